@@ -1,0 +1,1 @@
+"""Units as built: console, tower, shelf and niche turned into panels, fronts, hardware and joints."""

@@ -1,0 +1,1 @@
+"""Heat in each bay: watts, openings and fans."""

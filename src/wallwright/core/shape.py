@@ -1,0 +1,127 @@
+"""Boxes on the wall and in the room, and the few questions that the trade asks of them.
+
+Axes: x right from the wall's left corner, z up from finished floor level, y into the wall (the room is y < 0). All mm.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+Point2 = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """An upright rectangle on the wall: left x, bottom z, width, height [mm]."""
+
+    x: float
+    z: float
+    width: float
+    height: float
+
+    @property
+    def right(self) -> float:
+        """The right edge's x."""
+        return self.x + self.width
+
+    @property
+    def top(self) -> float:
+        """The top edge's z."""
+        return self.z + self.height
+
+    @property
+    def centre(self) -> Point2:
+        """The middle (x, z)."""
+        return self.x + self.width / 2, self.z + self.height / 2
+
+    @property
+    def area(self) -> float:
+        """The area [mm²]."""
+        return self.width * self.height
+
+    @property
+    def corners(self) -> tuple[Point2, Point2, Point2, Point2]:
+        """The corners from bottom left, counter-clockwise seen from the room."""
+        return (self.x, self.z), (self.right, self.z), (self.right, self.top), (self.x, self.top)
+
+    def grown(self, by: float) -> Box:
+        """The box larger by `by` on all four sides (smaller where negative, never below nothing)."""
+        width, height = max(0.0, self.width + 2 * by), max(0.0, self.height + 2 * by)
+        cx, cz = self.centre
+        return Box(cx - width / 2, cz - height / 2, width, height)
+
+    def meets(self, other: Box) -> bool:
+        """Whether the two overlap by more than a touch."""
+        return self.x < other.right and other.x < self.right and self.z < other.top and other.z < self.top
+
+    def holds(self, other: Box) -> bool:
+        """Whether `other` lies wholly inside."""
+        return self.x <= other.x and self.z <= other.z and other.right <= self.right and other.top <= self.top
+
+    def shared_span(self, other: Box) -> float:
+        """How much of the two lies over one another along x [mm]; 0 where nothing does."""
+        return max(0.0, min(self.right, other.right) - max(self.x, other.x))
+
+    def shared(self, other: Box) -> Box | None:
+        """The overlap of the two, or None."""
+        left, low = max(self.x, other.x), max(self.z, other.z)
+        right, top = min(self.right, other.right), min(self.top, other.top)
+        return Box(left, low, right - left, top - low) if right > left and top > low else None
+
+    def gap(self, other: Box) -> float:
+        """The clear distance between the two [mm]; 0 where they touch or overlap."""
+        dx = max(other.x - self.right, self.x - other.right, 0.0)
+        dz = max(other.z - self.top, self.z - other.top, 0.0)
+        return (dx * dx + dz * dz) ** 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """An upright box in the room: its smallest corner (x, y, z) and its sizes along the three axes [mm]."""
+
+    x: float
+    y: float
+    z: float
+    dx: float
+    dy: float
+    dz: float
+
+    @property
+    def volume(self) -> float:
+        """The volume [mm³]."""
+        return self.dx * self.dy * self.dz
+
+    @property
+    def face(self) -> Box:
+        """The block as seen on the elevation."""
+        return Box(self.x, self.z, self.dx, self.dz)
+
+    def overlap(self, other: Block) -> float:
+        """The shared volume of the two [mm³]."""
+        x = min(self.x + self.dx, other.x + other.dx) - max(self.x, other.x)
+        y = min(self.y + self.dy, other.y + other.dy) - max(self.y, other.y)
+        z = min(self.z + self.dz, other.z + other.dz) - max(self.z, other.z)
+        return x * y * z if x > 0 and y > 0 and z > 0 else 0.0
+
+
+def box_around(centre: Point2, width: float, height: float) -> Box:
+    """The box of this size whose middle is `centre`."""
+    return Box(centre[0] - width / 2, centre[1] - height / 2, width, height)
+
+
+def cut_out(region: tuple[Box, ...], hole: Box) -> tuple[Box, ...]:
+    """What is left of a region of boxes when `hole` is taken out: boxes that do not overlap."""
+    left: list[Box] = []
+    for box in region:
+        common = box.shared(hole)
+        if common is None:
+            left.append(box)
+            continue
+        pieces = (
+            Box(box.x, box.z, common.x - box.x, box.height),
+            Box(common.right, box.z, box.right - common.right, box.height),
+            Box(common.x, box.z, common.width, common.z - box.z),
+            Box(common.x, common.top, common.width, box.top - common.top),
+        )
+        left.extend(piece for piece in pieces if piece.width > 0 and piece.height > 0)
+    return tuple(left)

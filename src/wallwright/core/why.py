@@ -1,0 +1,35 @@
+"""Why a number is what it is: its inputs, the formula, the source and how sure that is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wallwright.core.limit import Certainty
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """One input of a computed value."""
+
+    name: str
+    value: float | str
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Why:
+    """The working behind one value.
+
+    name : dotted, as shown (`screen.centre_height`) · value and unit : the answer · says : the reason in one sentence ·
+    formula : as a person would write it · inputs : what went in · source and certainty : where the rule comes from
+    """
+
+    name: str
+    value: float | str
+    unit: str
+    says: str
+    formula: str = ""
+    inputs: tuple[Given, ...] = ()
+    source: str = "common practice"
+    certainty: Certainty = "common practice"
+    pinned: bool = False

@@ -1,0 +1,1 @@
+"""Pieces, edges and sheets turned into cutting plans, in whole tenths of a millimetre."""

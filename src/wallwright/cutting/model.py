@@ -1,0 +1,293 @@
+"""What is cut, from what, with which saw, and the plan that comes out.
+
+Everything here is a whole number of tenths of a millimetre, so that two sizes are equal or they are not. Millimetres
+as floats exist only at the edge: ``from_mm`` rounds a part up and a sheet down (a part may never come out too small,
+a sheet may never be counted too large), ``to_mm`` turns back.
+
+Axes of a sheet: x along its length, y along its width, origin at one corner of the sheet as delivered (before
+trimming). The sheet's grain runs along x.
+"""
+
+from __future__ import annotations
+
+import difflib
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import Literal
+
+Grain = Literal["none", "length", "width"]
+Stages = Literal["any", 2, 3]
+
+GRAINS: tuple[Grain, ...] = ("none", "length", "width")
+STAGES: tuple[Stages, ...] = ("any", 2, 3)
+
+LONGEST = 1_000_000  # 100 m: beyond any sheet made, so a slip of units is caught and no product overflows
+MOST_PARTS = 100_000  # beyond it a plan would fill the memory before it would fill a lorry
+
+
+def from_mm(millimetres: float, *, rounding: Literal["up", "down"]) -> int:
+    """Tenths of a millimetre of a length in mm; ``up`` for parts, kerf and trim, ``down`` for sheets.
+
+    A millionth of a tenth is forgiven, so that 723.1 mm, which no float holds exactly, stays 7231 tenths.
+
+    Raises:
+        ValueError: not a finite number.
+    """
+    if not math.isfinite(millimetres):
+        msg = f"a length must be a finite number of mm, not {millimetres}"
+        raise ValueError(msg)
+    tenths = millimetres * 10
+    return math.ceil(tenths - 1e-6) if rounding == "up" else math.floor(tenths + 1e-6)
+
+
+def to_mm(tenths: int) -> float:
+    """Millimetres of a whole number of tenths."""
+    return tenths / 10
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A part wanted ``quantity`` times; sizes in tenths of a mm.
+
+    ``grain`` says which direction of the part must follow the sheet's grain: its ``length``, its ``width``, or
+    ``none`` where it may lie either way.
+    """
+
+    name: str
+    material: str
+    length: int
+    width: int
+    quantity: int = 1
+    grain: Grain = "none"
+
+    def __post_init__(self) -> None:
+        where = f"part {self.name!r}"
+        _whole(where, "length", self.length, least=1, most=LONGEST)
+        _whole(where, "width", self.width, least=1, most=LONGEST)
+        _whole(where, "quantity", self.quantity, least=1, most=MOST_PARTS)
+        _one_of(where, "grain", self.grain, GRAINS)
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A size of sheet that can be bought; sizes in tenths of a mm, ``quantity`` None = as many as wanted.
+
+    ``price`` each, in any money; it counts to the hundredth.
+    """
+
+    name: str
+    material: str
+    length: int
+    width: int
+    price: float = 0.0
+    quantity: int | None = None
+
+    def __post_init__(self) -> None:
+        where = f"sheet {self.name!r}"
+        _whole(where, "length", self.length, least=1, most=LONGEST)
+        _whole(where, "width", self.width, least=1, most=LONGEST)
+        if self.quantity is not None:
+            _whole(where, "quantity", self.quantity, least=0, most=10**9)
+        price: object = self.price
+        if isinstance(price, bool) or not isinstance(price, (int, float)) or not 0 <= price <= 1e9:
+            msg = f"{where}: price {price!r} must be a number from 0 to 1e9"
+            raise ValueError(msg)
+
+
+@dataclass(frozen=True, slots=True)
+class Saw:
+    """The saw: ``kerf`` lost at each cut and ``trim`` taken off each of a sheet's four edges (the blade included).
+
+    ``stages``: how many times the sawing direction may change, plus one: 2 = strips, then parts out of strips;
+    3 = one more. After the last stage one more cut is allowed that frees one single part (a trimming cut); ``any`` =
+    as deep as it takes. ``least_offcut``: an offcut smaller than this in either direction is waste (common practice:
+    100 mm).
+    """
+
+    kerf: int = 40
+    trim: int = 100
+    stages: Stages = "any"
+    least_offcut: int = 1000
+
+    def __post_init__(self) -> None:
+        _whole("saw", "kerf", self.kerf, least=0, most=1000)
+        _whole("saw", "trim", self.trim, least=0, most=LONGEST)
+        _whole("saw", "least_offcut", self.least_offcut, least=0, most=LONGEST)
+        _one_of("saw", "stages", self.stages, STAGES)
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Parts, sheets and saw that belong together: every part has a material on offer and fits one of its sheets."""
+
+    pieces: tuple[Piece, ...]
+    sheets: tuple[Sheet, ...]
+    saw: Saw = field(default_factory=Saw)
+
+    def __post_init__(self) -> None:
+        total = sum(p.quantity for p in self.pieces)
+        if total > MOST_PARTS:
+            msg = f"quantity: {total} parts in all; the most that can be planned at once is {MOST_PARTS}"
+            raise ValueError(msg)
+        _names_differ(self.sheets)
+        grain: dict[tuple[str, str, int, int], Grain] = {}
+        for piece in self.pieces:
+            self._check_fits(piece)
+            twin = grain.setdefault((piece.name, piece.material, piece.length, piece.width), piece.grain)
+            if twin != piece.grain:
+                msg = (
+                    f"part {piece.name!r}: given twice in one size with grain {twin!r} and {piece.grain!r}; "
+                    "give the two different names"
+                )
+                raise ValueError(msg)
+
+    def _check_fits(self, piece: Piece) -> None:
+        own = [s for s in self.sheets if s.material == piece.material]
+        if not own:
+            offered = sorted({s.material for s in self.sheets})
+            near = difflib.get_close_matches(piece.material, offered, 1)
+            hint = (
+                f"; did you mean {near[0]!r}?"
+                if near
+                else f"; sheets are of {', '.join(offered) or 'nothing'}"
+            )
+            msg = f"part {piece.name!r}: material {piece.material!r} has no sheet{hint}"
+            raise ValueError(msg)
+        if not any(fits(piece, s, self.saw.trim) for s in own):
+            size = " x ".join(f"{to_mm(v):g}" for v in (piece.length, piece.width))
+            rooms = ", ".join(
+                f"{s.name} {to_mm(s.length - 2 * self.saw.trim):g} x {to_mm(s.width - 2 * self.saw.trim):g}"
+                for s in own
+            )
+            lies = "" if piece.grain == "none" else f" with grain along its {piece.grain}"
+            msg = (
+                f"part {piece.name!r}: {size} mm{lies} is larger than every sheet of {piece.material!r} after trimming "
+                f"({rooms}); split the part, free its grain or add a larger sheet"
+            )
+            raise ValueError(msg)
+
+    def materials(self) -> tuple[str, ...]:
+        """Materials that parts are wanted of, in order of first mention."""
+        return tuple(dict.fromkeys(p.material for p in self.pieces))
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A part where it lies: near corner (x, y) on the sheet as delivered; ``length`` along x and ``width`` along y as it lies.
+
+    ``turned``: the part's own length lies along y, so ``length`` here is the part's width.
+    """
+
+    name: str
+    x: int
+    y: int
+    length: int
+    width: int
+    turned: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One straight cut right through one panel.
+
+    ``axis`` "x": the blade crosses the sheet at x = ``at``, running in y from ``start`` to ``end``; "y": the other
+    way. The blade removes ``at`` to ``at + kerf``. ``panel`` is the number of the panel cut (1 = the sheet as
+    delivered); ``first`` and ``second`` are the numbers of the panels below and above the blade, None where the blade
+    leaves nothing. ``stage`` 0 = trimming the sheet's edges.
+    """
+
+    stage: int
+    axis: Literal["x", "y"]
+    at: int
+    start: int
+    end: int
+    panel: int
+    first: int | None
+    second: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Offcut:
+    """A panel left over and worth keeping."""
+
+    x: int
+    y: int
+    length: int
+    width: int
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPlan:
+    """One layout, cut from ``count`` sheets of one kind."""
+
+    sheet: Sheet
+    count: int
+    placed: tuple[Placed, ...]
+    cuts: tuple[Cut, ...]
+    offcuts: tuple[Offcut, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Every layout, and how good it is known to be.
+
+    ``used`` sheets against ``lower_bound`` (no plan can use fewer); ``price`` against ``price_bound`` (no plan can be
+    cheaper). ``unplaced``: parts for which the stock did not suffice. ``iterations`` with ``seed`` make it again.
+    """
+
+    sheets: tuple[SheetPlan, ...]
+    lower_bound: int
+    used: int
+    price: float
+    price_bound: float
+    unplaced: tuple[Piece, ...] = ()
+    seed: int = 1
+    iterations: int = 0
+    seconds: float = 0.0
+
+    @property
+    def proved(self) -> bool:
+        """No cheaper plan exists (and every part is placed)."""
+        return not self.unplaced and self.price <= self.price_bound + 1e-9
+
+
+def fits(piece: Piece, sheet: Sheet, trim: int) -> bool:
+    """Can the part be cut from one such sheet, its grain respected, once the edges are trimmed?"""
+    room_x, room_y = sheet.length - 2 * trim, sheet.width - 2 * trim
+    return any(x <= room_x and y <= room_y for x, y, _ in lays(piece))
+
+
+def lays(piece: Piece) -> list[tuple[int, int, bool]]:
+    """The ways a part may lie: (extent along x, extent along y, turned)."""
+    straight, turned = (piece.length, piece.width, False), (piece.width, piece.length, True)
+    if piece.grain == "length":
+        return [straight]
+    if piece.grain == "width":
+        return [turned]
+    return [straight] if piece.length == piece.width else [straight, turned]
+
+
+def _whole(where: str, name: str, value: object, *, least: int, most: int) -> None:
+    if isinstance(value, bool) or not isinstance(value, int):
+        msg = f"{where}: {name} {value!r} must be a whole number (lengths in tenths of a mm: see from_mm)"
+        raise ValueError(msg)
+    if not least <= value <= most:
+        msg = f"{where}: {name} {value} must be from {least} to {most}"
+        raise ValueError(msg)
+
+
+def _one_of(where: str, name: str, value: object, allowed: tuple[object, ...]) -> None:
+    if value not in allowed:
+        msg = f"{where}: {name} {value!r} must be one of {', '.join(map(str, allowed))}"
+        raise ValueError(msg)
+
+
+def _names_differ(sheets: Iterable[Sheet]) -> None:
+    seen: set[tuple[str, str]] = set()
+    for sheet in sheets:
+        key = (sheet.name, sheet.material)
+        if key in seen:
+            msg = f"sheet {sheet.name!r}: given twice for material {sheet.material!r}; give the two different names"
+            raise ValueError(msg)
+        seen.add(key)

@@ -1,0 +1,57 @@
+"""Every board of the wall cut at once, without search: the sheets to buy while the design is still moving."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from wallwright.core.limit import Limits
+from wallwright.core.why import Given, Why
+from wallwright.cutting.model import Plan
+from wallwright.cutting.pieces import named, part_area, pieces_of, saw_of, sheet_area, unfit_of
+from wallwright.cutting.record import CutPlans
+from wallwright.cutting.solve import quick
+from wallwright.job.document import Job
+
+if TYPE_CHECKING:
+    from wallwright.carcass.record import Part
+
+TENTHS_PER_M2 = 1e8
+
+
+def plan(job: Job, parts: Iterable[Part], limits: Limits) -> CutPlans:
+    """A valid plan for each board with the workshop's saw. A longer search may save sheets: it never needs more.
+
+    Raises:
+        ValueError: a saw setting no saw has, naming `design.saw`.
+    """
+    parts = tuple(parts)
+    saw = saw_of(job.design.saw, limits.value("cutting.least_offcut"))
+    plans = tuple((problem.materials()[0], named(quick(problem))) for problem in pieces_of(parts, saw))
+    return CutPlans(
+        plans=plans,
+        sheets=tuple((board, cut.used, part_area(cut) / sheet_area(cut)) for board, cut in plans),
+        areas=tuple((board, sheet_area(cut) / TENTHS_PER_M2) for board, cut in plans),
+        unfit=unfit_of(parts, saw),
+        whys=tuple(_why(board, cut) for board, cut in plans),
+    )
+
+
+def _why(board: str, cut: Plan) -> Why:
+    used = part_area(cut) / sheet_area(cut)
+    return Why(
+        f"cutting.{board}.sheets",
+        cut.used,
+        "sheets",
+        f"The quick plan lays {sum(len(sheet.placed) for sheet in cut.sheets)} parts on {cut.used} sheets; "
+        f"no plan can use fewer than {cut.lower_bound}.",
+        "parts by falling size, each where it leaves the largest free areas; kerf, trim and grain respected",
+        (
+            Given("area of the parts", round(part_area(cut) / TENTHS_PER_M2, 3), "m²"),
+            Given("area of the sheets", round(sheet_area(cut) / TENTHS_PER_M2, 3), "m²"),
+            Given("used", round(100 * used, 1), "%"),
+            Given("sheet", cut.sheets[0].sheet.name, "mm"),
+        ),
+        "computed from the cutting plan",
+        "computed",
+    )

@@ -1,0 +1,124 @@
+"""The two ways to ask for a plan: at once, or as good as the time allows."""
+
+from __future__ import annotations
+
+import time
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import replace
+
+from wallwright.cutting.bound import Bound, bound, quick_bound
+from wallwright.cutting.construct import first_plan
+from wallwright.cutting.improve import Budget, Progress, Search, State
+from wallwright.cutting.model import Piece, Plan, Problem
+from wallwright.cutting.sequence import lay_out
+from wallwright.cutting.tree import Task, tasks
+
+SECONDS = 10.0
+
+
+def quick(problem: Problem) -> Plan:
+    """A valid plan at once, without search: a few milliseconds for a wall."""
+    jobs = tasks(problem)
+    states = [_first(task) for task in jobs]
+    return _plan(jobs, states, [quick_bound(task) for task in jobs])
+
+
+def solve(
+    problem: Problem,
+    seconds: float | None = None,
+    iterations: int | None = None,
+    seed: int = 1,
+    progress: Callable[[Progress], bool | None] | None = None,
+) -> Plan:
+    """The best plan found: cheapest first, then with the largest offcut.
+
+    Args:
+        problem: parts, sheets and saw.
+        seconds: time to spend; 10 where neither time nor iterations are given.
+        iterations: steps to spend. With ``iterations`` and no ``seconds`` the same seed gives the same plan.
+        seed: of the search.
+        progress: called now and then; answers False to stop, and the best plan so far is returned.
+
+    Raises:
+        ValueError: seconds or iterations below zero.
+    """
+    if seconds is None and iterations is None:
+        seconds = SECONDS
+    for name, value in (("seconds", seconds), ("iterations", iterations)):
+        if value is not None and not value >= 0:
+            msg = f"{name}: {value} must not be below zero"
+            raise ValueError(msg)
+    begun = time.perf_counter()
+    jobs = tasks(problem)
+    bounds = [bound(task) for task in jobs]
+    searches = [
+        Search(t, _first(t), b.cost, seed * 1_000_003 + i)
+        for i, (t, b) in enumerate(zip(jobs, bounds, strict=True))
+    ]
+    done = _share(jobs, searches, bounds, begun, seconds, iterations, progress)
+    plan = _plan(jobs, [s.best for s in searches], bounds)
+    return replace(plan, seed=seed, iterations=done, seconds=time.perf_counter() - begun)
+
+
+def _share(
+    jobs: list[Task],
+    searches: list[Search],
+    bounds: list[Bound],
+    begun: float,
+    seconds: float | None,
+    iterations: int | None,
+    progress: Callable[[Progress], bool | None] | None,
+) -> int:
+    """Give each material its share of the budget by its number of parts; what one leaves goes to the next."""
+    least = sum(b.sheets for b in bounds)
+    done = 0
+
+    def tell(steps: int) -> bool:
+        if progress is None:
+            return True
+        used = sum(len(s.best.boards) for s in searches)
+        return progress(Progress(done + steps, used, least, time.perf_counter() - begun)) is not False
+
+    to_come = sum(_parts(task) for task in jobs)
+    for task, search in zip(jobs, searches, strict=True):
+        share = _parts(task) / to_come
+        to_come -= _parts(task)
+        steps = None if iterations is None else round((iterations - done) * share)
+        now = time.perf_counter()
+        deadline = None if seconds is None else now + max(0.0, begun + seconds - now) * share
+        budget = Budget(steps, deadline, tell)
+        search.run(budget)
+        done += budget.done
+        if budget.cancelled:
+            break
+    return done
+
+
+def _parts(task: Task) -> int:
+    return sum(p.quantity for p in task.pieces)
+
+
+def _first(task: Task) -> State:
+    return State(*first_plan(task))
+
+
+def _plan(jobs: list[Task], states: list[State], bounds: list[Bound]) -> Plan:
+    sheets = tuple(
+        plan for task, state in zip(jobs, states, strict=True) for plan in lay_out(task, state.boards)
+    )
+    unplaced = tuple(
+        piece for task, state in zip(jobs, states, strict=True) for piece in _missing(task, state)
+    )
+    return Plan(
+        sheets=sheets,
+        lower_bound=sum(b.sheets for b in bounds),
+        used=sum(s.count for s in sheets),
+        price=sum(s.count * round(s.sheet.price * 100) for s in sheets) / 100,
+        price_bound=sum(b.cost >> 64 for b in bounds) / 100,
+        unplaced=unplaced,
+    )
+
+
+def _missing(task: Task, state: State) -> list[Piece]:
+    return [replace(task.pieces[kind], quantity=n) for kind, n in sorted(Counter(state.waiting).items())]

@@ -1,0 +1,104 @@
+"""From the job to the wall, in the trade's order. This page is the table of contents of the trade.
+
+Screen, heights, services, storage, carcass, structure, light, look, money: each stage is handed the job and what it needs of
+the stages above it. This is the only place that knows who needs whom.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from wallwright.carcass import plan as carcass_plan
+from wallwright.carcass import setout as carcass_setout
+from wallwright.carcass.record import Carcass, SetOut
+from wallwright.cooling import plan as cooling_plan
+from wallwright.cooling.record import Cooling
+from wallwright.core.limit import Limits
+from wallwright.core.why import Why
+from wallwright.cutting import plan as cutting_plan
+from wallwright.cutting.record import CutPlans
+from wallwright.job.document import Job
+from wallwright.job.face import Face, wall_face
+from wallwright.library import load
+from wallwright.light import plan as light_plan
+from wallwright.light.record import Light
+from wallwright.look import plan as look_plan
+from wallwright.look.record import Look
+from wallwright.money import plan as money_plan
+from wallwright.money.record import Money
+from wallwright.programme import plan as programme_plan
+from wallwright.programme.record import Programme
+from wallwright.services import plan as services_plan
+from wallwright.services.record import Services
+from wallwright.sight import plan as sight_plan
+from wallwright.sight.record import Sight
+from wallwright.storage import plan as storage_plan
+from wallwright.storage.record import Storage
+from wallwright.structure import plan as structure_plan
+from wallwright.structure.record import Structure
+
+
+@dataclass(frozen=True, slots=True)
+class Wall:
+    """Everything derived from a job. Thrown away and made anew at every change."""
+
+    job: Job
+    limits: Limits
+    face: Face
+    sight: Sight
+    setout: SetOut
+    services: Services
+    carcass: Carcass
+    cuts: CutPlans
+    storage: Storage
+    cooling: Cooling
+    structure: Structure
+    light: Light
+    look: Look
+    money: Money
+    programme: Programme
+
+    @property
+    def whys(self) -> Iterator[Why]:
+        """The working behind every shown value, in the trade's order."""
+        for stage in (
+            self.sight, self.setout, self.services, self.carcass, self.cuts, self.storage, self.cooling, self.structure,
+            self.light, self.look, self.money, self.programme,
+        ):  # fmt: skip
+            yield from stage.whys
+
+
+def derive(job: Job) -> Wall:
+    """The whole wall from the job. Raises ValueError, naming the field, where the job cannot be built at all."""
+    limits = load.limits().overridden(job.rules)
+    face = wall_face(job.survey)
+
+    # screen and heights
+    sight = sight_plan.plan(job, face, limits)
+    screen = sight.screen
+    setout = carcass_setout.plan(job, face, screen.frame, limits)
+
+    # services
+    services = services_plan.plan(job, face, screen, setout, limits)
+
+    # storage and carcass
+    carcass = carcass_plan.plan(job, face, setout, limits)
+    storage = storage_plan.plan(job, carcass.bays, limits)
+    cooling = cooling_plan.plan(job, carcass.bays, services.devices, limits)
+
+    # structure
+    structure = structure_plan.plan(job, face, screen, setout, carcass, storage, limits)
+
+    # light and look
+    light = light_plan.plan(job, screen, setout, sight.seats, limits)
+    look = look_plan.plan(job, face, screen, setout, sight.seats, limits)
+
+    # money and time
+    cuts = cutting_plan.plan(job, carcass.parts, limits)
+    money = money_plan.plan(job, screen, setout, services, carcass, structure, light, limits, sheets=cuts.sheets)
+    programme = programme_plan.plan(job, setout, money.lines, limits)
+
+    return Wall(
+        job, limits, face, sight, setout, services, carcass, cuts, storage, cooling, structure, light, look, money, programme
+    )

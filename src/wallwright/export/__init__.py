@@ -1,0 +1,1 @@
+"""Drawings and tables turned into files: one file a format, and the whole issue set."""

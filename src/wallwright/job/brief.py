@@ -1,0 +1,83 @@
+"""The brief: who the wall is for, what it must hold, and what it may cost."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from wallwright.job.fields import STRICT, Count, NotNegative, Number, Positive, Ref, Share, Size, Words
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Someone of the household."""
+
+    __pydantic_config__ = STRICT
+    ref: Ref
+    stature: Size | None = None
+    """Standing height; gives the eye height when sitting."""
+    age: NotNegative | None = None
+    """Years; children under 6 switch the climbing rules on."""
+    wheelchair: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Device:
+    """A box that plays, switches or connects."""
+
+    __pydantic_config__ = STRICT
+    ref: Ref
+    kind: Ref
+    """A kind of the device library (set_top_box, games_console, soundbar, router...)."""
+    place: Literal["auto", "screen", "cabinet", "on_console", "tower"] = "auto"
+    watts: NotNegative | None = None
+    """Running power; absent = the library's typical value."""
+    width: Size | None = None
+    depth: Size | None = None
+    height: Size | None = None
+    control: Literal["ir", "radio", "wired"] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """Household things to keep, by count."""
+
+    __pydantic_config__ = STRICT
+    kind: Ref
+    """A kind of the things library (paperback, board_game, toy_bin...)."""
+    count: Count
+    low: bool = False
+    """Must be within a child's reach."""
+
+
+@dataclass(frozen=True, slots=True)
+class Budget:
+    """What may be spent."""
+
+    __pydantic_config__ = STRICT
+    amount: Positive
+    """All-in, in the job's currency."""
+    reserve: Share | None = None
+    """Share kept back for surprises; absent = by the age of the flat."""
+
+
+@dataclass(frozen=True, slots=True)
+class Brief:
+    """What is wanted."""
+
+    __pydantic_config__ = STRICT
+    people: tuple[Person, ...] = ()
+    devices: tuple[Device, ...] = ()
+    things: tuple[Thing, ...] = ()
+    storage: Literal["little", "moderate", "much"] | None = None
+    budget: Budget | None = None
+    tenure: Literal["own", "rent"] = "own"
+    style: tuple[Words, ...] = ()
+    """Style words in the client's own language."""
+    opposite_wall: Literal["plain", "some", "heavy"] = "plain"
+    """How much the wall behind the seats asks to be looked at: only one of the two may lead."""
+    night_viewing: Share = 0.5
+    """Share of the hours watched after dark."""
+    floor_cleaning: Literal["mop", "robot", "none"] = "mop"
+    robot_height: Number | None = None
+    """Height of the cleaning robot [mm]."""

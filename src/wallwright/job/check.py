@@ -1,0 +1,98 @@
+"""What the fields alone cannot tell: references that must resolve, names that must stand in the library, sane extremes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterator
+from datetime import date
+
+from wallwright.job.document import Job
+from wallwright.job.problem import Problem, nearest, shown
+from wallwright.library import load
+
+MOST_ENTRIES = 500
+"""Entries of one list: far above any wall, low enough that a wrong file cannot stall the program."""
+
+
+def check(job: Job) -> tuple[Problem, ...]:
+    """Every problem of a job whose fields are each well formed; empty when there is none."""
+    return (*_survey(job), *_refs(job), *_library(job))
+
+
+def _survey(job: Job) -> Iterator[Problem]:
+    survey = job.survey
+    for name, readings in (("widths", survey.wall.widths), ("heights", survey.wall.heights)):
+        if not readings:
+            yield Problem(f"survey.wall.{name}", "", f"needs at least one reading, such as {name} = [{{ at = 1000, value = 2750 }}]")
+    for field, text in (("date", job.date), ("survey.date", survey.date)):
+        if text and not _is_date(text):
+            yield Problem(field, shown(text), "is no day of the calendar; write YYYY-MM-DD")
+    place = survey.place
+    for field, value, most in (("latitude", place.latitude, 90), ("longitude", place.longitude, 180)):
+        if value is not None and abs(value) > most:
+            yield Problem(f"survey.place.{field}", shown(value), f"lies outside -{most} to {most} degrees")
+    for i, seat in enumerate(survey.seats):
+        if seat.hours > 168:
+            yield Problem(f"survey.seats[{i}].hours", shown(seat.hours), "is more than the 168 hours of a week")
+
+
+def _is_date(text: str) -> bool:
+    try:
+        date.fromisoformat(text)
+    except ValueError:
+        return False
+    return True
+
+
+def _refs(job: Job) -> Iterator[Problem]:
+    """Each ref stands for one thing; each ref named elsewhere is there."""
+    survey, brief, design = job.survey, job.brief, job.design
+    lists = (
+        ("survey.obstacles", survey.obstacles), ("survey.seats", survey.seats), ("survey.windows", survey.windows),
+        ("brief.people", brief.people), ("brief.devices", brief.devices), ("design.units", design.units),
+        ("design.panels", design.panels), ("design.points", design.points), ("design.lights", design.lights),
+    )  # fmt: skip
+    seen: dict[str, str] = {}
+    for where, things in lists:
+        for i, thing in enumerate(things):
+            field = f"{where}[{i}].ref"
+            if thing.ref in seen:
+                yield Problem(field, shown(thing.ref), f"is the ref of {seen[thing.ref]} already; give each thing its own")
+            seen.setdefault(thing.ref, field.removesuffix(".ref"))
+    people = [person.ref for person in brief.people]
+    for i, seat in enumerate(survey.seats):
+        if seat.person is not None and seat.person not in people:
+            yield Problem(f"survey.seats[{i}].person", shown(seat.person), f"is no one of brief.people; {nearest(seat.person, people)}")
+    holders = [unit.ref for unit in design.units] + [panel.ref for panel in design.panels]
+    for i, light in enumerate(design.lights):
+        if light.of is not None and light.of not in holders:
+            yield Problem(f"design.lights[{i}].of", shown(light.of), f"is no unit or panel; {nearest(light.of, holders)}")
+
+
+def _library(job: Job) -> Iterator[Problem]:
+    """Each key of the library that the job names is there."""
+    design = job.design
+    named: list[tuple[str, str | None, str, Callable[[], Collection[str]]]] = []
+    for i, unit in enumerate(design.units):
+        named.append((f"design.units[{i}].board", unit.board, "board", load.boards))
+        named.append((f"design.units[{i}].front_finish", unit.front_finish, "finish", load.finishes))
+    for i, panel in enumerate(design.panels):
+        named.append((f"design.panels[{i}].board", panel.board, "board", load.boards))
+        named.append((f"design.panels[{i}].finish", panel.finish, "finish", load.finishes))
+    chosen = design.finishes
+    named.append(("design.finishes.carcass_board", chosen.carcass_board, "board", load.boards))
+    for which, key in (("wall", chosen.wall), ("fronts", chosen.fronts), ("panel", chosen.panel)):
+        named.append((f"design.finishes.{which}", key, "finish", load.finishes))
+    named.extend((f"brief.devices[{i}].kind", thing.kind, "device", load.devices) for i, thing in enumerate(job.brief.devices))
+    named.extend((f"brief.things[{i}].kind", thing.kind, "thing", load.things) for i, thing in enumerate(job.brief.things))
+    named.extend((f"rules.{name}", name, "limit", _limit_names) for name in job.rules)
+    for field, key, word, catalogue in named:
+        if key is not None and key not in catalogue():
+            yield Problem(field, shown(key), f"the library has no {word} of that name; {nearest(key, catalogue())}")
+    try:
+        load.rates(design.rates)
+    except ValueError as problem:
+        yield Problem("design.rates", shown(design.rates), str(problem).removeprefix("design.rates: "))
+
+
+def _limit_names() -> Collection[str]:
+    return [limit.name for limit in load.limits()]

@@ -1,0 +1,196 @@
+"""The design: what was decided. A value that is absent is automatic: it is derived, and says so; a value given is pinned."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from wallwright.core.units import Length
+from wallwright.job.fields import STRICT, Clear, Colour, Count, Degrees, NotNegative, Offset, Positive, Ref, Size, Words
+
+PanelClass = Literal["va", "va_wide", "ips", "self_emitting", "unknown"]
+UnitKind = Literal["console", "tower", "shelf"]
+FrontKind = Literal["drawers", "shutter", "glass", "cloth", "flap", "open"]
+
+
+@dataclass(frozen=True, slots=True)
+class Screen:
+    """The screen."""
+
+    __pydantic_config__ = STRICT
+    diagonal: Positive | None = None
+    """Named size in inches."""
+    panel: PanelClass = "unknown"
+    """How the picture holds from the side."""
+    lines: Literal[1080, 2160, 4320] = 2160
+    centre_height: Size | None = None
+    """Middle of the screen above FFL."""
+    centre_x: Offset | None = None
+    """Middle of the screen from the wall's left corner."""
+    frame_width: Size | None = None
+    frame_height: Size | None = None
+    frame_depth: Size | None = None
+    mass: Positive | None = None
+    """kg without stand."""
+    watts: Positive | None = None
+    hole_width: Size | None = None
+    """Fixing hole group on the back, across."""
+    hole_height: Size | None = None
+    hole_offset: Offset = Length(0.0)
+    """Middle of the hole group above (positive) or below the middle of the screen."""
+    source: Literal["typical", "shop_page", "maker_drawing", "measured"] = "typical"
+    """Where the frame sizes come from."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mount:
+    """How the screen hangs."""
+
+    __pydantic_config__ = STRICT
+    kind: Literal["fixed", "tilt", "arm"] = "tilt"
+    tilt: Degrees | None = None
+    """Degrees forward (picture faces down)."""
+    stand_off: Size | None = None
+    """Wall face to the back of the screen."""
+    plate_width: Size | None = None
+    plate_height: Size | None = None
+    reach: Clear | None = None
+    """Furthest pull-out of an arm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bay:
+    """One bay of a unit: its front and what divides it inside."""
+
+    __pydantic_config__ = STRICT
+    front: FrontKind = "drawers"
+    width: Size | None = None
+    """Clear width; absent = an equal share of what is left."""
+    drawers: Count = 1
+    """Drawers one above the other, where the front is drawers."""
+    shelves: Count = 0
+    """Loose shelves inside, where the front is not drawers."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A console, a tower or a shelf."""
+
+    __pydantic_config__ = STRICT
+    ref: Ref
+    kind: UnitKind
+    side: Literal["centre", "left", "right"] = "centre"
+    """Where it stands when x is automatic: below the screen, or at that end of the wall."""
+    x: Offset | None = None
+    z: Clear | None = None
+    """Underside above FFL."""
+    width: Size | None = None
+    height: Size | None = None
+    depth: Size | None = None
+    hung: bool | None = None
+    """Hung on the wall; absent = a console and a shelf hang, a tower stands."""
+    bays: tuple[Bay, ...] = ()
+    board: Ref | None = None
+    """A board of the library for the carcass."""
+    front_finish: Ref | None = None
+    """A finish of the library for the fronts."""
+    load: NotNegative | None = None
+    """Expected load in kg per metre of shelf."""
+    anchored: bool = True
+    """Fixed to the wall near its top."""
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """A panelled zone of the wall."""
+
+    __pydantic_config__ = STRICT
+    ref: Ref
+    kind: Literal["flat", "fluted", "stone_veneer"] = "flat"
+    x: Offset | None = None
+    z: Clear | None = None
+    width: Size | None = None
+    height: Size | None = None
+    board: Ref | None = None
+    finish: Ref | None = None
+    void: Clear | None = None
+    """Depth of the void behind (battens)."""
+    flute_pitch: Size | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """An electrical or data position that the designer places."""
+
+    __pydantic_config__ = STRICT
+    ref: Ref
+    kind: Literal["twin_socket", "socket", "switched_spur", "data", "rf", "conduit", "switch"]
+    x: Offset
+    """Middle of the box from the left corner."""
+    z: Clear
+    """Middle of the box above FFL."""
+    note: Words = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Light:
+    """A run of LED strip."""
+
+    __pydantic_config__ = STRICT
+    ref: Ref
+    along: Literal["behind_panel", "behind_screen", "under_console", "under_shelf", "tower_side"]
+    of: Ref | None = None
+    """The unit or panel it belongs to; absent = the first that fits."""
+    watts_per_m: Positive | None = None
+    volts: Literal[12, 24] = 24
+    colour: Positive | None = None
+    """Correlated colour temperature in kelvin."""
+    feed: Literal["one_end", "both_ends", "centre"] | None = None
+    lumens_per_m: Positive | None = None
+    pitch: Size | None = None
+    """Diode pitch; absent = the library's."""
+    depth: Clear | None = None
+    """From the diodes to the diffuser or to the lit face."""
+    dimmable: bool = True
+    driver_place: Literal["cabinet", "ceiling", "behind_panel"] = "cabinet"
+
+
+@dataclass(frozen=True, slots=True)
+class Finishes:
+    """What the wall and the boards are finished in: keys of the finish library."""
+
+    __pydantic_config__ = STRICT
+    wall: Ref | None = None
+    fronts: Ref | None = None
+    carcass_board: Ref | None = None
+    panel: Ref | None = None
+    wall_colour: Colour | None = None
+    front_colour: Colour | None = None
+    panel_colour: Colour | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SawSetting:
+    """The workshop's saw."""
+
+    __pydantic_config__ = STRICT
+    kerf: Clear = Length(3.2)
+    trim: Clear = Length(10.0)
+    stages: Literal["any", "2", "3"] = "any"
+
+
+@dataclass(frozen=True, slots=True)
+class Design:
+    """All that was decided; the rest is derived."""
+
+    __pydantic_config__ = STRICT
+    screen: Screen = Screen()
+    mount: Mount = Mount()
+    units: tuple[Unit, ...] = ()
+    panels: tuple[Panel, ...] = ()
+    points: tuple[Point, ...] = ()
+    lights: tuple[Light, ...] = ()
+    finishes: Finishes = Finishes()
+    saw: SawSetting = SawSetting()
+    rates: Ref = "demo"
+    """Which rates book prices the wall."""

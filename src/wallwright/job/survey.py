@@ -1,0 +1,197 @@
+"""The survey: what stands in the room. Every length carries its text, how sure it is, and its tolerance."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from wallwright.core.units import Length
+from wallwright.job.fields import STRICT, Clear, Degrees, NotNegative, Number, Offset, Ref, Share, Size, Words
+
+Substrate = Literal[
+    "brick", "solid_block", "hollow_block", "aac_block", "concrete", "metal_stud", "timber_stud", "dot_and_dab", "unknown"
+]
+ObstacleKind = Literal[
+    "beam", "column", "window", "door", "ac", "socket", "switch", "data_point", "skirting", "cornice", "pipe", "cable",
+    "niche", "radiator", "curtain", "other",
+]  # fmt: skip
+Keep = Literal["keep", "move", "remove", "new"]
+SeatKind = Literal["sofa", "armchair", "bed", "chair", "floor", "wheelchair", "standing"]
+Posture = Literal["upright", "lounging", "reclined", "standing"]
+Side = Literal["opposite", "left", "right"]
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """The room the wall stands in."""
+
+    __pydantic_config__ = STRICT
+    name: Words = "Living room"
+    """What the client calls the room."""
+    kind: Literal["living", "bedroom", "studio"] = "living"
+    """living, bedroom or studio."""
+    depth: Size | None = None
+    """From this wall to the wall opposite."""
+    floor_finished: bool = False
+    """True when the floor finish is laid, so that heights from FFL can be measured."""
+    floor_to_come: Clear = Length(0.0)
+    """Floor finish still to come above the measured floor."""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where the building stands: for the sun and for the rule set."""
+
+    __pydantic_config__ = STRICT
+    city: Words = ""
+    rules: Literal["IN", "UK", "US", "EU", "none"] = "none"
+    """Which country's electrical rule set applies."""
+    latitude: Number | None = None
+    """Degrees, north positive."""
+    longitude: Number | None = None
+    """Degrees, east positive."""
+    bearing: Degrees | None = None
+    """Compass bearing you face when you look straight at the wall, degrees from north."""
+    hot_humid: bool = False
+    """Hot and humid climate, for board classes and cooling."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One tape reading of the wall: a width taken at a height, or a height taken at an x."""
+
+    __pydantic_config__ = STRICT
+    at: Clear
+    """Where it was taken: height from FFL for a width, x from the left corner for a height."""
+    value: Size
+    """What the tape said."""
+
+
+@dataclass(frozen=True, slots=True)
+class SurveyedWall:
+    """The wall itself."""
+
+    __pydantic_config__ = STRICT
+    widths: tuple[Reading, ...]
+    """Widths at several heights (skirting, 1 m, 2.2 m)."""
+    heights: tuple[Reading, ...]
+    """Heights from FFL to the ceiling at several places (left, middle, right)."""
+    diagonals: tuple[Size, ...] = ()
+    """Both diagonals, bottom left to top right first."""
+    out_of_plumb: Offset = Length(0.0)
+    """How far the top stands behind the bottom (positive: leans away from the room)."""
+    substrate: Substrate = "unknown"
+    """What the wall is made of; unknown stops every fixing."""
+    leaf: Size | None = None
+    """Thickness of the masonry leaf or of the partition."""
+    finish: Literal["plaster", "skim", "plasterboard", "bare", "tile"] = "plaster"
+    """What lies on the wall now."""
+    stud_spacing: Size | None = None
+    """Stud centres of a framed wall."""
+    studs: tuple[Clear, ...] = ()
+    """x of each stud found."""
+    outside: bool = False
+    """True for an outside wall."""
+    damp: Literal["dry", "damp", "wet", "unknown"] = "unknown"
+    """Damp-meter class."""
+
+
+@dataclass(frozen=True, slots=True)
+class Obstacle:
+    """Something on the wall: a keep-out with its own clearance."""
+
+    __pydantic_config__ = STRICT
+    ref: Ref
+    kind: ObstacleKind
+    x: Offset
+    """Left edge from the wall's left corner."""
+    z: Clear
+    """Lower edge from FFL."""
+    width: Size
+    height: Size
+    projection: Clear = Length(0.0)
+    """How far it stands into the room."""
+    state: Keep = "keep"
+    note: Words = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """A place to watch from."""
+
+    __pydantic_config__ = STRICT
+    ref: Ref
+    kind: SeatKind
+    x: Offset
+    """Middle of the seat from the wall's left corner."""
+    distance: Size
+    """From the wall to the eyes of the person sitting upright."""
+    seat_height: Clear = Length(420.0)
+    """Top of the seat under load, or of the mattress."""
+    posture: Posture = "upright"
+    recline: Degrees | None = None
+    """Back angle from vertical; absent = the posture's usual angle."""
+    hours: NotNegative = 7.0
+    """Hours of viewing a week: the weight of this seat."""
+    person: Ref | None = None
+    """Who sits here; absent = a mean adult."""
+    eye_height: Size | None = None
+    """Measured eye height above FFL; overrides the computed one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """A window in one of the other walls."""
+
+    __pydantic_config__ = STRICT
+    ref: Ref
+    wall: Side
+    along: Offset
+    """Left or near edge: x from the TV wall's left corner (opposite wall), or distance from the TV wall (side walls)."""
+    sill: Clear
+    width: Size
+    height: Size
+    blind: Share = 1.0
+    """Light that the blind lets through when drawn; 1 = no blind."""
+
+
+@dataclass(frozen=True, slots=True)
+class OtherWall:
+    """Another wall of the room, for reflections and for the look."""
+
+    __pydantic_config__ = STRICT
+    side: Side
+    finish: Words = ""
+    weight: Literal["plain", "some", "heavy"] = "plain"
+    """How much it asks to be looked at."""
+
+
+@dataclass(frozen=True, slots=True)
+class Access:
+    """The way in for long parts and the screen's box."""
+
+    __pydantic_config__ = STRICT
+    door_width: Size | None = None
+    door_height: Size | None = None
+    lift_width: Size | None = None
+    lift_depth: Size | None = None
+    lift_height: Size | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Survey:
+    """All that was surveyed."""
+
+    __pydantic_config__ = STRICT
+    room: Room
+    wall: SurveyedWall
+    place: Place = Place()
+    date: Words = ""
+    """Date of the survey, YYYY-MM-DD."""
+    finish_complete: bool = False
+    """True when nothing more will be added to wall, floor or ceiling."""
+    obstacles: tuple[Obstacle, ...] = ()
+    seats: tuple[Seat, ...] = ()
+    windows: tuple[Window, ...] = ()
+    other_walls: tuple[OtherWall, ...] = ()
+    access: Access = Access()

@@ -1,0 +1,1 @@
+"""Strips and drivers, bias light, and what the eye sees of them."""

@@ -1,0 +1,1 @@
+"""Colour, proportion, and the balance between this wall and the others."""

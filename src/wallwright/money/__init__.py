@@ -1,0 +1,1 @@
+"""Quantities times rates: the quote, and the way back to the budget."""

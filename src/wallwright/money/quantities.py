@@ -1,0 +1,218 @@
+"""What is measured: every quantity of the bill, from the records of the trades.
+
+Measured net as fixed, then the stated waste on top; boards as the sheets that must be bought (the cutting plan is their
+waste). Areas, lengths and hours are given to 0.01, so quantity times rate on paper is the amount on paper.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from wallwright.core.limit import Limits
+from wallwright.library import load
+
+if TYPE_CHECKING:
+    from wallwright.carcass.record import BayBox, Carcass, Part, SetOut, UnitBox
+    from wallwright.job.document import Job
+    from wallwright.light.record import Light
+    from wallwright.services.record import Services
+    from wallwright.structure.record import Structure
+
+MM2_PER_M2 = 1e6
+WALL_PAINT = "paint_warm_white"  # the wall is repainted where nothing is said: chases and fixings are made good
+ONE_FACE = {"glass", "mirror", "cloth", "stone", "stone_veneer"}
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """One quantity: key of the thing measured, the rate keys that may price it (best first), what it is, and how it was measured."""
+
+    key: str
+    rates: tuple[str, ...]
+    name: str
+    trade: str
+    quantity: float
+    unit: str
+    how: str
+
+
+def boards(sheets: Iterable[tuple[str, int, float]], areas: Mapping[str, float]) -> Iterator[Measured]:
+    """Sheets bought of each board [m²]. areas : m² bought by board; where a board is not in it, sheets of the library's first size."""
+    for board, count, used in sheets:
+        row = load.boards()[board]
+        length, width = row.sheets[0]
+        area = areas.get(board, count * length * width / MM2_PER_M2)
+        how = f"{count} sheet{'s' if count != 1 else ''} bought, {used:.0%} used"
+        yield Measured(f"board_{board}", (f"board_{board}",), row.name, "joinery", round(area, 2), "m²", how)
+
+
+def finishes(job: Job, setout: SetOut, parts: Iterable[Part], limits: Limits) -> Iterator[Measured]:
+    """Each finish [m²]: panels on their face, all other parts on both (a board faced on one side bows); the bare wall painted."""
+    area: dict[str, float] = defaultdict(float)
+    for part in parts:
+        if part.finish:
+            area[part.finish] += part.length * part.width * _faces(part) / MM2_PER_M2
+    for finish, net in area.items():
+        yield _finish(finish, net, "faces of the parts", limits)
+    wall = job.survey.wall
+    width, height = _mean(r.value.mm for r in wall.widths), _mean(r.value.mm for r in wall.heights)
+    bare = (width * height - sum(zone.box.area for zone in setout.zones)) / MM2_PER_M2
+    if bare > 0:
+        yield _finish(job.design.finishes.wall or WALL_PAINT, bare, "wall less panels", limits, "wall_")
+
+
+def _faces(part: Part) -> int:
+    return 1 if part.role == "panel" or _kind(part.finish) in ONE_FACE else 2
+
+
+def _kind(finish: str) -> str:
+    row = load.finishes().get(finish)
+    return row.kind if row else ""
+
+
+def _finish(finish: str, net: float, how: str, limits: Limits, prefix: str = "") -> Measured:
+    kind = _kind(finish)
+    name = f"money.waste_{'stone' if kind in ('stone', 'stone_veneer') else kind}"
+    waste = limits.value(name if name in limits else "money.waste_other")
+    said = load.finishes()[finish].name if kind else finish
+    return Measured(
+        f"{prefix}finish_{finish}", (f"finish_{finish}", f"finish_{kind}"), said + (", wall" if prefix else ""), "finishes",
+        _with_waste(net, waste), "m²", f"{how} {net:.2f} m² + {waste:g} % waste",
+    )  # fmt: skip
+
+
+def edges(parts: Iterable[Part], limits: Limits) -> Iterator[Measured]:
+    """Each edge band [m]: long edges by the part's length, short ones by its width."""
+    run: dict[str, float] = defaultdict(float)
+    for part in parts:
+        for band, length in zip(part.edges, (part.length, part.length, part.width, part.width), strict=True):
+            if band:
+                run[band] += length / 1000
+    waste = limits.value("money.waste_edge")
+    for band, net in run.items():
+        how = f"edges {net:.2f} m + {waste:g} % waste"
+        rates = (f"edge_{band}", "edge_band")
+        yield Measured(f"edge_{band}", rates, f"Edge band {band}", "joinery", _with_waste(net, waste), "m", how)
+
+
+def hardware(carcass: Carcass) -> Iterator[Measured]:
+    """Each kind of hardware by the piece; the same kind under two names stays two lines."""
+    count: dict[tuple[str, str], int] = defaultdict(int)
+    for item in carcass.hardware:
+        count[item.kind, item.name] += item.quantity
+    names: dict[str, int] = defaultdict(int)
+    for (kind, name), pieces in count.items():
+        names[kind] += 1
+        key = f"hardware_{kind}" + (f"_{names[kind]}" if names[kind] > 1 else "")
+        if pieces:
+            yield Measured(key, (f"hardware_{kind}",), name, "joinery", pieces, "nr", "hardware schedule")
+
+
+def panels(setout: SetOut, parts: Iterable[Part], limits: Limits) -> Iterator[Measured]:
+    """Flutes cut [m²] and battens that are no board [m]."""
+    fluted = sum(zone.box.area for zone in setout.zones if zone.flutes) / MM2_PER_M2
+    if fluted:
+        yield Measured("flutes", ("flutes",), "Flutes cut by machine", "joinery", round(fluted, 2), "m²", "fluted panel zones")
+    known = load.boards()
+    run = sum(part.length for part in parts if part.role == "batten" and part.board not in known) / 1000
+    waste = limits.value("money.waste_batten")
+    if run:
+        how = f"battens {run:.2f} m + {waste:g} % waste"
+        yield Measured("batten", ("batten",), "Battens", "joinery", _with_waste(run, waste), "m", how)
+
+
+def labour(setout: SetOut, carcass: Carcass, limits: Limits) -> Iterator[Measured]:
+    """Hours in shop and on site, by the quantity of each kind of work."""
+    units = setout.units
+    front = sum(unit.box.area for unit in units if unit.kind != "shelf") / MM2_PER_M2
+    panel = sum(zone.box.area for zone in setout.zones) / MM2_PER_M2
+    drawers = sum(bay.drawers for bay in carcass.bays if bay.front == "drawers")
+    doors = sum(map(_doors, carcass.bays))
+    work = (
+        ("carcass", "Carcasses made", front, "m² of front", "hours_carcass"),
+        ("drawer", "Drawers made and fitted", drawers, "drawers", "hours_drawer"),
+        ("door", "Doors and flaps hung and set", doors, "fronts", "hours_door"),
+        ("panel", "Panels set out and fixed", panel, "m²", "hours_panel"),
+    )
+    for key, name, quantity, unit, limit in work:
+        each = limits.value(f"money.{limit}")
+        if quantity:
+            yield _hours(f"labour_{key}", name, quantity * each, f"{round(quantity, 2):g} {unit} at {each:g} h")
+    hanging = sum(limits.value(f"money.hours_{_placing(unit)}") for unit in units)
+    if hanging:
+        yield _hours("labour_hanging", "Units hung or stood, levelled, fixed and scribed", hanging, f"{len(units)} units by kind")
+    yield _hours("labour_survey", "Survey, set-out and attendance on site", limits.value("money.hours_set_out"), "a wall", "site")
+
+
+def _doors(bay: BayBox) -> int:
+    """Leaves to hang: a cloth, glass, shutter or flap front is one leaf, two where the bay is wider than it should hang on one."""
+    if bay.front in ("drawers", "open"):
+        return 0
+    return 2 if bay.front != "flap" and bay.box.width > 600 else 1
+
+
+def _placing(unit: UnitBox) -> str:
+    return "shelf" if unit.kind == "shelf" else "hanging" if unit.hung else "standing"
+
+
+def _hours(key: str, name: str, hours: float, how: str, trade: str = "joinery") -> Measured:
+    return Measured(key, (key,), name, trade, round(hours, 2), "h", how)
+
+
+def services(services: Services, limits: Limits) -> Iterator[Measured]:
+    """Points and circuits by the piece, conduit and cable by the metre."""
+    points: dict[str, list[str]] = defaultdict(list)
+    for point in services.points:
+        points[point.kind].append(point.ref)
+    for kind, refs in points.items():
+        name = kind.replace("_", " ").capitalize()
+        yield Measured(f"point_{kind}", (f"point_{kind}",), name, "electrical", len(refs), "nr", ", ".join(refs))
+    runs: dict[str, float] = defaultdict(float)
+    for run in services.runs:
+        runs[run.kind] += run.length / 1000
+    waste = limits.value("money.waste_conduit")
+    for kind, net in runs.items():
+        name = f"{kind.replace('_', ' ').capitalize()} runs"
+        how = f"runs {net:.2f} m + {waste:g} % waste"
+        yield Measured(f"run_{kind}", (f"run_{kind}",), name, "electrical", _with_waste(net, waste), "m", how)
+    if services.circuits:
+        refs = ", ".join(circuit.ref for circuit in services.circuits)
+        name = "Circuits connected, inspected and tested"
+        yield Measured("circuit", ("circuit",), name, "electrical", len(services.circuits), "nr", refs)
+
+
+def light(light: Light, limits: Limits) -> Iterator[Measured]:
+    """LED strip in its profile by the metre, a driver and a dimmer for each run that has one."""
+    if not light.runs:
+        return
+    net = sum(run.length for run in light.runs) / 1000
+    waste = limits.value("money.waste_strip")
+    drivers = [run.ref for run in light.runs if run.driver_watts > 0]
+    dimmers = [run.ref for run in light.runs if run.dimmable]
+    how = f"strip {net:.2f} m + {waste:g} % waste"
+    yield Measured("led_strip", ("led_strip",), "LED strip in profile", "light", _with_waste(net, waste), "m", how)
+    for key, name, refs in (("led_driver", "LED driver", drivers), ("dimmer", "Dimmer for LED", dimmers)):
+        if refs:
+            yield Measured(key, (key,), name, "light", len(refs), "nr", ", ".join(refs))
+
+
+def hanging(mount: str, structure: Structure) -> Iterator[Measured]:
+    """The bracket of the screen, its fitting, and all wall anchors."""
+    yield Measured(f"mount_{mount}", (f"mount_{mount}",), f"Screen bracket, {mount}", "screen", 1, "nr", "the screen's mount")
+    yield Measured("mount_fitting", ("mount_fitting",), "Screen lifted, hung and connected", "screen", 1, "nr", "the screen")
+    fixings = sum(check.count for check in structure.fixings)
+    if fixings:
+        where = ", ".join(check.ref for check in structure.fixings)
+        yield Measured("anchor", ("anchor",), "Wall anchors", "joinery", fixings, "nr", where)
+
+
+def _with_waste(net: float, percent: float) -> float:
+    return round(net * (1 + percent / 100), 2)
+
+
+def _mean(values: Iterable[float]) -> float:
+    got = tuple(values)
+    return sum(got) / len(got) if got else 0.0

@@ -1,0 +1,1 @@
+"""Proposals from the brief: priced alternatives and how they compare."""

@@ -1,0 +1,1 @@
+"""The works in order: lead times, drying times and who follows whom."""

@@ -1,0 +1,280 @@
+"""Rules of the carcass: units where they can stand, of sizes that can be made, carried in and lived with."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations
+from math import hypot
+
+from wallwright.carcass.record import UnitBox
+from wallwright.core.finding import EditCall, Finding, edit_call, finding
+from wallwright.core.shape import Box
+from wallwright.derive import Wall
+from wallwright.job.face import obstacle_box
+from wallwright.library import load
+from wallwright.rules.registry import rule
+
+
+def _given_back(unit: UnitBox, *names: str) -> list[EditCall]:
+    """The named pinned values of a unit given back to the program (all pinned ones where none are named)."""
+    chosen = [name for name in sorted(unit.pinned) if not names or name in names]
+    return [edit_call("release", field=f"design.units.{unit.ref}.{name}") for name in chosen]
+
+
+@rule("carcass.units_meet")
+def units_meet(wall: Wall) -> Iterator[Finding]:
+    """No two units stand in the same place."""
+    for one, other in combinations(wall.setout.units, 2):
+        shared = one.box.shared(other.box)
+        if shared is None or min(shared.width, shared.height) < 0.5:
+            continue
+        mover = one if one.pinned else other
+        yield Finding(
+            "carcass.units_meet", "fix", mover.ref, f"{one.ref} and {other.ref} overlap by {shared.width:.0f} × {shared.height:.0f} mm",
+            round(min(shared.width, shared.height)), 0, "mm", "geometry", "computed",
+            f"let the program place {mover.ref} again", tuple(_given_back(mover) + _given_back(one) + _given_back(other)), at=shared,
+        )  # fmt: skip
+
+
+@rule("carcass.outside_wall")
+def outside_wall(wall: Wall) -> Iterator[Finding]:
+    """Every unit and panel lies within the usable face of the wall."""
+    face = wall.face.box.grown(0.5)
+    for unit in wall.setout.units:
+        if face.holds(unit.box):
+            continue
+        over = max(-unit.box.x, unit.box.right - wall.face.width, unit.box.top - wall.face.height, -unit.box.z)
+        yield Finding(
+            "carcass.outside_wall", "fix", unit.ref, f"{unit.ref} stands {over:.0f} mm beyond the wall",
+            round(over), 0, "mm", "geometry: the smallest width and height surveyed", "computed",
+            f"let the program size and place {unit.ref}", tuple(_given_back(unit)), at=unit.box,
+        )  # fmt: skip
+
+
+@rule("carcass.unit_obstacle")
+def unit_obstacle(wall: Wall) -> Iterator[Finding]:
+    """No unit stands on something that stays on the wall and is proud of it."""
+    flat = ("socket", "switch", "data_point", "cable", "skirting")
+    for unit in wall.setout.units:
+        for thing in wall.face.obstacles:
+            shared = unit.box.shared(obstacle_box(thing))
+            if shared is None or thing.kind in flat or min(shared.width, shared.height) < 0.5:
+                continue
+            yield Finding(
+                "carcass.unit_obstacle", "fix", unit.ref,
+                f"{unit.ref} stands on the {thing.kind} {thing.ref} ({shared.width:.0f} × {shared.height:.0f} mm)",
+                round(min(shared.width, shared.height)), 0, "mm", "geometry", "computed",
+                f"let the program place {unit.ref} clear of it, or move {thing.ref}",
+                tuple(_given_back(unit)) or (edit_call("set_obstacle_state", ref=thing.ref, state="remove"),), at=shared,
+            )  # fmt: skip
+
+
+@rule("carcass.console_height")
+def console_height(wall: Wall) -> Iterator[Finding]:
+    """A wall-hung console's underside and body are of the heights the trade finds right."""
+    low, high = wall.limits["rule.console_under_low"], wall.limits["rule.console_under_high"]
+    for unit in wall.setout.units:
+        if unit.kind != "console" or not unit.hung:
+            continue
+        z = unit.box.z
+        if z < low.value - 0.5 or z > high.value + 0.5:
+            to = low.value if z < low.value else high.value
+            yield finding(
+                "carcass.console_height", "consider", unit.ref, f"the underside of {unit.ref} is {z:.0f} mm above the floor",
+                measured=round(z), limit=low if z < low.value else high, at=unit.box,
+                cure=f"hang it with its underside at {to:.0f} mm", edits=[edit_call("move_unit", ref=unit.ref, z=round(to))],
+            )  # fmt: skip
+
+
+@rule("carcass.console_body")
+def console_body(wall: Wall) -> Iterator[Finding]:
+    """A wall-hung console's body is high enough to hold a box and low enough to look light."""
+    low, high = wall.limits["rule.console_body_low"], wall.limits["rule.console_body_high"]
+    for unit in wall.setout.units:
+        height = unit.box.height
+        if unit.kind != "console" or not unit.hung or low.value - 5 <= height <= high.value + 0.5:
+            continue
+        to = low.value if height < low.value else high.value
+        yield finding(
+            "carcass.console_body", "consider", unit.ref, f"the body of {unit.ref} is {height:.0f} mm high",
+            measured=round(height), limit=low if height < low.value else high, at=unit.box,
+            cure=f"make it {to:.0f} mm high", edits=[edit_call("resize_unit", ref=unit.ref, height=round(to))],
+        )  # fmt: skip
+
+
+@rule("carcass.console_narrow")
+def console_narrow(wall: Wall) -> Iterator[Finding]:
+    """The console is not narrower than the screen above it."""
+    limit = wall.limits["rule.console_ratio"]
+    frame = wall.sight.screen.frame
+    for unit in wall.setout.units:
+        if unit.kind != "console" or unit.box.width >= limit.value * frame.width:
+            continue
+        yield finding(
+            "carcass.console_narrow", "consider", unit.ref,
+            f"{unit.ref} is {unit.box.width:.0f} mm wide under a screen of {frame.width:.0f} mm",
+            measured=round(unit.box.width / frame.width, 2), limit=limit, at=unit.box,
+            cure="let the program choose its width and place", edits=_given_back(unit, "width", "x"),
+        )  # fmt: skip
+
+
+@rule("carcass.side_gap")
+def side_gap(wall: Wall) -> Iterator[Finding]:
+    """A hand reaches behind the screen between it and what stands beside it."""
+    limit = wall.limits["rule.side_gap"]
+    frame = wall.sight.screen.frame
+    for unit in wall.setout.units:
+        beside = min(unit.box.top, frame.top) > max(unit.box.z, frame.z)
+        if not beside or unit.box.meets(frame):
+            continue
+        gap = unit.box.x - frame.right if unit.box.x >= frame.right else frame.x - unit.box.right
+        if gap >= limit.value - 0.5:
+            continue
+        to = max(unit.box.width - (limit.value - gap), 200)
+        yield finding(
+            "carcass.side_gap", "consider", unit.ref, f"only {gap:.0f} mm between the screen and {unit.ref}",
+            measured=round(gap), limit=limit, at=Box(min(unit.box.right, frame.right), frame.z, max(gap, 1), frame.height),
+            cure=f"make {unit.ref} {to:.0f} mm wide, or let the program size it",
+            edits=_given_back(unit, "width", "x") or [edit_call("resize_unit", ref=unit.ref, width=round(to))],
+        )  # fmt: skip
+
+
+@rule("carcass.tilt_up")
+def tilt_up(wall: Wall) -> Iterator[Finding]:
+    """A tower made in one piece can be stood up under the ceiling."""
+    limit = wall.limits["rule.tilt_up_clear"]
+    room = wall.face.height
+    for unit in wall.setout.units:
+        diagonal = hypot(unit.box.height, unit.depth)
+        if unit.kind != "tower" or room - diagonal >= limit.value:
+            continue
+        most = ((room - limit.value) ** 2 - unit.depth**2) ** 0.5
+        yield finding(
+            "carcass.tilt_up", "fix", unit.ref,
+            f"{unit.ref} needs {diagonal:.0f} mm to be stood up; the lowest ceiling is {room:.0f} mm",
+            measured=round(room - diagonal), limit=limit, at=unit.box,
+            cure=f"make it {most:.0f} mm high with a filler above, or build it in two parts",
+            edits=[edit_call("resize_unit", ref=unit.ref, height=int(most))],
+        )  # fmt: skip
+
+
+@rule("carcass.floor_gap")
+def floor_gap(wall: Wall) -> Iterator[Finding]:
+    """The gap under a hung console takes a mop or the cleaning robot, or is closed."""
+    low, high = wall.limits["rule.floor_gap_low"], wall.limits["rule.floor_gap_high"]
+    brief = wall.job.brief
+    robot = (brief.robot_height or 0.0) + wall.limits.value("rule.robot_clear") if brief.floor_cleaning == "robot" else 0.0
+    for unit in wall.setout.units:
+        gap = unit.box.z
+        if unit.kind != "console" or not unit.hung or not (low.value <= gap <= high.value or gap < robot):
+            continue
+        to = max(robot, wall.limits.value("rule.console_under_low"))
+        yield finding(
+            "carcass.floor_gap", "consider", unit.ref,
+            f"{gap:.0f} mm under {unit.ref} is too low to clean and too high to close",
+            measured=round(gap), limit=high if gap >= robot else wall.limits["rule.robot_clear"], at=unit.box,
+            cure=f"hang it at {to:.0f} mm", edits=[edit_call("move_unit", ref=unit.ref, z=round(to))],
+        )  # fmt: skip
+
+
+@rule("carcass.tall_door")
+def tall_door(wall: Wall) -> Iterator[Finding]:
+    """A door is not so tall that an ordinary board bows."""
+    limit = wall.limits["rule.tall_door"]
+    for bay in wall.carcass.bays:
+        if bay.front not in ("shutter", "cloth") or bay.box.height <= limit.value:
+            continue
+        yield finding(
+            "carcass.tall_door", "consider", bay.ref, f"the door of {bay.ref} is {bay.box.height:.0f} mm tall",
+            measured=round(bay.box.height), limit=limit, at=bay.box,
+            cure="split it in two, stiffen it, or leave the bay open",
+            edits=[edit_call("set_bay_front", ref=bay.unit, bay=int(bay.ref.rpartition(".")[2]), front="open")],
+        )  # fmt: skip
+
+
+@rule("carcass.board_size")
+def board_size(wall: Wall) -> Iterator[Finding]:
+    """Every part can be cut from a sheet of its board."""
+    trim = wall.job.design.saw.trim.mm
+    for part in wall.carcass.parts:
+        board = load.boards()[part.board]
+        if any(_fits(part.cut_length, part.cut_width, sheet, trim, part.grain == "none") for sheet in board.sheets):
+            continue
+        longest = max(sheet[0] for sheet in board.sheets) - 2 * trim
+        unit = next((item for item in wall.setout.units if item.ref == part.unit), None)
+        edits: list[EditCall] = []
+        if unit is not None:
+            across = part.length >= unit.box.width - 60
+            edits = [edit_call("resize_unit", ref=unit.ref, **{"width" if across else "height": round(longest)})]
+        yield Finding(
+            "carcass.board_size", "fix", part.id,
+            f"{part.name} ({part.id}) is {part.cut_length:.0f} × {part.cut_width:.0f} mm: no sheet of {board.name} holds it",
+            round(part.cut_length), round(longest), "mm", "the sheet sizes of the board, less the saw's trim", "computed",
+            f"keep it below {longest:.0f} mm, or split it behind a division", tuple(edits), at=part.block.face,
+        )  # fmt: skip
+
+
+def _fits(length: float, width: float, sheet: tuple[float, float], trim: float, turn: bool) -> bool:
+    long, short = sheet[0] - 2 * trim, sheet[1] - 2 * trim
+    return (length <= long and width <= short) or (turn and width <= long and length <= short)
+
+
+@rule("carcass.damp_board")
+def damp_board(wall: Wall) -> Iterator[Finding]:
+    """On a damp or outside wall no board is used that swells."""
+    survey = wall.job.survey.wall
+    if survey.damp not in ("damp", "wet") and not (survey.outside and wall.job.survey.place.hot_humid):
+        return
+    said = f"{survey.damp} wall" if survey.damp in ("damp", "wet") else "outside wall in a humid climate"
+    for unit in wall.setout.units:
+        board = load.boards()[unit.board]
+        if board.damp:
+            continue
+        yield Finding(
+            "carcass.damp_board", "fix", unit.ref, f"{unit.ref} is of {board.name} on a {said}", board.name,
+            "a moisture-resistant board", "", "common practice: raw particleboard and plain MDF are refused on damp walls",
+            "common practice", f"build {unit.ref} of BWR plywood, stand it off the wall and seal every edge",
+            (edit_call("set_unit_board", ref=unit.ref, board="ply18"),), at=unit.box,
+        )  # fmt: skip
+
+
+@rule("carcass.joint_near_edge")
+def joint_near_edge(wall: Wall) -> Iterator[Finding]:
+    """A panel joint stands on an edge or clearly away from it, never just beside it."""
+    limit = wall.limits["rule.joint_near"]
+    for panel, x, gap in wall.look.joint_offsets:
+        if gap < 2 or gap > limit.value:
+            continue
+        zone = next(zone for zone in wall.setout.zones if zone.ref == panel)
+        yield finding(
+            "carcass.joint_near_edge", "consider", panel, f"a joint of {panel} at x {x:.0f} stands {gap:.0f} mm beside an edge",
+            measured=round(gap), limit=limit, at=Box(x - 10, zone.box.z, 20, zone.box.height),
+            cure=f"let the program size and joint {panel}",
+            edits=[edit_call("release", field=f"design.panels.{panel}.{name}") for name in sorted(zone.pinned)],
+        )  # fmt: skip
+
+
+@rule("carcass.drawer_clash")
+def drawer_clash(wall: Wall) -> Iterator[Finding]:
+    """Drawers, doors and flaps open without meeting another unit or anything proud of the wall."""
+    blocks = [
+        (thing.ref, box, thing.projection.mm)
+        for thing in wall.face.obstacles
+        for box in [obstacle_box(thing)]
+        if thing.projection.mm > 0
+    ]
+    for mover in wall.carcass.movers:
+        for ref, box, out in blocks:
+            swept = mover.swept
+            depth = -swept.y if swept.y < 0 else 0.0
+            shared = swept.face.shared(box)
+            if shared is None or min(shared.width, shared.height) < 0.5 or out <= -(swept.y + swept.dy) or depth <= 0:
+                continue
+            unit = wall.setout.unit(mover.unit)
+            yield Finding(
+                "carcass.drawer_clash", "fix", mover.ref,
+                f"{mover.kind} {mover.ref} meets {ref}, which stands {out:.0f} mm proud of the wall",
+                round(min(shared.width, shared.height)), 0, "mm", "geometry: swept volume", "computed",
+                f"let the program place {unit.ref} clear of {ref}, or take {ref} away",
+                tuple(_given_back(unit)) or (edit_call("set_obstacle_state", ref=ref, state="remove"),), at=shared,
+            )  # fmt: skip

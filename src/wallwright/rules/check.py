@@ -1,0 +1,43 @@
+"""Run every rule over a wall, worst first; say which gate the wall has reached."""
+
+from __future__ import annotations
+
+from wallwright.core.finding import SEVERITIES, Finding
+from wallwright.derive import Wall
+from wallwright.rules import carcass, light, look, order, services, sight, structure, survey
+from wallwright.rules.registry import RULES
+
+FILES = (survey, sight, services, carcass, structure, light, look, order)
+"""Rule files in the trade's order: their rules enter the list as they are imported."""
+
+MUST = ("danger", "fix")
+
+
+def check(wall: Wall) -> tuple[Finding, ...]:
+    """All findings, worst first, in the trade's order among equals."""
+    found = [finding for rule in RULES.values() for finding in rule.find(wall)]
+    return tuple(sorted(found, key=lambda finding: SEVERITIES.index(finding.severity)))
+
+
+def exit_code(findings: tuple[Finding, ...]) -> int:
+    """0 where nothing must be fixed, else 1."""
+    return 1 if any(finding.severity in MUST for finding in findings) else 0
+
+
+def gate(wall: Wall, findings: tuple[Finding, ...]) -> str:
+    """The furthest gate the wall has reached.
+
+    G0 brief · G1 survey closed · G2 screen and height frozen · G3 ready for cutting. A gate holds when what it rests on is
+    known and nothing before it must be fixed. Source: common practice.
+    """
+    blocked = {finding.rule.partition(".")[0] for finding in findings if finding.severity in MUST}
+    survey_open = wall.face.assumed or not wall.job.survey.room.floor_finished or "survey" in blocked
+    if not wall.job.survey.seats:
+        return "G0 brief"
+    if survey_open:
+        return "G0 brief signed; survey open"
+    if "sight" in blocked or wall.job.design.screen.diagonal is None:
+        return "G1 survey closed; screen and height open"
+    if blocked or not wall.job.survey.finish_complete:
+        return "G2 screen and height frozen; first fix may be released"
+    return "G3 ready to release for cutting once the first fix is verified on site"

@@ -1,0 +1,68 @@
+"""Rules of storage, money and the order of decisions: screen, height, material, look."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wallwright.core.finding import Finding, edit_call
+from wallwright.derive import Wall
+from wallwright.library import load
+from wallwright.rules.registry import rule
+
+_ORDER = "common practice: screen, height, material, look"
+
+
+@rule("order.height_before_screen")
+def height_before_screen(wall: Wall) -> Iterator[Finding]:
+    """The screen is chosen before its height is fixed."""
+    screen = wall.job.design.screen
+    if screen.centre_height is None or screen.diagonal is not None:
+        return
+    yield Finding(
+        "order.height_before_screen", "consider", "screen", "the height is pinned while the screen's size is still open",
+        "height pinned", "size pinned", "", _ORDER, "common practice", "choose the screen first",
+        (edit_call("set_screen_size", diagonal=wall.sight.screen.diagonal),), at=wall.sight.screen.frame,
+    )  # fmt: skip
+
+
+@rule("order.console_before_screen")
+def console_before_screen(wall: Wall) -> Iterator[Finding]:
+    """The console takes its size from the screen, so the screen comes first."""
+    early = [unit for unit in wall.setout.units if unit.kind == "console" and unit.pinned & {"width", "height", "z"}]
+    if not early or wall.job.design.screen.diagonal is not None:
+        return
+    yield Finding(
+        "order.console_before_screen", "consider", early[0].ref,
+        f"{early[0].ref} is sized while the screen's size is still open", "console pinned", "screen pinned", "", _ORDER,
+        "common practice", "choose the screen first", (edit_call("set_screen_size", diagonal=wall.sight.screen.diagonal),),
+        at=early[0].box,
+    )  # fmt: skip
+
+
+@rule("storage.left_over")
+def left_over(wall: Wall) -> Iterator[Finding]:
+    """Everything the household wants to keep here has a place, or it is said plainly what has none."""
+    if not wall.storage.leftovers:
+        return
+    names = load.things()
+    said = ", ".join(f"{count} {names[kind].name.lower()}" for kind, count in wall.storage.leftovers)
+    yield Finding(
+        "storage.left_over", "consider", "storage", f"no place is found for: {said}", sum(count for _, count in wall.storage.leftovers), 0,
+        "things", "computed from sizes, reach and weight", "computed", "add a tower or loose shelves, or keep these elsewhere",
+    )  # fmt: skip
+
+
+@rule("money.over_budget")
+def over_budget(wall: Wall) -> Iterator[Finding]:
+    """The wall, all in, stays within the budget."""
+    money = wall.money
+    if not money.budget or money.total <= money.budget:
+        return
+    over = (money.total - money.budget) / 100
+    dear = sorted(money.lines, key=lambda line: -line.amount)[:3]
+    yield Finding(
+        "money.over_budget", "consider", "money",
+        f"{money.currency} {money.total / 100:,.0f} all in is {money.currency} {over:,.0f} over the budget", round(money.total / 100),
+        round(money.budget / 100), money.currency, "your budget", "computed",
+        "dearest lines: " + "; ".join(f"{line.item} ({line.amount / 100:,.0f})" for line in dear),
+    )  # fmt: skip

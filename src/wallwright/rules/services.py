@@ -1,0 +1,318 @@
+"""Rules of services: outlets clear of the mount and hidden, enough of them, circuits, heat, remote control, drilling.
+
+All of it is a design aid: the locally licensed electrician checks, sizes, installs and tests.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import dist
+
+from wallwright.core.finding import EditCall, Finding, edit_call, finding
+from wallwright.core.shape import Box, Point2
+from wallwright.derive import Wall
+from wallwright.job.face import obstacle_box
+from wallwright.rules.registry import rule
+from wallwright.services.record import ServicePoint
+
+
+def _behind_screen(wall: Wall) -> list[ServicePoint]:
+    frame = wall.sight.screen.frame
+    return [point for point in wall.services.points if point.box.meets(frame) and point.kind != "switch"]
+
+
+def _place_in_region(wall: Wall, point: ServicePoint) -> tuple[int, int] | None:
+    """The nearest place of the allowed region for the middle of a point's box."""
+    best: tuple[float, float] | None = None
+    for box in wall.services.region:
+        x = min(max(point.x, box.x + point.box.width / 2), box.right - point.box.width / 2)
+        z = min(max(point.z, box.z + point.box.height / 2), box.top - point.box.height / 2)
+        if box.width < point.box.width or box.height < point.box.height:
+            continue
+        if best is None or dist((x, z), (point.x, point.z)) < dist(best, (point.x, point.z)):
+            best = x, z
+    return None if best is None else (round(best[0]), round(best[1]))
+
+
+def _move(wall: Wall, point: ServicePoint) -> tuple[str, list[EditCall]]:
+    to = _place_in_region(wall, point)
+    if to is None:
+        return "no place behind this screen is free for it; use a smaller plate or a recessed box", []
+    return (
+        f"move the middle of the box to x {to[0]} mm, {to[1]} mm above FFL",
+        [edit_call("move_point", ref=point.ref, x=to[0], z=to[1])],
+    )
+
+
+@rule("services.behind_plate")
+def behind_plate(wall: Wall) -> Iterator[Finding]:
+    """No outlet box lies behind the mount's plate or closer to it than a plug needs."""
+    limit = wall.limits["rule.plate_clear"]
+    plate = wall.sight.screen.plate
+    for point in _behind_screen(wall):
+        gap = plate.gap(point.box)
+        if gap >= limit.value - 0.5:
+            continue
+        cure, edits = _move(wall, point)
+        yield finding(
+            "services.behind_plate", "fix", point.ref,
+            f"outlet {point.ref} is {'behind the plate' if gap == 0 else f'{gap:.0f} mm from the plate'} of the mount",
+            measured=round(gap), limit=limit, cure=cure, edits=edits, at=point.box,
+        )  # fmt: skip
+
+
+@rule("services.box_shows")
+def box_shows(wall: Wall) -> Iterator[Finding]:
+    """An outlet meant to be hidden lies well inside the screen's outline."""
+    limit = wall.limits["rule.hidden_inset"]
+    inside = wall.sight.screen.frame.grown(-limit.value)
+    for point in _behind_screen(wall):
+        if inside.grown(0.5).holds(point.box):
+            continue
+        frame = wall.sight.screen.frame
+        inset = min(point.box.x - frame.x, frame.right - point.box.right, point.box.z - frame.z, frame.top - point.box.top)
+        cure, edits = _move(wall, point)
+        yield finding(
+            "services.box_shows", "fix", point.ref, f"outlet {point.ref} shows at the edge of the screen ({inset:.0f} mm inside)",
+            measured=round(inset), limit=limit, cure=cure, edits=edits, at=point.box,
+        )  # fmt: skip
+
+
+@rule("services.existing_outlet")
+def existing_outlet(wall: Wall) -> Iterator[Finding]:
+    """An outlet already in the wall does not end behind the plate or half out of the screen."""
+    screen = wall.sight.screen
+    limit = wall.limits["rule.plate_clear"]
+    inside = screen.frame.grown(-wall.limits.value("rule.hidden_inset"))
+    for thing in wall.face.obstacles:
+        if thing.kind not in ("socket", "switch", "data_point") or thing.state != "keep":
+            continue
+        box = obstacle_box(thing)
+        if not box.meets(screen.frame) or (inside.holds(box) and screen.plate.gap(box) >= limit.value):
+            continue
+        behind = screen.plate.gap(box) < limit.value
+        yield finding(
+            "services.existing_outlet", "fix", thing.ref,
+            f"the existing {thing.kind.replace('_', ' ')} {thing.ref} "
+            + ("lies behind the mount's plate" if behind else "shows at the edge of the screen"),
+            measured=round(screen.plate.gap(box)), limit=limit, at=box,
+            cure="have the electrician take it out (blank plate and record) or move it into the allowed region",
+            edits=[edit_call("set_obstacle_state", ref=thing.ref, state="remove")],
+        )  # fmt: skip
+
+
+@rule("services.no_region")
+def no_region(wall: Wall) -> Iterator[Finding]:
+    """There is at least one place behind the screen where an outlet box may sit."""
+    widest = max((box.area for box in wall.services.region), default=0.0)
+    if widest > 0:
+        return
+    limit = wall.limits["rule.plate_clear"]
+    plate = wall.sight.screen.plate
+    yield finding(
+        "services.no_region", "fix", "screen", "behind this screen no place is free for an outlet box",
+        measured=0, limit=limit, at=wall.sight.screen.frame,
+        cure="use a mount with a smaller plate (200 × 200)",
+        edits=[edit_call("set_mount", plate_width=min(200, round(plate.width)), plate_height=min(200, round(plate.height)))],
+    )  # fmt: skip
+
+
+@rule("services.too_few_sockets")
+def too_few_sockets(wall: Wall) -> Iterator[Finding]:
+    """Every device has its socket and two are spare, so that no adaptor hangs on an adaptor."""
+    limit = wall.limits["rule.spare_sockets"]
+    outlets = {"twin_socket": 2, "socket": 1}
+    there = sum(outlets.get(point.kind, 0) for point in wall.services.points)
+    needed = 1 + sum(1 for device in wall.services.devices if device.watts > 0 and device.kind != "screen")
+    spare = there - needed
+    if spare >= limit.value:
+        return
+    yield finding(
+        "services.too_few_sockets", "fix", "points", f"{there} socket outlets for {needed} plugs leaves {spare} spare",
+        measured=spare, limit=limit, cure="add a twin socket in the cabinet",
+    )  # fmt: skip
+
+
+@rule("services.plug_depth")
+def plug_depth(wall: Wall) -> Iterator[Finding]:
+    """The screen stands far enough off the wall for a plug and its cord."""
+    limit = wall.limits["rule.plug_flat"]
+    screen = wall.sight.screen
+    if screen.stand_off >= limit.value or not _behind_screen(wall):
+        return
+    yield finding(
+        "services.plug_depth", "fix", "screen", f"the screen's back stands {screen.stand_off:.0f} mm off the wall: plugs foul it",
+        measured=round(screen.stand_off), limit=limit, at=screen.plate,
+        cure=f"use a mount that stands at least {limit.value:.0f} mm off, or recessed boxes",
+        edits=[edit_call("set_mount", stand_off=round(limit.value))],
+    )  # fmt: skip
+
+
+@rule("services.circuit_load")
+def circuit_load(wall: Wall) -> Iterator[Finding]:
+    """No circuit is asked for more current than its protective device lets through."""
+    for circuit in wall.services.circuits:
+        if circuit.current <= circuit.rating:
+            continue
+        heavy = max(wall.services.devices, key=lambda device: device.watts, default=None)
+        yield Finding(
+            "services.circuit_load", "danger", circuit.ref,
+            f"circuit {circuit.ref} ({circuit.name}) is asked for {circuit.current:.1f} A on a {circuit.rating:.0f} A device",
+            round(circuit.current, 1), circuit.rating, "A", "IEC 60364-4-43: design current at most the device's rating",
+            "from memory", f"give {heavy.ref} ({heavy.name}, {heavy.watts:.0f} W) a circuit of its own" if heavy else "split the circuit",
+        )  # fmt: skip
+
+
+@rule("services.circuit_drop")
+def circuit_drop(wall: Wall) -> Iterator[Finding]:
+    """The voltage drop of each circuit stays within the installation limit."""
+    limit = wall.limits["rule.drop_other"]
+    for circuit in wall.services.circuits:
+        if circuit.drop_percent > limit.value:
+            yield finding(
+                "services.circuit_drop", "fix", circuit.ref, f"circuit {circuit.ref} drops {circuit.drop_percent:.1f} % at its end",
+                measured=round(circuit.drop_percent, 2), limit=limit, cure="use the next larger cable or a shorter way",
+            )  # fmt: skip
+
+
+@rule("services.leakage")
+def leakage(wall: Wall) -> Iterator[Finding]:
+    """The standing leakage of the electronics does not eat up the residual-current device."""
+    limit = wall.limits["rule.leakage"]
+    for circuit in wall.services.circuits:
+        if circuit.leakage_ma > limit.value:
+            yield finding(
+                "services.leakage", "consider", circuit.ref,
+                f"the boxes on circuit {circuit.ref} may leak {circuit.leakage_ma:.1f} mA together: nuisance tripping",
+                measured=round(circuit.leakage_ma, 1), limit=limit,
+                cure="ask the electrician for two residual-current devices, or put fewer electronic boxes on this circuit",
+            )  # fmt: skip
+
+
+@rule("services.link_length")
+def link_length(wall: Wall) -> Iterator[Finding]:
+    """No signal cable is longer than its kind carries."""
+    for run in wall.services.runs:
+        if run.longest and run.length > run.longest:
+            yield Finding(
+                "services.link_length", "consider", run.ref,
+                f"{run.cable} from {run.start} to {run.end} runs {run.length / 1000:.1f} m",
+                round(run.length), round(run.longest), "mm", "common practice: passive cable of this kind", "common practice",
+                "use an active optical cable, drawn through the conduit so that it can be replaced",
+            )  # fmt: skip
+
+
+@rule("services.drill_clash")
+def drill_clash(wall: Wall) -> Iterator[Finding]:
+    """No planned hole comes near a cable or pipe, planned or already there."""
+    clear, band = wall.limits["rule.drill_clear"], wall.limits["rule.existing_band"]
+    for fixing in wall.structure.fixings:
+        for hole in fixing.holes:
+            for run in wall.services.runs:
+                if run.in_void:
+                    continue
+                gap = _to_path(hole, run.path) - fixing.hole_diameter / 2 - run.outside_diameter / 2
+                if gap < clear.value:
+                    yield finding(
+                        "services.drill_clash", "danger", fixing.ref,
+                        f"a hole for {fixing.what} at x {hole[0]:.0f}, {hole[1]:.0f} above FFL comes within {max(gap, 0):.0f} mm of {run.ref}",
+                        measured=round(gap), limit=clear, at=Box(hole[0] - 25, hole[1] - 25, 50, 50),
+                        cure="drill elsewhere on the plate or rail, or move the run; scan before drilling",
+                    )  # fmt: skip
+            for thing in wall.face.obstacles:
+                near = _near_service(hole, thing.kind, obstacle_box(thing), wall.face.height, band.value)
+                if near is not None:
+                    yield finding(
+                        "services.drill_clash", "danger", fixing.ref,
+                        f"a hole for {fixing.what} at x {hole[0]:.0f}, {hole[1]:.0f} above FFL lies {near:.0f} mm from the likely "
+                        f"cable of {thing.ref}",
+                        measured=round(near), limit=band, at=Box(hole[0] - 25, hole[1] - 25, 50, 50),
+                        cure=f"trace the cable of {thing.ref} with a detector, or have it moved",
+                        edits=[edit_call("set_obstacle_state", ref=thing.ref, state="remove")],
+                    )  # fmt: skip
+
+
+def _near_service(hole: Point2, kind: str, box: Box, top: float, clear: float) -> float | None:
+    """How near a hole comes to a pipe or to the straight-up cable of an existing accessory, where that is too near."""
+    if kind in ("pipe", "cable"):
+        gap = box.gap(Box(hole[0], hole[1], 0, 0))
+    elif kind in ("socket", "switch", "data_point"):
+        gap = Box(box.x, box.z, box.width, top - box.z).gap(Box(hole[0], hole[1], 0, 0))
+    else:
+        return None
+    return gap if gap < clear else None
+
+
+def _to_path(point: Point2, path: tuple[Point2, ...]) -> float:
+    """The distance from a point to a path [mm]."""
+    return min((_to_segment(point, a, b) for a, b in zip(path, path[1:], strict=False)), default=float("inf"))
+
+
+def _to_segment(p: Point2, a: Point2, b: Point2) -> float:
+    length = dist(a, b)
+    if length == 0:
+        return dist(p, a)
+    share = ((p[0] - a[0]) * (b[0] - a[0]) + (p[1] - a[1]) * (b[1] - a[1])) / length**2
+    share = max(0.0, min(1.0, share))
+    return dist(p, (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
+
+
+def _bay_number(ref: str) -> int:
+    return int(ref.rpartition(".")[2])
+
+
+@rule("services.remote_blocked")
+def remote_blocked(wall: Wall) -> Iterator[Finding]:
+    """A box with an infrared remote stands where the beam can reach it."""
+    for device in wall.services.devices:
+        if device.control != "ir" or device.place != "cabinet" or not device.unit:
+            continue
+        bays = [bay for bay in wall.carcass.bays if bay.unit == device.unit]
+        if not bays or any(bay.ir_open for bay in bays):
+            continue
+        yield Finding(
+            "services.remote_blocked", "fix", device.ref,
+            f"{device.name} ({device.ref}) is worked by infrared, and every front of {device.unit} stops the beam",
+            "no open path", "one bay open to infrared", "", "common practice: glass, cloth, slats or an open bay; or a repeater eye",
+            "common practice", f"give {bays[0].ref} a cloth front",
+            (edit_call("set_bay_front", ref=device.unit, bay=_bay_number(bays[0].ref), front="cloth"),), at=bays[0].box,
+        )  # fmt: skip
+
+
+@rule("services.device_depth")
+def device_depth(wall: Wall) -> Iterator[Finding]:
+    """Each box fits its unit in depth, with its plugs behind it."""
+    limit = wall.limits["rule.plug_depth"]
+    for device in wall.services.devices:
+        depths = [bay.depth for bay in wall.carcass.bays if bay.unit == device.unit]
+        if device.place not in ("cabinet", "tower") or not depths:
+            continue
+        spare = max(depths) - device.depth
+        if spare >= limit.value:
+            continue
+        unit = wall.setout.unit(device.unit)
+        to = unit.depth + limit.value - spare
+        yield finding(
+            "services.device_depth", "fix", device.ref,
+            f"{device.name} is {device.depth:.0f} mm deep and leaves {spare:.0f} mm for plugs in {unit.ref}",
+            measured=round(spare), limit=limit, at=unit.box, cure=f"make {unit.ref} {to:.0f} mm deep",
+            edits=[edit_call("resize_unit", ref=unit.ref, depth=round(to) + 1)],
+        )  # fmt: skip
+
+
+@rule("services.hot_bay")
+def hot_bay(wall: Wall) -> Iterator[Finding]:
+    """No bay with devices gets much warmer than the room."""
+    consider, fix = wall.limits["rule.rise_consider"], wall.limits["rule.rise_fix"]
+    boxes = {bay.ref: bay.box for bay in wall.carcass.bays}
+    for bay in wall.cooling.bays:
+        if bay.rise <= consider.value:
+            continue
+        hot = bay.rise > fix.value
+        yield finding(
+            "services.hot_bay", "fix" if hot else "consider", bay.bay,
+            f"{bay.watts:.0f} W in {bay.bay} warm it {bay.rise:.1f} K above the room (closed: {bay.rise_closed:.0f} K)",
+            measured=round(bay.rise, 1), limit=fix if hot else consider, at=boxes.get(bay.bay),
+            cure=f"leave the bay open at the front, or cut {bay.opening_needed:.0f} cm² low in front and the same high at the back",
+            edits=[edit_call("set_bay_front", ref=bay.unit, bay=_bay_number(bay.bay), front="open")],
+        )  # fmt: skip

@@ -1,0 +1,97 @@
+"""What the services stage hands on: points, where outlets may sit, runs, circuits and where each device stands."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wallwright.core.shape import Box, Point2
+from wallwright.core.why import Why
+
+
+@dataclass(frozen=True, slots=True)
+class ServicePoint:
+    """One electrical or data position. (x, z) is the middle of its box, from the left corner and FFL.
+
+    kind : twin_socket, socket, switched_spur, data, rf, conduit, switch, led_feed · zone : behind_screen, cabinet, lighting,
+    tower, wall · serves : device refs · circuit : its circuit's ref or ""
+    """
+
+    ref: str
+    kind: str
+    x: float
+    z: float
+    box: Box
+    box_depth: float
+    zone: str
+    circuit: str
+    serves: tuple[str, ...]
+    reason: str
+    pinned: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedDevice:
+    """A device and where it stands: a place word, a bay (or ""), its size and heat."""
+
+    ref: str
+    kind: str
+    name: str
+    place: str
+    unit: str
+    watts: float
+    standby_watts: float
+    control: str
+    width: float
+    depth: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A conduit or cable from one end to another along a legal path. Lengths mm.
+
+    cable : what lies in it · bore : conduit inside diameter · fill : 0..1 · longest : limit of the link [mm] or 0
+    """
+
+    ref: str
+    kind: str
+    start: str
+    end: str
+    path: tuple[Point2, ...]
+    length: float
+    bends: int
+    cable: str
+    outside_diameter: float
+    bore: float
+    fill: float
+    longest: float
+    in_void: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Circuit:
+    """A circuit: what it feeds [W], the current after diversity [A], its device [A], cable [mm²] and drop [%]."""
+
+    ref: str
+    name: str
+    connected: float
+    diversified: float
+    current: float
+    rating: float
+    cable_mm2: float
+    length: float
+    drop_percent: float
+    leakage_ma: float
+
+
+@dataclass(frozen=True, slots=True)
+class Services:
+    """All of it. region : boxes within which an outlet's box centre may sit behind the screen; zones : where a drill may meet a cable."""
+
+    points: tuple[ServicePoint, ...]
+    devices: tuple[PlacedDevice, ...]
+    region: tuple[Box, ...]
+    zones: tuple[Box, ...]
+    runs: tuple[Run, ...]
+    circuits: tuple[Circuit, ...]
+    whys: tuple[Why, ...]

@@ -1,0 +1,1 @@
+"""The wall as drawings: one file a sheet."""

@@ -1,0 +1,228 @@
+"""What stands beside the views: notes, legends and tables, set in columns in the room there is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from wallwright.core.drawing import TEXT_LABEL, TEXT_SMALL, Circle, Hatch, Line, Mark, Pattern, Pen, Symbol, SymbolKind, Text, rectangle
+from wallwright.core.shape import Box
+from wallwright.core.table import Cell, Column, Table
+from wallwright.sheets.ink import inked
+from wallwright.sheets.lettering import printable, text_width, wrap
+
+LINE = 4.1  # paper mm from one line of small text to the next
+ROW = 4.7
+
+
+@dataclass(frozen=True, slots=True)
+class Notes:
+    """A heading and sentences."""
+
+    heading: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Legend:
+    """What the signs, lines and hatches of this sheet mean: (pen, pattern, sign or unit front, words)."""
+
+    rows: tuple[tuple[str, str], ...]
+    """(key, words); key is `pen:…`, `hatch:…`, `sign:…` or `front:…`."""
+
+
+Block = Notes | Legend | Table
+
+
+def column(blocks: Iterable[Block], rooms: tuple[Box, ...]) -> tuple[Mark, ...]:
+    """The blocks one below another in the rooms, in order; a table too long for the last room says where the rest is."""
+    marks: list[Mark] = []
+    at = 0
+    top = rooms[0].top
+    for block in blocks:
+        while True:
+            room = rooms[at]
+            drawn, height = _block(block, Box(room.x, room.z, room.width, top - room.z))
+            if height <= top - room.z or at == len(rooms) - 1:
+                break
+            at += 1
+            top = rooms[at].top
+        marks += drawn
+        top -= height + 3.0
+    return tuple(marks)
+
+
+def _block(block: Block, room: Box) -> tuple[list[Mark], float]:
+    match block:
+        case Notes():
+            return _notes(block, room)
+        case Legend():
+            return _legend(block, room)
+        case Table():
+            return _table(block, room)
+
+
+def _heading(text: str, room: Box) -> tuple[list[Mark], float]:
+    lines = wrap(printable(text), room.width, TEXT_LABEL, bold=True)
+    return [Text((room.x, room.top - TEXT_LABEL - 0.4 - i * 5.4), line, TEXT_LABEL, bold=True, layer="notes") for i, line in enumerate(lines)], 5.4 * len(lines)
+
+
+def _notes(notes: Notes, room: Box) -> tuple[list[Mark], float]:
+    marks, used = _heading(notes.heading, room)
+    for i, note in enumerate(notes.lines, 1):
+        marks.append(Text((room.x, room.top - used - TEXT_SMALL - 0.6), f"{i}", TEXT_SMALL, layer="notes"))
+        for line in wrap(printable(note), room.width - 5, TEXT_SMALL):
+            marks.append(Text((room.x + 5, room.top - used - TEXT_SMALL - 0.6), line, TEXT_SMALL, layer="notes"))
+            used += LINE
+    return marks, used
+
+
+def _legend(legend: Legend, room: Box) -> tuple[list[Mark], float]:
+    marks, used = _heading("Legend", room)
+    for key, words in legend.rows:
+        lines = wrap(printable(words), room.width - 15, TEXT_SMALL)
+        height = max(5.6, LINE * len(lines) + 1.2)
+        sample = Box(room.x, room.top - used - 5.0, 12.0, 4.4)
+        marks += _sample(key, sample)
+        for i, line in enumerate(lines):
+            marks.append(Text((room.x + 15, room.top - used - TEXT_SMALL - 1.0 - i * LINE), line, TEXT_SMALL, layer="notes"))
+        used += height
+    return marks, used
+
+
+def _sample(key: str, box: Box) -> list[Mark]:
+    """A small piece of what a legend's row explains."""
+    kind, _, name = key.partition(":")
+    mid = box.centre[1]
+    if kind == "pen":
+        return [Line(((box.x, mid), (box.right, mid)), _pen(name), layer="notes")]
+    if kind == "hatch":
+        return [Hatch(box.corners, _pattern(name), layer="notes"), rectangle(box, "thin", layer="notes")]
+    if kind == "front":
+        return [rectangle(box, "medium", layer="notes"), *front_marks(name, box, 1.0)]
+    return list(inked(Symbol(_sign(name), box.centre, layer="notes"), 1.0))
+
+
+def _pen(name: str) -> Pen:
+    return name  # type: ignore[return-value]
+
+
+def _pattern(name: str) -> Pattern:
+    return name  # type: ignore[return-value]
+
+
+def _sign(name: str) -> SymbolKind:
+    return name  # type: ignore[return-value]
+
+
+def _drawers(box: Box, scale: float) -> list[Mark]:
+    x, z = box.centre
+    w, h = 2.2 * scale, 0.9 * scale
+    return [Line(((x - w, z + h / 2), (x, z - h / 2), (x + w, z + h / 2)), "thin", layer="units")]
+
+
+def _hinged(box: Box, scale: float) -> list[Mark]:
+    del scale
+    return [Line(((box.right, box.top), (box.x, box.centre[1]), (box.right, box.z)), "dashed", layer="units")]
+
+
+def _flap(box: Box, scale: float) -> list[Mark]:
+    del scale
+    return [Line(((box.x, box.z), (box.centre[0], box.top), (box.right, box.z)), "dashed", layer="units")]
+
+
+def _glass(box: Box, scale: float) -> list[Mark]:
+    x, z = box.centre
+    s = min(1.4 * scale, box.height / 3, box.width / 4)
+    return [*_hinged(box, scale), *(Line(((x + d - s, z - s), (x + d + s, z + s)), "thin", layer="units") for d in (-s, 0.0, s))]
+
+
+def _cloth(box: Box, scale: float) -> list[Mark]:
+    del scale
+    return [Hatch(box.corners, "light", layer="units")]
+
+
+def _open(box: Box, scale: float) -> list[Mark]:
+    del scale
+    (a, b, c, d) = box.corners
+    return [Line((a, c), "thin", layer="units"), Line((b, d), "thin", layer="units")]
+
+
+_FRONTS: dict[str, Callable[[Box, float], list[Mark]]] = {
+    "drawers": _drawers, "shutter": _hinged, "glass": _glass, "cloth": _cloth, "flap": _flap, "open": _open,
+}  # fmt: skip
+FRONT_WORDS = {
+    "drawers": "drawer front", "shutter": "shutter, hinged at the point of the dashes", "glass": "glass shutter", "open": "open bay",
+    "cloth": "cloth front (lets remote signals through)", "flap": "flap, hinged along the edge at the point of the dashes",
+}  # fmt: skip
+
+
+def front_marks(front: str, box: Box, scale: float) -> list[Mark]:
+    """The sign of a kind of front inside its outline, told by lines, never by colour."""
+    return _FRONTS[front](box, scale) if front in _FRONTS else []
+
+
+def _shown(cell: Cell, col: Column) -> str:
+    if cell is None:
+        return ""
+    return printable(f"{cell:.{col.decimals}f}") if isinstance(cell, float) else printable(str(cell))
+
+
+def _table(table: Table, room: Box) -> tuple[list[Mark], float]:
+    """A ruled table; wide text columns are wrapped; what does not fit is said to stand in the schedules."""
+    marks, used = _heading(table.title, room)
+    heads = [col.heading for col in table.columns]
+    body = [[_shown(cell, col) for cell, col in zip(row, table.columns, strict=True)] for row in table.rows]
+    widths = _widths(heads, body, room.width)
+    top = room.top - used
+    left_over = 0
+    for i, row in enumerate([heads, *body]):
+        cells = [wrap(text, width - 2.0, TEXT_SMALL, bold=i == 0) for text, width in zip(row, widths, strict=True)]
+        height = ROW + LINE * (max(len(lines) for lines in cells) - 1)
+        if top - height < room.z + (ROW if i < len(body) else 0) and i > 0:
+            left_over = len(body) - i + 1
+            break
+        marks += _row(cells, widths, table.columns, Box(room.x, top - height, sum(widths), height), head=i == 0)
+        top -= height
+    if left_over:
+        marks.append(Text((room.x + 1, top - ROW + 1.2), f"… {left_over} more in the schedules (documents)", TEXT_SMALL, layer="notes"))
+        top -= ROW
+    used = room.top - top
+    for note in table.notes:
+        for line in wrap(printable(note), room.width, TEXT_SMALL):
+            marks.append(Text((room.x, room.top - used - TEXT_SMALL - 0.8), line, TEXT_SMALL, layer="notes"))
+            used += LINE
+    return marks, used + 1.0
+
+
+def _row(cells: list[list[str]], widths: list[float], columns: tuple[Column, ...], box: Box, *, head: bool) -> list[Mark]:
+    marks: list[Mark] = [Line(((box.x, box.z), (box.right, box.z)), "medium" if head else "thin", layer="notes")]
+    if head:
+        marks.append(Line(((box.x, box.top), (box.right, box.top)), "medium", layer="notes"))
+    left = box.x
+    for lines, width, col in zip(cells, widths, columns, strict=True):
+        right = col.align == "right"
+        for i, line in enumerate(lines):
+            at = (left + width - 1.0 if right else left + 1.0, box.top - TEXT_SMALL - 1.1 - i * LINE)
+            if line:
+                marks.append(Text(at, line, TEXT_SMALL, "end" if right else "start", bold=head, layer="notes"))
+        left += width
+    return marks
+
+
+def _widths(heads: list[str], body: list[list[str]], room: float) -> list[float]:
+    """Column widths from what stands in them; where that is too much, the widest give way and their texts wrap."""
+    widths = [
+        max([text_width(head, TEXT_SMALL, True), *(text_width(row[i], TEXT_SMALL) for row in body)]) + 2.4 for i, head in enumerate(heads)
+    ]
+    while sum(widths) > room + 1e-6:
+        i = max(range(len(widths)), key=widths.__getitem__)
+        second = max((w for j, w in enumerate(widths) if j != i), default=0.0)
+        less = min(sum(widths) - room, max(widths[i] - second, 2.0))
+        widths[i] -= less
+    return widths
+
+
+def dot(at: tuple[float, float], scale: float, layer: str = "") -> Circle:
+    """A small dot."""
+    return Circle(at, 0.4 * scale, "medium", layer=layer)

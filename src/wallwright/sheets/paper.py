@@ -1,0 +1,213 @@
+"""The sheet of paper: frame, title block, scale bar and check line, and where views, tables and notes stand on it.
+
+Frame by ISO 5457 (20 mm at the filing edge, 10 mm elsewhere), title block by ISO 7200 (not wider than 180 mm, its mandatory
+fields), scales of ISO 5455. Everything on the paper is marks too: a sheet is its views at their scales and one drawing at 1:1.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from wallwright.core.drawing import (
+    TEXT_LABEL, TEXT_SMALL, TEXT_TITLE, Drawing, Line, Mark, Text, rectangle,
+)  # fmt: skip
+from wallwright.core.shape import Box
+from wallwright.job.document import Job
+from wallwright.sheets.ink import extent
+from wallwright.sheets.lettering import fitted, text_width
+
+A3 = (420.0, 297.0)
+A4 = (210.0, 297.0)
+SCALES = (1, 2, 5, 10, 20, 50, 100, 200, 500)  # ISO 5455, reductions
+LEFT, EDGE = 20.0, 10.0  # ISO 5457:1999 borders
+BLOCK = Box(230.0, 10.0, 180.0, 42.0)  # title block, bottom right inside the frame
+FOOT = Box(20.0, 10.0, 210.0, 42.0)  # left of it: scale bar, check line, cautions
+STATUS = {"preliminary": "Preliminary", "approval": "For approval", "construction": "For construction", "as_built": "As built"}
+OWNER = "Designer not named"
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """A drawing on the paper. (x, y) : paper mm, from the lower left corner of the paper, of the drawing's own origin."""
+
+    drawing: Drawing
+    x: float
+    y: float
+
+    def on_paper(self, point: tuple[float, float]) -> tuple[float, float]:
+        """A point of the drawing in paper mm."""
+        return self.x + point[0] / self.drawing.scale, self.y + point[1] / self.drawing.scale
+
+
+@dataclass(frozen=True, slots=True)
+class Fields:
+    """What the title block says (ISO 7200 names): the same on every sheet of a job but for title, type and number."""
+
+    owner: str
+    client: str
+    number: str
+    revision: str
+    date: str
+    creator: str
+    approver: str
+    status: str
+
+    @classmethod
+    def of(cls, job: Job) -> Fields:
+        """The fields of a job."""
+        named = job.designer or OWNER
+        return cls(named, job.client, job.number, job.revision, job.date, job.designer or "-", job.approver or "-", STATUS[job.status])
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One sheet: its views at scale, and all that stands beside them as marks in paper mm.
+
+    name : for files and layouts · title and kind : for the title block · cautions : the trade's safety words, printed at the foot ·
+    notes : as printed · number, of : sheet number and number of sheets
+    """
+
+    name: str
+    title: str
+    kind: str
+    views: tuple[View, ...]
+    marks: tuple[Mark, ...]
+    fields: Fields
+    cautions: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    size: tuple[float, float] = A3
+    number: int = 1
+    of: int = 1
+    job_title: str = ""
+
+    @property
+    def scale(self) -> str:
+        """The scale as written: 1:20, or several where views differ."""
+        scales = list(dict.fromkeys(f"1:{view.drawing.scale:g}" for view in self.views))
+        return ", ".join(scales) or "none"
+
+    @property
+    def paper(self) -> Drawing:
+        """Everything but the views, at 1:1: frame, title block, foot, tables and notes."""
+        marks = (*frame(self.size), *title_block(self), *foot(self), *self.marks)
+        return Drawing(self.name, self.title, 1.0, marks, Box(0, 0, *self.size))
+
+    @property
+    def layers(self) -> tuple[View, ...]:
+        """The paper and then the views, in the order in which they are drawn."""
+        return View(self.paper, 0.0, 0.0), *self.views
+
+
+def scale_for(width: float, height: float, room: Box, margin: tuple[float, float] = (0.0, 0.0)) -> float:
+    """The largest ISO 5455 scale at which `width` x `height` [real mm] and a margin [paper mm] fit the room [paper mm].
+
+    Raises ValueError where not even 1:500 does.
+    """
+    for scale in SCALES[3:]:  # the detail scales 1:1 to 1:5 are chosen by hand
+        if width / scale + margin[0] <= room.width + 1e-6 and height / scale + margin[1] <= room.height + 1e-6:
+            return float(scale)
+    raise ValueError(f"{width:g} x {height:g} mm does not fit {room.width:g} x {room.height:g} mm of paper at any scale to 1:500")
+
+
+def centred(drawing: Drawing, room: Box) -> View:
+    """The drawing in the middle of a room on the paper."""
+    box = extent(drawing)
+    s = drawing.scale
+    x = room.x + (room.width - box.width / s) / 2 - box.x / s
+    y = room.z + (room.height - box.height / s) / 2 - box.z / s
+    return View(drawing, round(x, 3), round(y, 3))
+
+
+def frame(size: tuple[float, float]) -> tuple[Mark, ...]:
+    """The frame with its centring marks."""
+    width, height = size
+    box = Box(LEFT, EDGE, width - LEFT - EDGE, height - 2 * EDGE)
+    mid_x, mid_z = box.centre
+    marks: list[Mark] = [rectangle(box, "wide", layer="frame")]
+    for points in (
+        ((LEFT - 5, mid_z), (LEFT + 5, mid_z)), ((box.right - 5, mid_z), (box.right + 5, mid_z)),
+        ((mid_x, EDGE - 5), (mid_x, EDGE + 5)), ((mid_x, box.top - 5), (mid_x, box.top + 5)),
+    ):  # fmt: skip
+        marks.append(Line(points, "wide", layer="frame"))
+    return tuple(marks)
+
+
+_ROWS = (9.5, 13.5, 9.5, 9.5)  # from the top; together the block's height
+
+
+def title_block(sheet: Sheet) -> tuple[Mark, ...]:
+    """The title block: ISO 7200's mandatory fields and the trade's own (scale, units, client, status)."""
+    f = sheet.fields
+    x, top = BLOCK.x, BLOCK.top
+    number = f"{f.number}-{sheet.number:02d}"
+    rows: tuple[tuple[tuple[str, str, float], ...], ...] = (
+        (("Legal owner (designer)", f.owner, 62), ("Client", f.client or "-", 62), ("Document type", sheet.kind, 56)),
+        (("Title", sheet.title, 110), ("Number", number, 52), ("Rev.", f.revision, 18)),
+        (("Created by", f.creator, 62), ("Approved by", f.approver, 62), ("Status", f.status, 56)),
+        (
+            ("Date of issue", f.date, 40), ("Sheet", f"{sheet.number} of {sheet.of}", 32), ("Scale", sheet.scale, 38),
+            ("Units", "mm", 18), ("Paper", "A3", 18), ("Language", "en", 34),
+        ),
+    )  # fmt: skip
+    marks: list[Mark] = [rectangle(BLOCK, "wide", fill="#fff", layer="frame")]
+    for height, row in zip(_ROWS, rows, strict=True):
+        left = x
+        for label, value, width in row:
+            marks += _cell(Box(left, top - height, width, height), label, value, sheet)
+            left += width
+        top -= height
+    return tuple(marks)
+
+
+def _cell(box: Box, label: str, value: str, sheet: Sheet) -> list[Mark]:
+    """One field: its name small at the top, its value below; the title, number and revision larger."""
+    heights = {"Title": (TEXT_TITLE, TEXT_LABEL, TEXT_SMALL), "Number": (TEXT_TITLE, TEXT_LABEL, TEXT_SMALL), "Rev.": (7.0, TEXT_TITLE)}
+    text, height = fitted(value, box.width - 3, heights.get(label, (TEXT_SMALL,)), bold=True)
+    marks: list[Mark] = [rectangle(box, "thin", layer="frame"), Text((box.x + 1.5, box.top - 3.5), label, TEXT_SMALL, layer="frame")]
+    if label == "Title":
+        name, small = fitted(sheet.job_title, box.width - text_width("Title", TEXT_SMALL) - 8, (TEXT_SMALL,))
+        marks.append(Text((box.right - 1.5, box.top - 3.5), name, small, "end", layer="frame"))
+    marks.append(Text((box.x + 1.5, box.z + 1.6), text, height, bold=True, layer="frame"))
+    return marks
+
+
+def foot(sheet: Sheet) -> tuple[Mark, ...]:
+    """Left of the title block: how to print and read the sheet, the 100 mm check line, the scale bar."""
+    x, y = FOOT.x + 4, FOOT.z
+    marks: list[Mark] = [
+        Line(((x, y + 8), (x + 100, y + 8)), "wide", layer="frame", ref="check-100"),
+        *(Line(((x + i, y + 6.4), (x + i, y + 9.6)), "wide", layer="frame") for i in (0, 50, 100)),
+        Text((x, y + 2.6), "Check line 100 mm: print at 100 %, measure it before use", TEXT_SMALL, layer="frame"),
+    ]
+    if sheet.views:
+        marks += _scale_bar(sheet.views[0].drawing.scale, x + 116, y + 8)
+    lines = ("All sizes in mm; do not scale, work to the figures. Heights from FFL (finished floor level).", *sheet.cautions)
+    at = FOOT.top - 4.2
+    for line in lines:
+        for text in _wrapped(line, FOOT.width - 10):
+            marks.append(Text((x, at), text, TEXT_SMALL, bold=line is not lines[0], layer="frame"))
+            at -= 4.1
+    return tuple(marks)
+
+
+def _wrapped(text: str, width: float) -> list[str]:
+    from wallwright.sheets.lettering import wrap
+
+    return wrap(text, width, TEXT_SMALL, bold=True)
+
+
+def _scale_bar(scale: float, x: float, y: float) -> list[Mark]:
+    """A bar of five equal parts, black and white in turn, with its real length."""
+    part = next(p for p in (5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000) if p / scale >= 7.0)
+    step = part / scale
+    marks: list[Mark] = [
+        rectangle(Box(x + i * step, y - 1, step, 2), "thin", fill="#000" if i % 2 == 0 else "#fff", layer="frame") for i in range(5)
+    ]
+    marks.append(Text((x, y - 5.4), "0", TEXT_SMALL, layer="frame"))
+    marks.append(Text((x + 5 * step, y - 5.4), f"{5 * part:g} mm at 1:{scale:g}", TEXT_SMALL, "middle", layer="frame"))
+    return marks
+
+
+def numbered(sheets: tuple[Sheet, ...]) -> tuple[Sheet, ...]:
+    """The sheets with their numbers n of m."""
+    return tuple(replace(sheet, number=i, of=len(sheets)) for i, sheet in enumerate(sheets, 1))

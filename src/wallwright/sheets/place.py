@@ -1,0 +1,155 @@
+"""Sets figures and labels so that none is over another: each mark's text tries its usual place first, then the next best.
+
+Common drawing practice: a figure that does not fit its dimension goes below the line, then beyond it with a pointer; a label moves
+to another side of its sign; a leader's text is turned to where there is room.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from math import cos, pi, sin
+from typing import Literal
+
+from wallwright.core.drawing import Dim, Leader, Level, Mark, Symbol, Text
+from wallwright.core.shape import Box, Point2
+from wallwright.sheets.ink import figure, text_box, texts
+from wallwright.sheets.lettering import text_width
+
+CLEAR = 0.4  # paper mm between two texts
+SIGN = 1.7  # half the size of a sign on paper
+
+
+class Taken:
+    """The boxes already written on, in real mm, sorted into coarse cells so that a question costs little."""
+
+    def __init__(self, scale: float, boxes: Iterable[Box] = ()) -> None:
+        self._cell = 15.0 * scale
+        self._cells: dict[tuple[int, int], list[Box]] = {}
+        for box in boxes:
+            self.add(box)
+
+    def _touched(self, box: Box) -> Iterator[tuple[int, int]]:
+        for i in range(int(box.x // self._cell), int(box.right // self._cell) + 1):
+            for j in range(int(box.z // self._cell), int(box.top // self._cell) + 1):
+                yield i, j
+
+    def add(self, box: Box) -> None:
+        """Write there."""
+        for cell in self._touched(box):
+            self._cells.setdefault(cell, []).append(box)
+
+    def free(self, box: Box) -> bool:
+        """Whether nothing is written there yet."""
+        return not any(box.meets(other) for cell in self._touched(box) for other in self._cells.get(cell, ()))
+
+
+def settle(marks: Iterable[Mark], scale: float, within: Box | None = None, taken: Iterable[Box] = ()) -> tuple[Mark, ...]:
+    """The marks with their texts moved where they would lie over one another. Texts that stand still go first.
+
+    within : real-mm box that no text may leave · taken : real-mm boxes to keep clear of
+    """
+    marks = tuple(marks)
+    used = Taken(scale, taken)
+    for mark in marks:
+        if isinstance(mark, Symbol):
+            x, z = mark.at
+            used.add(Box(x - SIGN * scale, z - SIGN * scale, 2 * SIGN * scale, 2 * SIGN * scale))
+    order = sorted(range(len(marks)), key=lambda i: (_RANK.get(type(marks[i]), 9), i))
+    out = list(marks)
+    for i in order:
+        if type(marks[i]) in _RANK:
+            out[i] = _settled(marks[i], scale, within, used)
+    return tuple(out)
+
+
+def _settled(mark: Mark, scale: float, within: Box | None, used: Taken) -> Mark:
+    """The first way of setting this mark's text that is free; its usual one where there is none (a test finds those)."""
+    first: list[Box] | None = None
+    for tried in _ways(mark, scale):
+        boxes = [text_box(text, scale).grown(CLEAR / 2 * scale) for text in texts(tried, scale)]
+        first = boxes if first is None else first
+        if all(used.free(box) and (within is None or within.holds(box)) for box in boxes):
+            for box in boxes:
+                used.add(box)
+            return tried
+    for box in first or ():
+        used.add(box)
+    return mark
+
+
+_RANK: dict[type, int] = {Text: 0, Dim: 1, Level: 2, Symbol: 3, Leader: 4}
+
+
+def _ways(mark: Mark, scale: float) -> Iterator[Mark]:
+    yield mark
+    match mark:
+        case Dim():
+            yield from _dim_ways(mark, scale)
+        case Level():
+            for step in (0, 3.6, -3.6, 7.2, -7.2, 10.8, -10.8, 14.4, -14.4):
+                for reach in (mark.reach, mark.reach + 4):
+                    yield replace(mark, step=float(step), reach=reach)
+        case Symbol():
+            yield from (replace(mark, aside=aside) for aside in _ASIDES)
+        case Leader():
+            yield from _leader_ways(mark, scale)
+        case Text():
+            yield from _text_ways(mark, scale)
+        case _:
+            return
+
+
+def _dim_ways(dim: Dim, scale: float) -> Iterator[Mark]:
+    """In the dimension, below its line; then beyond its ends; then farther out with a pointer."""
+    wide = text_width(figure(dim), 2.5)
+    beyond = dim.value / scale / 2 + wide / 2 + 1.0
+    for lift in (0.8, -3.4):
+        yield replace(dim, lift=lift, shift=0.0)
+    for lift in (0.8, -3.4, 4.6, -7.0, 8.4, -10.6, 12.2, -14.2):
+        for shift in (0.0, beyond, -beyond, wide + 1, -wide - 1, 1.6 * wide, -1.6 * wide, 2.4 * wide, -2.4 * wide):
+            yield replace(dim, lift=lift, shift=shift)
+
+
+_ASIDES: tuple[Point2, ...] = tuple(
+    (round(r * 1.15 * cos(k * pi / 6), 3), round(r * sin(k * pi / 6), 3)) for r in (4.6, 6.2, 8.2, 10.5, 13.0) for k in (3, 9, 0, 6, 1, 5, 7, 11, 2, 4, 8, 10)
+)
+
+
+def _leader_ways(leader: Leader, scale: float) -> Iterator[Mark]:
+    """Its text round its last point, then on growing rings round the thing itself."""
+    start, end = leader.points[0], leader.points[-1]
+    reach = ((end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2) ** 0.5
+    for step in (1, -1, 2, -2, 3, -3, 4, -4, 5, -5):  # a ladder of texts beside the drawing
+        yield replace(leader, points=(*leader.points[:-1], (end[0], end[1] + step * 3.6 * scale)))
+    for far in (1.0, 1.4, 1.9, 2.5, 3.2, 4.0, 5.0, 6.0):
+        for k in range(16):
+            a = k * pi / 8 + 0.2
+            yield replace(leader, points=(start, (start[0] + far * reach * cos(a), start[1] + far * reach * sin(a))))
+
+
+def _text_ways(text: Text, scale: float) -> Iterator[Mark]:
+    """A little up, down or along; farther in small steps."""
+    x, z = text.at
+    for far in (1.5, 3.0, 4.5, 6.0, 8.0, 10.0, 13.0):
+        for dx, dz in ((0, 1), (0, -1), (1, 0), (-1, 0), (1, 1), (-1, 1), (1, -1), (-1, -1)):
+            yield replace(text, at=(x + dx * far * 1.5 * scale, z + dz * far * scale))
+
+
+def chain(stops: Iterable[float], along: Literal["x", "z"], at: float, offset: float, ref: str = "chain") -> list[Dim]:
+    """A running chain of dimensions through the stops (sorted, doubles within half a mm joined): its parts close by construction.
+
+    at : the outline's coordinate across · offset : paper mm from there to the dimension line
+    """
+    points = joined(stops)
+    ends = [(at, stop) if along == "z" else (stop, at) for stop in points]
+    return [Dim(start, end, along, at, offset, layer="dims", ref=ref) for start, end in zip(ends, ends[1:], strict=False)]
+
+
+def joined(stops: Iterable[float]) -> list[float]:
+    """The stops in order, those within half a millimetre of one another taken as one."""
+    out: list[float] = []
+    for stop in sorted(stops):
+        if not out or stop - out[-1] > 0.5:
+            out.append(stop)
+    return out

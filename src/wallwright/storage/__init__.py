@@ -1,0 +1,1 @@
+"""Things to keep, and the bays they go in."""

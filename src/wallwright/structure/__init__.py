@@ -1,0 +1,1 @@
+"""What holds: shelves and their sag, fixings, cladding weight, tipping, lifting and the way in."""

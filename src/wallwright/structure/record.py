@@ -1,0 +1,82 @@
+"""What the structure stage hands on: shelves checked for sag, hung things for their fixings, towers for tipping."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wallwright.core.shape import Point2
+from wallwright.core.why import Why
+
+
+@dataclass(frozen=True, slots=True)
+class ShelfCheck:
+    """A shelf: load with self-weight [N/mm], sag at once and after years [mm], the longest span [mm] that passes both limits."""
+
+    ref: str
+    unit: str
+    span: float
+    load: float
+    stiffness: float
+    sag: float
+    sag_later: float
+    stress: float
+    longest: float
+
+
+@dataclass(frozen=True, slots=True)
+class FixingCheck:
+    """A hung unit or the screen: moment [N·mm], total pull and shear [N], the fixings and how much of each is used (≤ 1 passes).
+
+    holes : where the fixings go (x, z) · capacity_pull, capacity_shear : allowable of one fixing [N], 0 = unknown wall ·
+    needed : number of fixings of this kind that would pass
+    """
+
+    ref: str
+    what: str
+    mass: float
+    lean: float
+    moment: float
+    lever: float
+    pull: float
+    shear: float
+    count: int
+    needed: int
+    holes: tuple[Point2, ...]
+    hole_diameter: float
+    hole_depth: float
+    anchor: str
+    capacity_pull: float
+    capacity_shear: float
+    used: float
+
+
+@dataclass(frozen=True, slots=True)
+class TipCheck:
+    """A standing tower: the push at the top that tips it unanchored [N], its tilt-up diagonal [mm], and whether it is anchored."""
+
+    ref: str
+    mass: float
+    push_to_tip: float
+    anchored: bool
+    tilt_up: float
+
+
+@dataclass(frozen=True, slots=True)
+class CladdingCheck:
+    """A panelled zone: its mass with adhesive and what the layer behind carries [kg/m²]."""
+
+    ref: str
+    mass_per_m2: float
+    carries: float
+    layer: str
+
+
+@dataclass(frozen=True, slots=True)
+class Structure:
+    """All of it."""
+
+    shelves: tuple[ShelfCheck, ...]
+    fixings: tuple[FixingCheck, ...]
+    towers: tuple[TipCheck, ...]
+    cladding: tuple[CladdingCheck, ...]
+    whys: tuple[Why, ...]

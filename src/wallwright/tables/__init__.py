@@ -1,0 +1,1 @@
+"""The wall as lists: one file a list."""

@@ -1,0 +1,1 @@
+"""Many flats of a few types: pooled cutting and batch issue."""
