@@ -29,6 +29,7 @@ from wallwright.money import plan as money_plan
 from wallwright.money.record import Money
 from wallwright.programme import plan as programme_plan
 from wallwright.programme.record import Programme
+from wallwright.services import drill
 from wallwright.services import plan as services_plan
 from wallwright.services.record import Services
 from wallwright.sight import plan as sight_plan
@@ -87,8 +88,12 @@ def derive(job: Job) -> Wall:
     storage = storage_plan.plan(job, carcass.bays, limits)
     cooling = cooling_plan.plan(job, carcass.bays, services.devices, limits)
 
-    # structure
-    structure = structure_plan.plan(job, face, screen, setout, carcass, storage, limits)
+    # structure: no hole where a cable is planned
+    cables = drill.keep_clear(
+        ((run.path, run.outside_diameter) for run in services.runs if not run.in_void),
+        limits.value("rule.drill_clear"),
+    )
+    structure = structure_plan.plan(job, face, screen, setout, carcass, storage, limits, cables)
 
     # light and look
     light = light_plan.plan(job, screen, setout, sight.seats, limits)
@@ -96,9 +101,25 @@ def derive(job: Job) -> Wall:
 
     # money and time
     cuts = cutting_plan.plan(job, carcass.parts, limits)
-    money = money_plan.plan(job, screen, setout, services, carcass, structure, light, limits, sheets=cuts.sheets)
+    money = money_plan.plan(
+        job, screen, setout, services, carcass, structure, light, limits, sheets=cuts.sheets, areas=cuts.areas
+    )
     programme = programme_plan.plan(job, setout, money.lines, limits)
 
     return Wall(
-        job, limits, face, sight, setout, services, carcass, cuts, storage, cooling, structure, light, look, money, programme
+        job,
+        limits,
+        face,
+        sight,
+        setout,
+        services,
+        carcass,
+        cuts,
+        storage,
+        cooling,
+        structure,
+        light,
+        look,
+        money,
+        programme,
     )

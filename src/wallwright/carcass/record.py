@@ -17,7 +17,10 @@ Role = Literal[
 
 @dataclass(frozen=True, slots=True)
 class UnitBox:
-    """A unit's outline: it stands from the wall face (y = 0) `depth` into the room."""
+    """A unit's outline: it stands from the wall face (y = 0) `depth` into the room.
+
+    rear : the wall behind it that boards and hanging rails leave free for outlet boxes (divisions not counted)
+    """
 
     ref: str
     kind: str
@@ -29,6 +32,7 @@ class UnitBox:
     board: str
     front_finish: str
     pinned: frozenset[str]
+    rear: Box | None = None
 
 
 @dataclass(frozen=True, slots=True)

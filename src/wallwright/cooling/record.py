@@ -9,7 +9,11 @@ from wallwright.core.why import Why
 
 @dataclass(frozen=True, slots=True)
 class BayHeat:
-    """Heat of one bay: watts in it, rise above the room closed and as designed [K], free opening area there is and needed [cm²]."""
+    """Heat of one bay: watts in it, rise above the room closed and as designed [K].
+
+    opening, opening_needed : free area of each of two equal openings, there and needed [cm²] · fan_m3h : the fan that would do
+    instead, 0 where the openings do · devices : what stands in the bay · fans : how many of them are fans
+    """
 
     bay: str
     unit: str
@@ -19,6 +23,8 @@ class BayHeat:
     opening: float
     opening_needed: float
     fan_m3h: float
+    devices: tuple[str, ...] = ()
+    fans: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,10 +12,23 @@ from typing import Literal
 from wallwright.core.shape import Box, Point2
 
 Pen = Literal["thin", "medium", "wide", "extra", "dashed", "chain", "phantom", "none"]
-Pattern = Literal["cut", "assumed", "allowed", "no_drill", "board", "stone", "masonry", "fluted", "light", "dark", "screen"]
+Pattern = Literal[
+    "cut", "assumed", "allowed", "no_drill", "board", "stone", "masonry", "fluted", "light", "dark", "screen"
+]
 Anchor = Literal["start", "middle", "end"]
 SymbolKind = Literal[
-    "socket", "twin_socket", "switched_spur", "data", "rf", "conduit", "led_feed", "driver", "switch", "anchor", "eye", "datum"
+    "socket",
+    "twin_socket",
+    "switched_spur",
+    "data",
+    "rf",
+    "conduit",
+    "led_feed",
+    "driver",
+    "switch",
+    "anchor",
+    "eye",
+    "datum",
 ]
 
 PEN_WIDTH: dict[Pen, float] = {  # paper mm
@@ -45,7 +58,7 @@ HATCH: dict[Pattern, tuple[Rays, ...]] = {
     "stone": (Rays(60, 3.5, (6.0, 1.5)), Rays(-60, 5.0, (2.0, 6.0))),
     "assumed": (Rays(135, 3.5, (2.0, 1.5)),),
     "allowed": (Rays(0, 1.8, (1.6, 1.0)),),
-    "no_drill": (Rays(45, 3.2), Rays(135, 3.2)),
+    "no_drill": (Rays(45, 5.0), Rays(135, 5.0)),
     "fluted": (Rays(90, 1.4),),
     "light": (Rays(0, 1.6, (0.3, 1.3)),),
     "dark": (),

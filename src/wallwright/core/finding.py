@@ -67,7 +67,18 @@ def finding(  # noqa: PLR0913
 ) -> Finding:
     """A finding against a limit of the rule set: the limit brings its value, unit, source and certainty."""
     return Finding(
-        rule, severity, where, says, measured, limit.value, limit.unit, limit.source, limit.certainty, cure, tuple(edits), at
+        rule,
+        severity,
+        where,
+        says,
+        measured,
+        limit.value,
+        limit.unit,
+        limit.source,
+        limit.certainty,
+        cure,
+        tuple(edits),
+        at,
     )
 
 

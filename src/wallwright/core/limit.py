@@ -52,5 +52,7 @@ class Limits:
         """A rule set with these numbers in place of the library's. KeyError names an unknown one."""
         rows = dict(self._rows)
         for name, value in values.items():
-            rows[name] = replace(self[name], value=float(value), source="your rule set", certainty="your rule set")
+            rows[name] = replace(
+                self[name], value=float(value), source="your rule set", certainty="your rule set"
+            )
         return Limits(rows)

@@ -36,8 +36,12 @@ _VULGAR: dict[str, str] = {
     "⅙": "1/6", "⅚": "5/6", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
 }  # fmt: skip
 _TOKEN = re.compile(r"\s*(?:(\d+)/(\d+)|(\d+(?:\.\d+)?|\.\d+)|([a-zA-Z]+|''|[\"″”'′’])|(-))")
-_WOULD_DO = "write millimetres as a number, or a text such as 2853, 285.3 cm, 1.2 m, 9'-4 3/8\", 72 3/8\" or 4 ft 6"
+_FRACTION = re.compile(r"\s*\d+/\d+")
+_WOULD_DO = (
+    'write millimetres as a number, or a text such as 2853, 285.3 cm, 1.2 m, 9\'-4 3/8", 72 3/8" or 4 ft 6'
+)
 LONGEST_TEXT = 60
+LONGEST_MM = 1e9
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +63,10 @@ class Length:
 
 def read_length(value: str | float | int) -> float:
     """A written length in mm. Raises ValueError that says what was read and what would do."""
-    return float(read_exact(value))
+    exact = read_exact(value)
+    if abs(exact) > LONGEST_MM:
+        raise ValueError(f"a length of more than {LONGEST_MM / 1e6:g} km is no length of a room; {_WOULD_DO}")
+    return float(exact)
 
 
 def read_exact(value: str | float | int) -> Fraction:
@@ -70,9 +77,9 @@ def read_exact(value: str | float | int) -> Fraction:
     if isinstance(value, bool):
         raise ValueError(f"a length cannot be {str(value).lower()}; {_WOULD_DO}")
     if isinstance(value, (int, float)):
-        if not math.isfinite(value):
+        if isinstance(value, float) and not math.isfinite(value):
             raise ValueError(f"a length cannot be {value}; {_WOULD_DO}")
-        return Fraction(str(value))
+        return Fraction(value) if isinstance(value, int) else Fraction(str(value))
     text = value.strip()
     if len(text) > LONGEST_TEXT:
         raise ValueError(f"a length of {len(text)} characters is too long to read; {_WOULD_DO}")
@@ -96,8 +103,8 @@ def _tokens(text: str, written: str) -> list[Fraction | str]:
             raise ValueError(f"cannot read the length {written!r} at {text[at:].strip()!r}; {_WOULD_DO}")
         at = found.end()
         top, bottom, number, word, dash = found.groups()
-        if dash:
-            if not out or not isinstance(out[-1], str):  # the joiner in 9'-4": only behind a unit
+        if dash:  # the joiner of 9'-4" stands behind a unit, that of 72-3/8" before a fraction
+            if not out or not (isinstance(out[-1], str) or _FRACTION.match(text, at)):
                 raise ValueError(f"cannot read the length {written!r} at '-'; {_WOULD_DO}")
             continue
         if top is not None:
@@ -113,7 +120,9 @@ def _tokens(text: str, written: str) -> list[Fraction | str]:
         else:
             unit = _SPELLINGS.get(word.lower())
             if unit is None:
-                raise ValueError(f"{word!r} in the length {written!r} is not a unit of length; use mm, cm, m, in or ft")
+                raise ValueError(
+                    f"{word!r} in the length {written!r} is not a unit of length; use mm, cm, m, in or ft"
+                )
             out.append(unit)
     return out
 
@@ -128,16 +137,22 @@ def _sum_of_terms(tokens: list[Fraction | str], written: str) -> Fraction:
     while at < len(tokens):
         number = tokens[at]
         if isinstance(number, str):
-            raise ValueError(f"cannot read the length {written!r}: the unit {number!r} has no number before it; {_WOULD_DO}")
+            raise ValueError(
+                f"cannot read the length {written!r}: the unit {number!r} has no number before it; {_WOULD_DO}"
+            )
         following = tokens[at + 1] if at + 1 < len(tokens) else None
         if isinstance(following, str):
             unit, at = following, at + 2
         else:
             unit, at = ("in" if last == "ft" else "mm"), at + 1
             if at < len(tokens) or (last is not None and last != "ft"):
-                raise ValueError(f"cannot read the length {written!r}: two numbers without a unit between; {_WOULD_DO}")
+                raise ValueError(
+                    f"cannot read the length {written!r}: two numbers without a unit between; {_WOULD_DO}"
+                )
         if last is not None and _UNIT_MM[unit] >= _UNIT_MM[last]:
-            raise ValueError(f"cannot read the length {written!r}: {unit} behind {last}; write the larger unit first")
+            raise ValueError(
+                f"cannot read the length {written!r}: {unit} behind {last}; write the larger unit first"
+            )
         total += number * _UNIT_MM[unit]
         last = unit
     return total
@@ -155,7 +170,7 @@ def show_level(mm: float) -> str:
 
 
 def show_feet(mm: float, parts: int = 8) -> str:
-    """Feet and inches to the nearest 1/`parts` inch: 9'-4 3/8\"."""
+    """Feet and inches to the nearest 1/`parts` inch, as 9'-4 3/8 with its inch mark."""
     sign = "-" if mm < 0 else ""
     units = round(abs(Fraction(str(mm))) / _EXACT_INCH * parts)
     inches, rest = divmod(units, parts)

@@ -10,8 +10,19 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from wallwright.core.units import show_mm
-from wallwright.cutting.model import Piece, Placed, Plan, Problem, Saw, Sheet, SheetPlan, fits, from_mm
+from wallwright.cutting.model import (
+    Grain,
+    Piece,
+    Placed,
+    Plan,
+    Problem,
+    Saw,
+    Sheet,
+    SheetPlan,
+    fits,
+    from_mm,
+    to_mm,
+)
 from wallwright.library import load
 
 if TYPE_CHECKING:
@@ -44,25 +55,40 @@ def pieces_of(parts: Iterable[Part], saw: Saw) -> tuple[Problem, ...]:
     """A problem for each board that parts are cut from, in order of first mention.
 
     A board is bought in one size: the first of the library's that gives all its parts, else the one that gives most.
-    Parts that this size cannot give, or whose board is not in the library, are not in it (`unfit_of` names them).
+    Parts that this size cannot give are not in it (`sorted_out` names them). What is no board of the library (battens by the
+    metre, glass to size) is not sawn from sheets and not asked for.
     """
-    return tuple(
-        Problem(grouped, (sheet,), saw)
-        for board, own in _by_board(parts).items()
-        if board in load.boards() and (grouped := _grouped(own, (sheet := _size(board, own, saw)), saw))
-    )
+    return sorted_out(parts, saw)[0]
 
 
-def unfit_of(parts: Iterable[Part], saw: Saw) -> tuple[tuple[str, str], ...]:
-    """(part id, reason) of every part that no sheet of its board gives."""
-    return tuple(pair for board, own in _by_board(parts).items() for pair in _unfit(board, own, saw))
+def sorted_out(parts: Iterable[Part], saw: Saw) -> tuple[tuple[Problem, ...], tuple[tuple[str, str], ...]]:
+    """The problems of `pieces_of`, and (part id, reason) of every part that no sheet of its board gives."""
+    problems: list[Problem] = []
+    unfit: list[tuple[str, str]] = []
+    for board, groups in _grouped(parts).items():
+        if board not in load.boards():
+            continue
+        sheet = max(
+            _sizes(board), key=lambda s: sum(piece.quantity for piece in groups if fits(piece, s, saw.trim))
+        )
+        cut = tuple(piece for piece in groups if fits(piece, sheet, saw.trim))
+        unfit += (pair for piece in groups if piece not in cut for pair in _too_large(piece, sheet))
+        if cut:
+            problems.append(Problem(cut, (sheet,), saw))
+    return tuple(problems), tuple(unfit)
 
 
 def named(plan: Plan) -> Plan:
     """The plan with every placed part under its own id, and every sheet by itself (equal layouts carry different ids)."""
     ids: dict[str, Iterator[str]] = {}
     sheets = tuple(
-        replace(layout, count=1, placed=tuple(_own_id(placed, ids) for placed in layout.placed))
+        SheetPlan(
+            layout.sheet,
+            1,
+            tuple(_own_id(placed, ids) for placed in layout.placed),
+            layout.cuts,
+            layout.offcuts,
+        )
         for layout in plan.sheets
         for _ in range(layout.count)
     )
@@ -71,7 +97,7 @@ def named(plan: Plan) -> Plan:
 
 def part_area(plan: Plan) -> int:
     """Area of all placed parts [tenths squared]."""
-    return sum(_layout_area(layout) for layout in plan.sheets)
+    return sum(layout.count * sum(p.length * p.width for p in layout.placed) for layout in plan.sheets)
 
 
 def sheet_area(plan: Plan) -> int:
@@ -79,38 +105,26 @@ def sheet_area(plan: Plan) -> int:
     return sum(layout.count * layout.sheet.length * layout.sheet.width for layout in plan.sheets)
 
 
-def _layout_area(layout: SheetPlan) -> int:
-    return layout.count * sum(placed.length * placed.width for placed in layout.placed)
-
-
 def _own_id(placed: Placed, ids: dict[str, Iterator[str]]) -> Placed:
+    if JOIN not in placed.name:
+        return placed
     left = ids.setdefault(placed.name, iter(placed.name.split(JOIN)))
-    return replace(placed, name=next(left))
+    return Placed(next(left), placed.x, placed.y, placed.length, placed.width, placed.turned)
 
 
-def _by_board(parts: Iterable[Part]) -> Mapping[str, Sequence[Part]]:
-    by: dict[str, list[Part]] = {}
+def _grouped(parts: Iterable[Part]) -> Mapping[str, Sequence[Piece]]:
+    """Equal parts of each board as one piece."""
+    by: dict[str, dict[tuple[int, int, Grain], list[str]]] = {}
     for part in parts:
-        by.setdefault(part.board, []).append(part)
-    return by
-
-
-def _grouped(parts: Sequence[Part], sheet: Sheet, saw: Saw) -> tuple[Piece, ...]:
-    """Equal parts as one piece, those that fit the sheet only."""
-    groups: dict[tuple[int, int, str], list[Piece]] = {}
-    for part in parts:
-        piece = _piece(part)
-        if fits(piece, sheet, saw.trim):
-            groups.setdefault((piece.length, piece.width, piece.grain), []).append(piece)
-    return tuple(
-        replace(own[0], name=JOIN.join(piece.name for piece in own), quantity=len(own))
-        for own in groups.values()
-    )
-
-
-def _piece(part: Part) -> Piece:
-    length, width = from_mm(part.cut_length, rounding="up"), from_mm(part.cut_width, rounding="up")
-    return Piece(part.id, part.board, length, width, grain=part.grain)
+        length, width = from_mm(part.cut_length, rounding="up"), from_mm(part.cut_width, rounding="up")
+        by.setdefault(part.board, {}).setdefault((length, width, part.grain), []).append(part.id)
+    return {
+        board: [
+            Piece(JOIN.join(ids), board, length, width, len(ids), grain)
+            for (length, width, grain), ids in groups.items()
+        ]
+        for board, groups in by.items()
+    }
 
 
 def _sizes(board: str) -> tuple[Sheet, ...]:
@@ -125,23 +139,7 @@ def _sizes(board: str) -> tuple[Sheet, ...]:
     )
 
 
-def _size(board: str, parts: Sequence[Part], saw: Saw) -> Sheet:
-    pieces = [_piece(part) for part in parts]
-    return max(_sizes(board), key=lambda sheet: sum(fits(piece, sheet, saw.trim) for piece in pieces))
-
-
-def _unfit(board: str, parts: Sequence[Part], saw: Saw) -> Iterator[tuple[str, str]]:
-    if board not in load.boards():
-        yield from (
-            (part.id, f"{board or 'no board'} is no board of the library: order it cut to size")
-            for part in parts
-        )
-        return
-    sheet = _size(board, parts, saw)
-    for part in parts:
-        if not fits(_piece(part), sheet, saw.trim):
-            size = f"{show_mm(part.cut_length)} x {show_mm(part.cut_width)}"
-            yield (
-                part.id,
-                f"{size} mm is larger than a trimmed sheet of {board} ({sheet.name} mm): joint it, or take a larger sheet",
-            )
+def _too_large(piece: Piece, sheet: Sheet) -> Iterator[tuple[str, str]]:
+    size = f"{to_mm(piece.length):g} x {to_mm(piece.width):g}"
+    says = f"{size} mm is larger than a trimmed sheet of {piece.material} ({sheet.name} mm): joint it, or take a larger sheet"
+    yield from ((ident, says) for ident in piece.name.split(JOIN))

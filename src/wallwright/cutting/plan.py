@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
 from wallwright.core.why import Given, Why
-from wallwright.cutting.model import Plan
-from wallwright.cutting.pieces import named, part_area, pieces_of, saw_of, sheet_area, unfit_of
+from wallwright.cutting.model import Plan, Problem
+from wallwright.cutting.pieces import named, part_area, saw_of, sheet_area, sorted_out
 from wallwright.cutting.record import CutPlans
 from wallwright.cutting.solve import quick
 from wallwright.job.document import Job
@@ -25,16 +26,22 @@ def plan(job: Job, parts: Iterable[Part], limits: Limits) -> CutPlans:
     Raises:
         ValueError: a saw setting no saw has, naming `design.saw`.
     """
-    parts = tuple(parts)
     saw = saw_of(job.design.saw, limits.value("cutting.least_offcut"))
-    plans = tuple((problem.materials()[0], named(quick(problem))) for problem in pieces_of(parts, saw))
+    problems, unfit = sorted_out(parts, saw)
+    plans = tuple((problem.pieces[0].material, _cut(problem)) for problem in problems)
     return CutPlans(
         plans=plans,
         sheets=tuple((board, cut.used, part_area(cut) / sheet_area(cut)) for board, cut in plans),
         areas=tuple((board, sheet_area(cut) / TENTHS_PER_M2) for board, cut in plans),
-        unfit=unfit_of(parts, saw),
+        unfit=unfit,
         whys=tuple(_why(board, cut) for board, cut in plans),
     )
+
+
+@lru_cache(maxsize=64)
+def _cut(problem: Problem) -> Plan:
+    """Kept by the value of the problem: most edits of a wall leave most of its boards as they were."""
+    return named(quick(problem))
 
 
 def _why(board: str, cut: Plan) -> Why:

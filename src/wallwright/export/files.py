@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-import tempfile
+import secrets
 from contextlib import suppress
 from pathlib import Path
 
@@ -28,9 +28,13 @@ def read_bytes(path: str | Path, largest: int = LARGEST_FILE) -> bytes:
         with path.open("rb") as file:
             data = file.read(largest + 1)
     except FileNotFoundError:
-        raise fail("file", None, "is not there; check the path, or make one with `wallwright new`", name) from None
+        raise fail(
+            "file", None, "is not there; check the path, or make one with `wallwright new`", name
+        ) from None
     except (OSError, ValueError) as problem:
-        raise fail("file", None, f"cannot be read: {getattr(problem, 'strerror', None) or problem}", name) from None
+        raise fail(
+            "file", None, f"cannot be read: {getattr(problem, 'strerror', None) or problem}", name
+        ) from None
     if len(data) > largest:
         raise fail("file", None, f"holds more than {largest / 1e6:g} MB. Is it the right file?", name)
     return data
@@ -42,29 +46,19 @@ def write_atomic(path: str | Path, data: bytes) -> None:
     A file that is there keeps its mode. OSError where the folder is missing or cannot be written.
     """
     path = Path(path)
-    handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
+    temporary = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
     try:
-        with os.fdopen(handle, "wb") as file:
+        with temporary.open("xb") as file:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
-        os.chmod(temporary, _mode(path))
-        os.replace(temporary, path)
+        with suppress(FileNotFoundError):
+            temporary.chmod(path.stat().st_mode & 0o777)
+        temporary.replace(path)
     except BaseException:
-        with suppress(OSError):
-            os.unlink(temporary)
+        temporary.unlink(missing_ok=True)
         raise
     _sync_folder(path.parent)
-
-
-def _mode(path: Path) -> int:
-    """The mode the file has, or that a new file would get."""
-    try:
-        return path.stat().st_mode & 0o777
-    except OSError:
-        mask = os.umask(0)
-        os.umask(mask)
-        return 0o666 & ~mask
 
 
 def _sync_folder(folder: Path) -> None:

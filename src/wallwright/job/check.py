@@ -22,7 +22,11 @@ def _survey(job: Job) -> Iterator[Problem]:
     survey = job.survey
     for name, readings in (("widths", survey.wall.widths), ("heights", survey.wall.heights)):
         if not readings:
-            yield Problem(f"survey.wall.{name}", "", f"needs at least one reading, such as {name} = [{{ at = 1000, value = 2750 }}]")
+            yield Problem(
+                f"survey.wall.{name}",
+                "",
+                f"needs at least one reading, such as {name} = [{{ at = 1000, value = 2750 }}]",
+            )
     for field, text in (("date", job.date), ("survey.date", survey.date)):
         if text and not _is_date(text):
             yield Problem(field, shown(text), "is no day of the calendar; write YYYY-MM-DD")
@@ -32,7 +36,9 @@ def _survey(job: Job) -> Iterator[Problem]:
             yield Problem(f"survey.place.{field}", shown(value), f"lies outside -{most} to {most} degrees")
     for i, seat in enumerate(survey.seats):
         if seat.hours > 168:
-            yield Problem(f"survey.seats[{i}].hours", shown(seat.hours), "is more than the 168 hours of a week")
+            yield Problem(
+                f"survey.seats[{i}].hours", shown(seat.hours), "is more than the 168 hours of a week"
+            )
 
 
 def _is_date(text: str) -> bool:
@@ -56,16 +62,28 @@ def _refs(job: Job) -> Iterator[Problem]:
         for i, thing in enumerate(things):
             field = f"{where}[{i}].ref"
             if thing.ref in seen:
-                yield Problem(field, shown(thing.ref), f"is the ref of {seen[thing.ref]} already; give each thing its own")
+                yield Problem(
+                    field,
+                    shown(thing.ref),
+                    f"is the ref of {seen[thing.ref]} already; give each thing its own",
+                )
             seen.setdefault(thing.ref, field.removesuffix(".ref"))
     people = [person.ref for person in brief.people]
     for i, seat in enumerate(survey.seats):
         if seat.person is not None and seat.person not in people:
-            yield Problem(f"survey.seats[{i}].person", shown(seat.person), f"is no one of brief.people; {nearest(seat.person, people)}")
+            yield Problem(
+                f"survey.seats[{i}].person",
+                shown(seat.person),
+                f"is no one of brief.people; {nearest(seat.person, people)}",
+            )
     holders = [unit.ref for unit in design.units] + [panel.ref for panel in design.panels]
     for i, light in enumerate(design.lights):
         if light.of is not None and light.of not in holders:
-            yield Problem(f"design.lights[{i}].of", shown(light.of), f"is no unit or panel; {nearest(light.of, holders)}")
+            yield Problem(
+                f"design.lights[{i}].of",
+                shown(light.of),
+                f"is no unit or panel; {nearest(light.of, holders)}",
+            )
 
 
 def _library(job: Job) -> Iterator[Problem]:
@@ -82,12 +100,20 @@ def _library(job: Job) -> Iterator[Problem]:
     named.append(("design.finishes.carcass_board", chosen.carcass_board, "board", load.boards))
     for which, key in (("wall", chosen.wall), ("fronts", chosen.fronts), ("panel", chosen.panel)):
         named.append((f"design.finishes.{which}", key, "finish", load.finishes))
-    named.extend((f"brief.devices[{i}].kind", thing.kind, "device", load.devices) for i, thing in enumerate(job.brief.devices))
-    named.extend((f"brief.things[{i}].kind", thing.kind, "thing", load.things) for i, thing in enumerate(job.brief.things))
+    named.extend(
+        (f"brief.devices[{i}].kind", thing.kind, "device", load.devices)
+        for i, thing in enumerate(job.brief.devices)
+    )
+    named.extend(
+        (f"brief.things[{i}].kind", thing.kind, "thing", load.things)
+        for i, thing in enumerate(job.brief.things)
+    )
     named.extend((f"rules.{name}", name, "limit", _limit_names) for name in job.rules)
     for field, key, word, catalogue in named:
         if key is not None and key not in catalogue():
-            yield Problem(field, shown(key), f"the library has no {word} of that name; {nearest(key, catalogue())}")
+            yield Problem(
+                field, shown(key), f"the library has no {word} of that name; {nearest(key, catalogue())}"
+            )
     try:
         load.rates(design.rates)
     except ValueError as problem:

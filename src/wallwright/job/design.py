@@ -6,7 +6,19 @@ from dataclasses import dataclass
 from typing import Literal
 
 from wallwright.core.units import Length
-from wallwright.job.fields import STRICT, Clear, Colour, Count, Degrees, NotNegative, Offset, Positive, Ref, Size, Words
+from wallwright.job.fields import (
+    STRICT,
+    Clear,
+    Colour,
+    Count,
+    Degrees,
+    NotNegative,
+    Offset,
+    Positive,
+    Ref,
+    Size,
+    Words,
+)
 
 PanelClass = Literal["va", "va_wide", "ips", "self_emitting", "unknown"]
 UnitKind = Literal["console", "tower", "shelf"]

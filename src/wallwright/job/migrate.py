@@ -16,12 +16,18 @@ STEPS: Mapping[int, Step] = {}
 """From version n to n + 1. Empty while version 1 is the first; a step takes and gives plain tables and never looks ahead."""
 
 
-def brought_forward(document: Mapping[str, Any], steps: Mapping[int, Step] = STEPS, version: int = VERSION) -> Document:
+def brought_forward(
+    document: Mapping[str, Any], steps: Mapping[int, Step] = STEPS, version: int = VERSION
+) -> Document:
     """The document's tables in today's form, without the version key. JobError where the version is missing or unknown."""
     tables = dict(document)
     if KEY not in tables:
         near = nearest(KEY, tables) if any(key.lower().startswith("wallwright") for key in tables) else ""
-        raise fail(KEY, None, f"is missing: a job begins with the line `{KEY} = {version}`{f'; {near}' if near else ''}")
+        raise fail(
+            KEY,
+            None,
+            f"is missing: a job begins with the line `{KEY} = {version}`{f'; {near}' if near else ''}",
+        )
     found = tables.pop(KEY)
     if isinstance(found, bool) or not isinstance(found, int) or found < 1:
         raise fail(KEY, found, f"is not a version; this program writes `{KEY} = {version}`")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass, replace
-from functools import lru_cache
+from functools import cache
 from types import UnionType
 from typing import Any, Union, cast, get_args, get_origin, get_type_hints
 
@@ -26,7 +26,7 @@ def show_path(steps: tuple[Step, ...]) -> str:
     return out or "the job"
 
 
-@lru_cache(maxsize=None)
+@cache
 def _hints(kind: type[Any]) -> Mapping[str, Any]:
     return get_type_hints(kind)
 
@@ -79,7 +79,11 @@ def _place(things: tuple[Any, ...], rest: str, path: str) -> tuple[int, str]:
     found = _INDEX.match(rest)
     if found and int(found[1] or found[2]) < len(things):
         return int(found[1] or found[2]), rest[found.end() :]
-    raise fail(path, None, f"nothing at {bare!r}; there are {', '.join(refs) or f'{len(things)} entries, counted from 0'}")
+    raise fail(
+        path,
+        None,
+        f"nothing at {bare!r}; there are {', '.join(refs) or f'{len(things)} entries, counted from 0'}",
+    )
 
 
 def _there(here: Any, step: str, steps: tuple[Step, ...], path: str) -> None:

@@ -45,7 +45,9 @@ def shown(value: object) -> str:
         return ""
     if isinstance(value, bool):
         return str(value).lower()
-    if isinstance(value, int) and abs(value) >= 10**LONGEST_SHOWN:  # Python itself refuses to print the longest
+    if (
+        isinstance(value, int) and abs(value) >= 10**LONGEST_SHOWN
+    ):  # Python itself refuses to print the longest
         return f"a whole number of {value.bit_length()} bits"
     text = repr(value)
     return text if len(text) <= LONGEST_SHOWN else f"{text[: LONGEST_SHOWN - 1]}…"

@@ -39,7 +39,7 @@ def read_job(text: str | bytes, name: str = "job") -> Job:
 
 def job_from(document: Mapping[str, Any]) -> Job:
     """A job from plain tables, as TOML or JSON gives them, the version key among them. JobError with every problem found."""
-    tables = brought_forward(_bounded(dict(document)))
+    tables = brought_forward(bounded(dict(document)))
     from pydantic import ValidationError
 
     try:  # by way of JSON: there pydantic's strict reading takes lists and tables, yet no true for 1 and no "3" for 3
@@ -62,7 +62,10 @@ def job_adapter() -> TypeAdapter[Job]:
 def _decoded(text: str | bytes) -> str:
     size = len(text)
     if size > LARGEST_FILE:
-        raise fail("file", None, f"holds {size / 1e6:.1f} MB; a job holds at most {LARGEST_FILE / 1e6:g} MB. Is it the right file?")
+        most = LARGEST_FILE / 1e6
+        raise fail(
+            "file", None, f"holds {size / 1e6:.1f} MB; a job holds at most {most:g} MB. Is it the right file?"
+        )
     if isinstance(text, bytes):
         if b"\0" in text:
             raise fail("file", None, "is binary, not text; a job is a TOML file in UTF-8")
@@ -75,7 +78,9 @@ def _decoded(text: str | bytes) -> str:
         raise fail("file", None, "holds a NUL character; a job is a TOML file in UTF-8")
     for number, line in enumerate(text.splitlines(), 1):
         if len(line) > LONGEST_LINE:
-            raise fail(f"line {number}", None, f"has {len(line)} characters; break lines longer than {LONGEST_LINE}")
+            raise fail(
+                f"line {number}", None, f"has {len(line)} characters; break lines longer than {LONGEST_LINE}"
+            )
     return text
 
 
@@ -93,8 +98,11 @@ def _parsed(text: str) -> dict[str, Any]:
         raise fail("file", None, f"holds a value that cannot be read: {str(problem)[:120]}") from None
 
 
-def _bounded(document: dict[str, Any]) -> dict[str, Any]:
-    """The same tables, bounded in depth, count and size of numbers, with dates as text."""
+def bounded(document: Any, start: tuple[Step, ...] = ()) -> Any:
+    """The same plain tables, lists and values, with dates as text. JobError where they are too deep, too many or too large.
+
+    start : the steps to where they stand, for the error.
+    """
     problems: list[Problem] = []
     count = 0
 
@@ -106,11 +114,16 @@ def _bounded(document: dict[str, Any]) -> dict[str, Any]:
         if len(steps) > DEEPEST:
             raise fail(show_path(steps[:4]), None, f"nests deeper than {DEEPEST} levels")
         if isinstance(value, dict):
-            return {str(key): plain(inner, (*steps, str(key))) for key, inner in cast("dict[Any, Any]", value).items()}
+            return {
+                str(key): plain(inner, (*steps, str(key)))
+                for key, inner in cast("dict[Any, Any]", value).items()
+            }
         if isinstance(value, (list, tuple)):
             entries = cast("list[Any]", value)
             if len(entries) > MOST_ENTRIES:
-                raise fail(show_path(steps), None, f"holds {len(entries)} entries; a wall has at most {MOST_ENTRIES}")
+                raise fail(
+                    show_path(steps), None, f"holds {len(entries)} entries; a wall has at most {MOST_ENTRIES}"
+                )
             return [plain(inner, (*steps, i)) for i, inner in enumerate(entries)]
         if isinstance(value, int) and abs(value) > LARGEST_NUMBER:
             problems.append(Problem(show_path(steps), shown(value), "is too large a number"))
@@ -121,7 +134,7 @@ def _bounded(document: dict[str, Any]) -> dict[str, Any]:
             return value
         raise fail(show_path(steps), value, "is nothing that a job can hold")
 
-    tables = cast("dict[str, Any]", plain(document, ()))
+    tables = plain(document, start)
     if problems:
         raise JobError(problems[:MOST_PROBLEMS])
     return tables
@@ -132,7 +145,7 @@ def problems_of(error: ValidationError, before: tuple[Step, ...] = ()) -> list[P
     out: list[Problem] = []
     for item in error.errors(include_url=False, include_context=True)[:MOST_PROBLEMS]:
         steps = (*before, *(step for step in item["loc"] if step != "[key]"))
-        value = None if item["type"] in ("missing", "dataclass_type") and not isinstance(item["input"], (str, int, list)) else item["input"]
+        value = None if item["type"] == "missing" else item["input"]
         out.append(Problem(show_path(steps), shown(value), _says(item["type"], steps, item)))
     return out
 
@@ -143,7 +156,9 @@ def _says(kind: str, steps: tuple[Step, ...], item: Mapping[str, Any]) -> str:
     if kind in ("length", "number"):
         return str(context["says"])
     if kind == "unexpected_keyword_argument":
-        return f"there is no such key here; {nearest(str(steps[-1]), (*keys_at(steps[:-1]), *((KEY,) if len(steps) == 1 else ())))}"
+        *before, key = steps
+        known = keys_at(tuple(before)) if before else (*keys_at(()), KEY)
+        return f"there is no such key here; {nearest(str(key), known)}"
     if kind == "literal_error":
         return f"must be one of {context['expected'].replace(' or ', ', ')}"
     if kind == "string_pattern_mismatch":

@@ -49,11 +49,14 @@ def _write_table(table: Mapping[str, Any], path: tuple[str, ...], lines: list[st
     for key, value in later:
         inner = (*path, key)
         name = ".".join(_key(part) for part in inner)
-        for item, mark in [(value, f"[{name}]")] if isinstance(value, dict) else [(item, f"[[{name}]]") for item in value]:
-            if not mark.startswith("[[") and all(_has_header(k, v, inner) for k, v in item.items()):
-                mark = ""  # a table of nothing but tables needs no line of its own
-            lines.extend(("", mark) if mark and lines[-1:] != [""] else (mark,) if mark else ())
-            _write_table(item, inner, lines)
+        if isinstance(value, list):
+            for item in cast("list[Table]", value):
+                lines.extend(("", f"[[{name}]]"))
+                _write_table(item, inner, lines)
+        else:
+            if not value or not all(_has_header(k, v, inner) for k, v in value.items()):
+                lines.extend(("", f"[{name}]"))  # a table of nothing but tables needs no line of its own
+            _write_table(value, inner, lines)
 
 
 def _has_header(key: str, value: Any, path: tuple[str, ...]) -> bool:
@@ -84,7 +87,7 @@ def _value(value: Any, used: int = 0) -> str:
         if used + len(line) <= _INLINE and not tables:
             return line
         return "[\n" + "".join(f"    {item},\n" for item in items) + "]"
-    return repr(value)
+    return repr(int(value) if value == int(value) else value)
 
 
 def _string(text: str) -> str:
@@ -123,7 +126,7 @@ def _laid_in(text: str, before: Table, after: Table) -> str | None:
         document = tomlkit.parse(text)
         _merge_table(cast("Any", document), before, after, ())
         return tomlkit.dumps(document)
-    except (TOMLKitError, KeyError, IndexError, TypeError, AttributeError):
+    except (TOMLKitError, KeyError, IndexError, ValueError, TypeError, AttributeError):
         return None  # a shape that tomlkit cannot change in place
 
 
@@ -136,7 +139,7 @@ def _merge_table(here: Any, before: Table, after: Table, path: tuple[str, ...]) 
         if old == value and key in before:
             continue
         inner = (*path, key)
-        if key in here and isinstance(old, dict) and isinstance(value, dict) and isinstance(here[key], dict) and keys_at(inner):
+        if key in here and keys_at(inner) and isinstance(old, dict) and isinstance(value, dict):
             _merge_table(here[key], cast("Table", old), cast("Table", value), inner)
         elif key in here and _are_tables(old) and _are_tables(value):
             _merge_list(here, key, cast("list[Table]", old), cast("list[Table]", value), inner)
@@ -145,11 +148,16 @@ def _merge_table(here: Any, before: Table, after: Table, path: tuple[str, ...]) 
 
 
 def _are_tables(value: Any) -> bool:
-    return isinstance(value, list) and bool(value) and all(isinstance(item, dict) for item in cast("list[Any]", value))
+    entries = cast("list[Any]", value) if isinstance(value, list) else []
+    return bool(entries) and all(isinstance(item, dict) for item in entries)
 
 
-def _merge_list(parent: Any, key: str, before: list[Table], after: list[Table], path: tuple[str, ...]) -> None:
-    """A list of tables: what stays is matched by its ref (or kind, or side), so that its comments stay with it."""
+def _merge_list(
+    parent: Any, key: str, before: list[Table], after: list[Table], path: tuple[str, ...]
+) -> None:
+    """A list of tables: what stays is matched by its ref (or kind, side, place), so that its comments stay with it."""
+    from tomlkit.items import AoT
+
     here = parent[key]
     old, new = _names(before), _names(after)
     if [name for name in old if name in new] != [name for name in new if name in old]:
@@ -164,24 +172,23 @@ def _merge_list(parent: Any, key: str, before: list[Table], after: list[Table], 
         if name in kept:
             _merge_table(here[i], kept[name], table, path)
         else:
-            here.insert(i, _item(table, path, inline=not _has_header(path[-1], after, path[:-1])))
+            here.insert(
+                i, _item(table, path, inline=not isinstance(here, AoT))
+            )  # in the shape that the user chose
 
 
-def _names(tables: list[Table]) -> list[Any]:
-    """What tells the entries of a list apart: ref, else kind, else side, else the place."""
-    for key in ("ref", "kind", "side"):
-        names = [table.get(key) for table in tables]
-        if None not in names and len(set(names)) == len(names):
+def _names(tables: list[Table]) -> list[str] | list[int]:
+    """What tells the entries of a list apart: ref, else kind, else side, else where a reading was taken, else the place."""
+    for key in ("ref", "kind", "side", "at"):
+        names = [str(table.get(key, "")) for table in tables]
+        if "" not in names and len(set(names)) == len(names):
             return names
     return list(range(len(tables)))
 
 
 def _set(here: Any, key: str, value: Any, path: tuple[str, ...]) -> None:
-    """Give a key its value; a comment behind the old value on its line stays."""
-    item = _item(value, (*path, key), inline=not _has_header(key, value, path))
-    if key in here and hasattr(here[key], "trivia") and hasattr(item, "trivia"):
-        item.trivia.comment_ws, item.trivia.comment = here[key].trivia.comment_ws, here[key].trivia.comment
-    here[key] = item
+    """Give a key its value; tomlkit keeps the comment behind the old value on its line."""
+    here[key] = _item(value, (*path, key), inline=not _has_header(key, value, path))
 
 
 def _item(value: Any, path: tuple[str, ...], *, inline: bool) -> Any:
@@ -195,7 +202,7 @@ def _item(value: Any, path: tuple[str, ...], *, inline: bool) -> Any:
         for key, inner in cast("Table", value).items():
             table.add(key, _item(inner, (*path, key), inline=not _has_header(key, inner, path)))
         return table
-    tables = tomlkit.aot()
+    tables: Any = tomlkit.aot()
     for entry in cast("list[Table]", value):
         tables.append(_item(entry, path, inline=False))
     return tables

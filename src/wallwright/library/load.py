@@ -8,7 +8,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping
 from dataclasses import MISSING, dataclass, fields
-from functools import lru_cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from types import MappingProxyType
 from typing import Any, TypeVar, cast
@@ -113,7 +113,7 @@ class ThingKind:
 
 @dataclass(frozen=True, slots=True)
 class Anchor:
-    """A wall fixing in a substrate: allowable pull and shear of one [N], hole Ø and depth [mm], spacing and edge distance [mm]."""
+    """A wall fixing in a substrate: what one may carry [N], hole Ø and depth [mm], spacing and edge distance [mm]."""
 
     key: str
     name: str
@@ -185,18 +185,24 @@ def _row(kind: type[Row], key: str, table: Mapping[str, Any], where: str) -> Row
     known = {item.name: item for item in fields(cast("Any", kind))}
     unknown = sorted(set(table) - set(known))
     missing = sorted(
-        name for name, item in known.items() if name not in table and name != "key" and item.default is MISSING
+        name
+        for name, item in known.items()
+        if name not in table and name != "key" and item.default is MISSING
     )
     if unknown or missing:
         raise ValueError(f"{where} [{key}]: unknown {unknown or 'none'}, missing {missing or 'none'}")
-    values = {name: float(value) if known[name].type == "float" else _frozen(value) for name, value in table.items()}
+    values = {
+        name: float(value) if known[name].type == "float" else _frozen(value) for name, value in table.items()
+    }
     return kind(key=key, **values)
 
 
-@lru_cache(maxsize=None)
+@cache
 def _catalogue(name: str, kind: type[Any]) -> Mapping[str, Any]:
     where = f"{name}.toml"
-    return MappingProxyType({key: _row(kind, key, table, where) for key, table in tomllib.loads(_text(where)).items()})
+    return MappingProxyType(
+        {key: _row(kind, key, table, where) for key, table in tomllib.loads(_text(where)).items()}
+    )
 
 
 def boards() -> Mapping[str, Board]:
@@ -241,7 +247,11 @@ def cables() -> Mapping[str, Cable]:
 
 def rates(book: str = "demo") -> Mapping[str, Rate]:
     """A rates book by its name. ValueError names the books there are."""
-    there = sorted(path.name.removeprefix("rates_").removesuffix(".toml") for path in _folder() if path.name.startswith("rates_"))
+    there = sorted(
+        path.name.removeprefix("rates_").removesuffix(".toml")
+        for path in _folder()
+        if path.name.startswith("rates_")
+    )
     if book not in there:
         raise ValueError(f"design.rates: no rates book {book!r}; there are {', '.join(there)}")
     return _catalogue(f"rates_{book}", Rate)
@@ -262,5 +272,12 @@ def limits() -> Limits:
         for name, table in tomllib.loads(path.read_text("utf-8")).items():
             if name in rows:
                 raise ValueError(f"limits/{path.name}: {name} is there twice")
-            rows[name] = Limit(name, float(table["value"]), table["unit"], table["source"], table["certainty"], table.get("note", ""))
+            rows[name] = Limit(
+                name,
+                float(table["value"]),
+                table["unit"],
+                table["source"],
+                table["certainty"],
+                table.get("note", ""),
+            )
     return Limits(rows)

@@ -13,7 +13,9 @@ class LightRun:
     """One run of LED strip: its line on the wall, length [mm], load, driver and drop.
 
     setback : from the edge that hides it [mm] · seen_by : refs of seats whose eye meets the strip ·
-    wall_lux : light on the wall 100 mm from the edge · dim_to : share of full output that makes it a bias light (0 = not a bias light)
+    wall_lux : light on the wall 100 mm from the edge · drop_percent : of the volts, along the strip;
+    feed_drop_percent : in its feed of `feed_size` mm² · drivers : how many share driver_watts · dim_to : share of
+    full output that makes it a bias light (0 = not a bias light)
     """
 
     ref: str
@@ -40,6 +42,9 @@ class LightRun:
     dimmable: bool
     setback: float
     seen_by: tuple[str, ...]
+    feed_drop_percent: float = 0.0
+    feed_size: float = 0.0
+    drivers: int = 1
 
 
 @dataclass(frozen=True, slots=True)

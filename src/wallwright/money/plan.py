@@ -83,9 +83,11 @@ def _rate(item: Measured, rates: Mapping[str, Rate]) -> Rate | None:
 
 def _line(item: Measured, row: Rate | None) -> Line:
     if row is None:
-        return Line(item.key, item.trade, item.name, item.quantity, item.unit, 0, 0, f"{item.how}; {UNPRICED}")
+        name = item.name or item.key.replace("_", " ")
+        return Line(item.key, item.trade, name, item.quantity, item.unit, 0, 0, f"{item.how}; {UNPRICED}")
     rate = minor(row.amount)
-    return Line(item.key, row.trade, item.name, item.quantity, item.unit, rate, priced(item.quantity, rate), item.how)
+    amount = priced(item.quantity, rate)
+    return Line(item.key, row.trade, item.name or row.name, item.quantity, item.unit, rate, amount, item.how)
 
 
 def _place(row: tuple[Measured, Rate | None]) -> int:
@@ -99,7 +101,9 @@ def _reserve(job: Job, limits: Limits) -> tuple[float, str]:
     if job.brief.budget and job.brief.budget.reserve is not None:
         return job.brief.budget.reserve * 100, "The brief sets the reserve."
     if job.brief.tenure == "rent" or job.survey.finish_complete:
-        return limits.value("money.contingency_old"), "The walls are finished: what lies behind them shows only when opened."
+        return limits.value(
+            "money.contingency_old"
+        ), "The walls are finished: what lies behind them shows only when opened."
     return limits.value("money.contingency_new"), "The flat is still being finished: little is hidden yet."
 
 
@@ -115,9 +119,19 @@ def _hours(rows: Iterable[tuple[Measured, Rate | None]]) -> dict[str, float]:
 def _line_whys(lines: tuple[Line, ...], currency: str, grouping: Grouping) -> Iterator[Why]:
     for line in lines:
         says = f"{line.item}: {line.measured}."
-        given = (Given("quantity", line.quantity, line.unit), Given("rate", show_money(line.rate, currency, grouping), line.unit))
+        given = (
+            Given("quantity", line.quantity, line.unit),
+            Given("rate", show_money(line.rate, currency, grouping), line.unit),
+        )
         yield Why(
-            f"money.line.{line.ref}", line.amount / 100, currency, says, "quantity x rate", given, "rates book", "computed"
+            f"money.line.{line.ref}",
+            line.amount / 100,
+            currency,
+            says,
+            "quantity x rate",
+            given,
+            "rates book",
+            "computed",
         )
 
 
@@ -126,9 +140,13 @@ def _whys(  # noqa: PLR0913
     hours: Mapping[str, float],
 ) -> Iterator[Why]:  # fmt: skip
     currency = job.currency
-    source = f"rates book {job.design.rates!r}" + (", whose rates are invented" if job.design.rates == "demo" else "")
+    source = f"rates book {job.design.rates!r}" + (
+        ", whose rates are invented" if job.design.rates == "demo" else ""
+    )
 
-    def computed(name: str, value: float, says: str, formula: str, given: tuple[Given, ...] = (), unit: str = currency) -> Why:
+    def computed(
+        name: str, value: float, says: str, formula: str, given: tuple[Given, ...] = (), unit: str = currency
+    ) -> Why:
         return Why(f"money.{name}", value, unit, says, formula, given, source, "computed")
 
     trades = tuple(Given(trade, amount / 100, currency) for trade, amount in by_trade(lines).items())
@@ -136,14 +154,30 @@ def _whys(  # noqa: PLR0913
     for trade, amount in by_trade(lines).items():
         yield computed(f"trade.{trade}", amount / 100, f"Direct cost of {trade}.", "sum of its lines")
     for trade, worked in hours.items():
-        yield computed(f"hours.{trade}", round(worked, 1), f"Work of {trade} in its lines.", "quantity x hours a unit", (), "h")
+        yield computed(
+            f"hours.{trade}",
+            round(worked, 1),
+            f"Work of {trade} in its lines.",
+            "quantity x hours a unit",
+            (),
+            "h",
+        )
     for step in steps:
         says = reserve_says if step.name == "contingency" else f"The step of the price chain for {step.name}."
         share = (Given("share", round(step.share * 100, 4), "%"),)
         yield computed(step.name, step.amount / 100, says, "difference of the running totals", share)
-    shares = (Given("direct", direct / 100, currency), *(Given(s.name, round(s.share * 100, 4), "%") for s in steps))
+    shares = (
+        Given("direct", direct / 100, currency),
+        *(Given(s.name, round(s.share * 100, 4), "%") for s in steps),
+    )
     says = "The price of all that is in the bill; the screen and the devices are not in it."
-    yield computed("total", total / 100, says, "direct x (1 + overhead) / (1 - margin) x (1 + contingency) x (1 + tax)", shares)
+    yield computed(
+        "total",
+        total / 100,
+        says,
+        "direct x (1 + overhead) / (1 - margin) x (1 + contingency) x (1 + tax)",
+        shares,
+    )
     if budget:
         over = total - budget
         shown = show_money(abs(over), currency, grouping_for(job.survey.place.rules))

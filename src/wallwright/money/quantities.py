@@ -15,20 +15,23 @@ from wallwright.core.limit import Limits
 from wallwright.library import load
 
 if TYPE_CHECKING:
-    from wallwright.carcass.record import BayBox, Carcass, Part, SetOut, UnitBox
+    from wallwright.carcass.record import Carcass, Part, SetOut, UnitBox
     from wallwright.job.document import Job
     from wallwright.light.record import Light
     from wallwright.services.record import Services
     from wallwright.structure.record import Structure
 
 MM2_PER_M2 = 1e6
-WALL_PAINT = "paint_warm_white"  # the wall is repainted where nothing is said: chases and fixings are made good
-ONE_FACE = {"glass", "mirror", "cloth", "stone", "stone_veneer"}
+WALL_PAINT = (
+    "paint_warm_white"  # the wall is repainted where nothing is said: chases and fixings are made good
+)
+ONE_FACE = {"glass", "mirror", "cloth", "stone", "stone_veneer"}  # the thing itself, or never on a back
+BALANCED = {"laminate", "veneer"}  # a board faced on one side bows: its back takes the same skin
 
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """One quantity: key of the thing measured, the rate keys that may price it (best first), what it is, and how it was measured."""
+    """One quantity: the thing's key, the rate keys that may price it (best first), name ("" = the rate's), how measured."""
 
     key: str
     rates: tuple[str, ...]
@@ -40,7 +43,7 @@ class Measured:
 
 
 def boards(sheets: Iterable[tuple[str, int, float]], areas: Mapping[str, float]) -> Iterator[Measured]:
-    """Sheets bought of each board [m²]. areas : m² bought by board; where a board is not in it, sheets of the library's first size."""
+    """Sheets bought of each board [m²]. areas : m² bought by board; else the library's first size."""
     for board, count, used in sheets:
         row = load.boards()[board]
         length, width = row.sheets[0]
@@ -50,7 +53,7 @@ def boards(sheets: Iterable[tuple[str, int, float]], areas: Mapping[str, float])
 
 
 def finishes(job: Job, setout: SetOut, parts: Iterable[Part], limits: Limits) -> Iterator[Measured]:
-    """Each finish [m²]: panels on their face, all other parts on both (a board faced on one side bows); the bare wall painted."""
+    """Each finish [m²]: parts on both faces, panels on their back too where the skin must be balanced; the bare wall painted."""
     area: dict[str, float] = defaultdict(float)
     for part in parts:
         if part.finish:
@@ -65,7 +68,8 @@ def finishes(job: Job, setout: SetOut, parts: Iterable[Part], limits: Limits) ->
 
 
 def _faces(part: Part) -> int:
-    return 1 if part.role == "panel" or _kind(part.finish) in ONE_FACE else 2
+    kind = _kind(part.finish)
+    return 1 if kind in ONE_FACE or (part.role == "panel" and kind not in BALANCED) else 2
 
 
 def _kind(finish: str) -> str:
@@ -95,7 +99,9 @@ def edges(parts: Iterable[Part], limits: Limits) -> Iterator[Measured]:
     for band, net in run.items():
         how = f"edges {net:.2f} m + {waste:g} % waste"
         rates = (f"edge_{band}", "edge_band")
-        yield Measured(f"edge_{band}", rates, f"Edge band {band}", "joinery", _with_waste(net, waste), "m", how)
+        yield Measured(
+            f"edge_{band}", rates, f"Edge band {band}", "joinery", _with_waste(net, waste), "m", how
+        )
 
 
 def hardware(carcass: Carcass) -> Iterator[Measured]:
@@ -115,7 +121,15 @@ def panels(setout: SetOut, parts: Iterable[Part], limits: Limits) -> Iterator[Me
     """Flutes cut [m²] and battens that are no board [m]."""
     fluted = sum(zone.box.area for zone in setout.zones if zone.flutes) / MM2_PER_M2
     if fluted:
-        yield Measured("flutes", ("flutes",), "Flutes cut by machine", "joinery", round(fluted, 2), "m²", "fluted panel zones")
+        yield Measured(
+            "flutes",
+            ("flutes",),
+            "Flutes cut by machine",
+            "joinery",
+            round(fluted, 2),
+            "m²",
+            "fluted panel zones",
+        )
     known = load.boards()
     run = sum(part.length for part in parts if part.role == "batten" and part.board not in known) / 1000
     waste = limits.value("money.waste_batten")
@@ -129,29 +143,35 @@ def labour(setout: SetOut, carcass: Carcass, limits: Limits) -> Iterator[Measure
     units = setout.units
     front = sum(unit.box.area for unit in units if unit.kind != "shelf") / MM2_PER_M2
     panel = sum(zone.box.area for zone in setout.zones) / MM2_PER_M2
-    drawers = sum(bay.drawers for bay in carcass.bays if bay.front == "drawers")
-    doors = sum(map(_doors, carcass.bays))
+    drawers = sum(mover.kind == "drawer" for mover in carcass.movers)
+    doors = len(carcass.movers) - drawers
     work = (
         ("carcass", "Carcasses made", front, "m² of front", "hours_carcass"),
-        ("drawer", "Drawers made and fitted", drawers, "drawers", "hours_drawer"),
-        ("door", "Doors and flaps hung and set", doors, "fronts", "hours_door"),
+        ("drawer", "Drawers made and fitted", drawers, "drawer(s)", "hours_drawer"),
+        ("door", "Doors and flaps hung and set", doors, "front(s)", "hours_door"),
         ("panel", "Panels set out and fixed", panel, "m²", "hours_panel"),
     )
     for key, name, quantity, unit, limit in work:
         each = limits.value(f"money.{limit}")
         if quantity:
-            yield _hours(f"labour_{key}", name, quantity * each, f"{round(quantity, 2):g} {unit} at {each:g} h")
+            yield _hours(
+                f"labour_{key}", name, quantity * each, f"{round(quantity, 2):g} {unit} at {each:g} h"
+            )
     hanging = sum(limits.value(f"money.hours_{_placing(unit)}") for unit in units)
     if hanging:
-        yield _hours("labour_hanging", "Units hung or stood, levelled, fixed and scribed", hanging, f"{len(units)} units by kind")
-    yield _hours("labour_survey", "Survey, set-out and attendance on site", limits.value("money.hours_set_out"), "a wall", "site")
-
-
-def _doors(bay: BayBox) -> int:
-    """Leaves to hang: a cloth, glass, shutter or flap front is one leaf, two where the bay is wider than it should hang on one."""
-    if bay.front in ("drawers", "open"):
-        return 0
-    return 2 if bay.front != "flap" and bay.box.width > 600 else 1
+        yield _hours(
+            "labour_hanging",
+            "Units hung or stood, levelled, fixed and scribed",
+            hanging,
+            f"{len(units)} unit(s), by kind",
+        )
+    yield _hours(
+        "labour_survey",
+        "Survey, set-out and attendance on site",
+        limits.value("money.hours_set_out"),
+        "a wall",
+        "site",
+    )
 
 
 def _placing(unit: UnitBox) -> str:
@@ -168,16 +188,16 @@ def services(services: Services, limits: Limits) -> Iterator[Measured]:
     for point in services.points:
         points[point.kind].append(point.ref)
     for kind, refs in points.items():
-        name = kind.replace("_", " ").capitalize()
-        yield Measured(f"point_{kind}", (f"point_{kind}",), name, "electrical", len(refs), "nr", ", ".join(refs))
+        yield Measured(
+            f"point_{kind}", (f"point_{kind}",), "", "electrical", len(refs), "nr", ", ".join(refs)
+        )
     runs: dict[str, float] = defaultdict(float)
     for run in services.runs:
         runs[run.kind] += run.length / 1000
     waste = limits.value("money.waste_conduit")
     for kind, net in runs.items():
-        name = f"{kind.replace('_', ' ').capitalize()} runs"
         how = f"runs {net:.2f} m + {waste:g} % waste"
-        yield Measured(f"run_{kind}", (f"run_{kind}",), name, "electrical", _with_waste(net, waste), "m", how)
+        yield Measured(f"run_{kind}", (f"run_{kind}",), "", "electrical", _with_waste(net, waste), "m", how)
     if services.circuits:
         refs = ", ".join(circuit.ref for circuit in services.circuits)
         name = "Circuits connected, inspected and tested"
@@ -193,7 +213,9 @@ def light(light: Light, limits: Limits) -> Iterator[Measured]:
     drivers = [run.ref for run in light.runs if run.driver_watts > 0]
     dimmers = [run.ref for run in light.runs if run.dimmable]
     how = f"strip {net:.2f} m + {waste:g} % waste"
-    yield Measured("led_strip", ("led_strip",), "LED strip in profile", "light", _with_waste(net, waste), "m", how)
+    yield Measured(
+        "led_strip", ("led_strip",), "LED strip in profile", "light", _with_waste(net, waste), "m", how
+    )
     for key, name, refs in (("led_driver", "LED driver", drivers), ("dimmer", "Dimmer for LED", dimmers)):
         if refs:
             yield Measured(key, (key,), name, "light", len(refs), "nr", ", ".join(refs))
@@ -201,8 +223,24 @@ def light(light: Light, limits: Limits) -> Iterator[Measured]:
 
 def hanging(mount: str, structure: Structure) -> Iterator[Measured]:
     """The bracket of the screen, its fitting, and all wall anchors."""
-    yield Measured(f"mount_{mount}", (f"mount_{mount}",), f"Screen bracket, {mount}", "screen", 1, "nr", "the screen's mount")
-    yield Measured("mount_fitting", ("mount_fitting",), "Screen lifted, hung and connected", "screen", 1, "nr", "the screen")
+    yield Measured(
+        f"mount_{mount}",
+        (f"mount_{mount}",),
+        f"Screen bracket, {mount}",
+        "screen",
+        1,
+        "nr",
+        "the screen's mount",
+    )
+    yield Measured(
+        "mount_fitting",
+        ("mount_fitting",),
+        "Screen lifted, hung and connected",
+        "screen",
+        1,
+        "nr",
+        "the screen",
+    )
     fixings = sum(check.count for check in structure.fixings)
     if fixings:
         where = ", ".join(check.ref for check in structure.fixings)

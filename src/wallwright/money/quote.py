@@ -25,11 +25,13 @@ def minor(amount: float) -> int:
 
 
 def priced(quantity: float, rate: int) -> int:
-    """quantity x rate in whole minor units."""
+    """Quantity x rate in whole minor units."""
     return whole(Decimal(str(quantity)) * rate)
 
 
-def chain(direct: int, overhead: float, margin: float, contingency: float, tax: float) -> tuple[tuple[Step, ...], int]:
+def chain(
+    direct: int, overhead: float, margin: float, contingency: float, tax: float
+) -> tuple[tuple[Step, ...], int]:
     """The steps from direct cost to the price, and the price; shares in percent.
 
     price = direct x (1 + overhead) / (1 - margin) x (1 + contingency) x (1 + tax). A margin is a share of the price it is

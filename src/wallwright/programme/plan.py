@@ -7,15 +7,15 @@ pulled (H2), nothing is loaded before it is level (H3), nothing is handed over u
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
 from wallwright.core.why import Given, Why
 from wallwright.job.document import Job
 from wallwright.library import load
-from wallwright.programme.network import Activity, Schedule, schedule
+from wallwright.programme.network import Activity, Schedule, in_order, schedule
 from wallwright.programme.record import Programme, Task
 
 if TYPE_CHECKING:
@@ -32,7 +32,9 @@ H3 = "H3: units level to 1 mm a metre, load test"
 DEAD = "dead tests by the licensed electrician"
 H4 = "H4: test record, leakage device tripped, every function shown"
 SIGNED = "snags closed, signed over"
-STEADY = frozenset({"concrete", "metal_stud", "timber_stud", "dot_and_dab"})  # not chased: surface, void or core instead
+NOT_CHASED = frozenset(
+    {"concrete", "metal_stud", "timber_stud", "dot_and_dab"}
+)  # cables run in the void or on the surface
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,14 +63,31 @@ def _before_site(setout: SetOut, lines: Sequence[Line], limits: Limits) -> Itera
     """Survey, approval, orders with their lead times, and the workshop."""
     value = _days(limits)
     yield Work("survey", "Survey and probe the wall", "design", value("survey_days"), (), "as agreed")
-    yield Work("approve", "Design and approval", "design", value("design_days"), ("survey",), "as agreed", APPROVED)
+    yield Work(
+        "approve", "Design and approval", "design", value("design_days"), ("survey",), "as agreed", APPROVED
+    )
     for kind, name in _orders(lines, setout):
-        yield Work(f"order_{kind}", f"Order {name}", "supply", value(f"lead_{kind}_days"), ("approve",), "lead time")
+        yield Work(
+            f"order_{kind}", f"Order {name}", "supply", value(f"lead_{kind}_days"), ("approve",), "lead time"
+        )
     if setout.units or setout.zones:
         hours = _sum(lines, "h", "labour_carcass", "labour_drawer", "labour_door")
         days = max(value("shop_least_days"), _whole(hours, limits.value("programme.shop_hours_per_day")))
-        after = ("order_boards", "order_hardware", "order_veneer", "order_glass")
-        yield Work("workshop", "Cut, edge and assemble in the workshop", "joinery", days, after, f"{hours:.1f} h of shop work")
+        after = (
+            "order_boards",
+            "order_hardware",
+            "order_veneer",
+            "order_glass",
+            "first_fix",
+        )  # no cut before boxes are checked
+        yield Work(
+            "workshop",
+            "Cut, edge and assemble in the workshop",
+            "joinery",
+            days,
+            after,
+            f"{hours:.1f} h of shop work",
+        )
 
 
 def _orders(lines: Sequence[Line], setout: SetOut) -> Iterator[tuple[str, str]]:
@@ -93,24 +112,67 @@ def _on_site(job: Job, setout: SetOut, lines: Sequence[Line], limits: Limits) ->
     points = _sum(lines, "nr", *(line.ref for line in lines if line.ref.startswith("point_")))
     zones = [zone for zone in setout.zones if zone.kind != "stone_veneer"]
     panel = sum(zone.box.area for zone in zones) / 1e6
-    stone = sum(line.quantity for line in lines if _finish_kind(line.ref) in ("stone", "stone_veneer") and line.unit == "m²")
+    stone = sum(
+        line.quantity
+        for line in lines
+        if _finish_kind(line.ref) in ("stone", "stone_veneer") and line.unit == "m²"
+    )
     paint = sum(line.quantity for line in lines if _finish_kind(line.ref) == "paint" and line.unit == "m²")
     units = len(setout.units)
-    chased = points > 0 and job.survey.wall.substrate not in STEADY
-    yield Work("protect", "Protect, isolate, set out", "site", value("protect_days"), ("approve",), "as agreed", SET_OUT)
+    chased = points > 0 and job.survey.wall.substrate not in NOT_CHASED
+    yield Work(
+        "protect",
+        "Protect, isolate, set out",
+        "site",
+        value("protect_days"),
+        ("approve",),
+        "as agreed",
+        SET_OUT,
+    )
     if points:
         days = _whole(points, limits.value("programme.points_per_day"))
         if chased:
             yield Work("chase", "Chases and boxes", "electrical", days, ("protect",), f"{points:g} points")
-        yield Work("first_fix", "First fix: conduit and cable", "electrical", days, ("chase", "protect"), f"{points:g} points", H1)
+        yield Work(
+            "first_fix",
+            "First fix: conduit and cable",
+            "electrical",
+            days,
+            ("chase", "protect"),
+            f"{points:g} points",
+            H1,
+        )
     if chased:
-        yield Work("make_good", "Make good the chases", "plaster", value("make_good_days"), ("first_fix",), "as agreed")
+        yield Work(
+            "make_good",
+            "Make good the chases",
+            "plaster",
+            value("make_good_days"),
+            ("first_fix",),
+            "as agreed",
+        )
         yield Work("dry", "Plaster dries", "plaster", value("dry_days"), ("make_good",), "drying time", DRY)
     closed = ("dry", "make_good", "first_fix", "protect")
-    yield Work("subframe", "Subframe, backers and fixings", "joinery", value("subframe_days"), closed, "as agreed", H2)
+    yield Work(
+        "subframe",
+        "Subframe, backers and fixings",
+        "joinery",
+        value("subframe_days"),
+        closed,
+        "as agreed",
+        H2,
+    )
     if stone:
         days = _whole(stone, limits.value("programme.stone_per_day")) + value("stone_set_days")
-        yield Work("stone", "Stone or stone veneer, set", "stone", days, ("subframe", "order_stone"), f"{stone:.1f} m²", TEMPLATE)
+        yield Work(
+            "stone",
+            "Stone or stone veneer, set",
+            "stone",
+            days,
+            ("subframe", "order_stone"),
+            f"{stone:.1f} m²",
+            TEMPLATE,
+        )
     if zones:
         days = _whole(panel, limits.value("programme.panel_per_day"))
         yield Work("panels", "Panels", "joinery", days, ("subframe", "workshop"), f"{panel:.1f} m² of panel")
@@ -122,7 +184,9 @@ def _on_site(job: Job, setout: SetOut, lines: Sequence[Line], limits: Limits) ->
     clad = ("paint", "panels", "stone", "subframe")
     if units:
         days = _whole(units, limits.value("programme.hang_per_day"))
-        yield Work("hang", "Hang and stand the units", "joinery", days, (*clad, "workshop"), f"{units} units", H3)
+        yield Work(
+            "hang", "Hang and stand the units", "joinery", days, (*clad, "workshop"), f"{units} units", H3
+        )
     yield from _finish(points, lines, limits, ("hang", *clad))
 
 
@@ -132,25 +196,50 @@ def _finish(points: float, lines: Sequence[Line], limits: Limits, built: tuple[s
     lit = any(line.ref == "led_strip" for line in lines)
     if points:
         days = _whole(points, limits.value("programme.second_fix_per_day"))
-        yield Work("second_fix", "Second fix: plates and drivers", "electrical", days, built, f"{points:g} points", DEAD)
+        yield Work(
+            "second_fix",
+            "Second fix: plates and drivers",
+            "electrical",
+            days,
+            built,
+            f"{points:g} points",
+            DEAD,
+        )
     wired = ("second_fix", *built)
-    yield Work("screen", "Screen and sound", "screen", value("screen_days"), (*wired, "order_screen"), "two people")
+    yield Work(
+        "screen", "Screen and sound", "screen", value("screen_days"), (*wired, "order_screen"), "two people"
+    )
     if lit:
         yield Work("lighting", "Lighting set and dimmed", "light", value("lighting_days"), wired, "as agreed")
-    yield Work("test", "Inspect, test, commission", "electrical", value("test_days"), ("screen", "lighting"), "as agreed", H4)
+    yield Work(
+        "test",
+        "Inspect, test, commission",
+        "electrical",
+        value("test_days"),
+        ("screen", "lighting"),
+        "as agreed",
+        H4,
+    )
     yield Work("snag", "Snag, clean, hand over", "site", value("snag_days"), ("test",), "as agreed", SIGNED)
 
 
 def _linked(works: Iterable[Work]) -> tuple[Work, ...]:
-    """The works with only those predecessors that this wall has."""
-    there = tuple(works)
-    refs = {work.ref for work in there}
+    """The works with only those predecessors that this wall has and that no other predecessor already implies."""
+    by_ref = {work.ref: work for work in works}
+    waits = {ref: tuple(one for one in work.after if one in by_ref) for ref, work in by_ref.items()}
+    before: dict[str, frozenset[str]] = {}
+    for item in in_order(Activity(ref, 0, after) for ref, after in waits.items()):
+        before[item.ref] = frozenset(item.after).union(*(before[ref] for ref in item.after))
     return tuple(
-        Work(w.ref, w.name, w.trade, w.days, tuple(ref for ref in w.after if ref in refs), w.says, w.hold) for w in there
+        replace(
+            work,
+            after=tuple(one for one in waits[ref] if not any(one in before[other] for other in waits[ref])),
+        )
+        for ref, work in by_ref.items()
     )
 
 
-def _days(limits: Limits):  # noqa: ANN202
+def _days(limits: Limits) -> Callable[[str], int]:
     """The limit of that name as whole days, rounded up."""
 
     def value(name: str) -> int:
@@ -188,7 +277,16 @@ def _task(work: Work, times: Schedule) -> Task:
 def _whys(works: Iterable[Work], times: Schedule) -> Iterator[Why]:
     for work in works:
         given = (Given("from", work.says), Given("slack", times.times[work.ref].slack, "days"))
-        yield Why(f"programme.{work.ref}.days", work.days, "days", f"{work.name}: {work.says}.", "quantity / output a day", given)
+        yield Why(
+            f"programme.{work.ref}.days",
+            work.days,
+            "days",
+            f"{work.name}: {work.says}.",
+            "quantity / output a day",
+            given,
+        )
     chain = (Given("critical", ", ".join(times.critical)),)
     says = "The longest chain of works that wait for each other."
-    yield Why("programme.days", times.days, "days", says, "critical path", chain, "critical path method", "computed")
+    yield Why(
+        "programme.days", times.days, "days", says, "critical path", chain, "critical path method", "computed"
+    )

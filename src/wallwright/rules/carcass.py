@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import combinations
-from math import hypot
 
 from wallwright.carcass.record import UnitBox
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
@@ -12,6 +11,7 @@ from wallwright.core.shape import Box
 from wallwright.derive import Wall
 from wallwright.job.face import obstacle_box
 from wallwright.library import load
+from wallwright.rules.bays import front_edit
 from wallwright.rules.registry import rule
 
 
@@ -30,10 +30,19 @@ def units_meet(wall: Wall) -> Iterator[Finding]:
             continue
         mover = one if one.pinned else other
         yield Finding(
-            "carcass.units_meet", "fix", mover.ref, f"{one.ref} and {other.ref} overlap by {shared.width:.0f} × {shared.height:.0f} mm",
-            round(min(shared.width, shared.height)), 0, "mm", "geometry", "computed",
-            f"let the program place {mover.ref} again", tuple(_given_back(mover) + _given_back(one) + _given_back(other)), at=shared,
-        )  # fmt: skip
+            "carcass.units_meet",
+            "fix",
+            mover.ref,
+            f"{one.ref} and {other.ref} overlap by {shared.width:.0f} × {shared.height:.0f} mm",
+            round(min(shared.width, shared.height)),
+            0,
+            "mm",
+            "geometry",
+            "computed",
+            f"let the program place {mover.ref} again",
+            tuple(_given_back(mover) + _given_back(one) + _given_back(other)),
+            at=shared,
+        )
 
 
 @rule("carcass.outside_wall")
@@ -43,12 +52,23 @@ def outside_wall(wall: Wall) -> Iterator[Finding]:
     for unit in wall.setout.units:
         if face.holds(unit.box):
             continue
-        over = max(-unit.box.x, unit.box.right - wall.face.width, unit.box.top - wall.face.height, -unit.box.z)
+        over = max(
+            -unit.box.x, unit.box.right - wall.face.width, unit.box.top - wall.face.height, -unit.box.z
+        )
         yield Finding(
-            "carcass.outside_wall", "fix", unit.ref, f"{unit.ref} stands {over:.0f} mm beyond the wall",
-            round(over), 0, "mm", "geometry: the smallest width and height surveyed", "computed",
-            f"let the program size and place {unit.ref}", tuple(_given_back(unit)), at=unit.box,
-        )  # fmt: skip
+            "carcass.outside_wall",
+            "fix",
+            unit.ref,
+            f"{unit.ref} stands {over:.0f} mm beyond the wall",
+            round(over),
+            0,
+            "mm",
+            "geometry: the smallest width and height surveyed",
+            "computed",
+            f"let the program size and place {unit.ref}",
+            tuple(_given_back(unit)),
+            at=unit.box,
+        )
 
 
 @rule("carcass.unit_obstacle")
@@ -61,12 +81,19 @@ def unit_obstacle(wall: Wall) -> Iterator[Finding]:
             if shared is None or thing.kind in flat or min(shared.width, shared.height) < 0.5:
                 continue
             yield Finding(
-                "carcass.unit_obstacle", "fix", unit.ref,
+                "carcass.unit_obstacle",
+                "fix",
+                unit.ref,
                 f"{unit.ref} stands on the {thing.kind} {thing.ref} ({shared.width:.0f} × {shared.height:.0f} mm)",
-                round(min(shared.width, shared.height)), 0, "mm", "geometry", "computed",
+                round(min(shared.width, shared.height)),
+                0,
+                "mm",
+                "geometry",
+                "computed",
                 f"let the program place {unit.ref} clear of it, or move {thing.ref}",
-                tuple(_given_back(unit)) or (edit_call("set_obstacle_state", ref=thing.ref, state="remove"),), at=shared,
-            )  # fmt: skip
+                tuple(_given_back(unit)) or (edit_call("set_obstacle_state", ref=thing.ref, state="remove"),),
+                at=shared,
+            )
 
 
 @rule("carcass.console_height")
@@ -80,10 +107,16 @@ def console_height(wall: Wall) -> Iterator[Finding]:
         if z < low.value - 0.5 or z > high.value + 0.5:
             to = low.value if z < low.value else high.value
             yield finding(
-                "carcass.console_height", "consider", unit.ref, f"the underside of {unit.ref} is {z:.0f} mm above the floor",
-                measured=round(z), limit=low if z < low.value else high, at=unit.box,
-                cure=f"hang it with its underside at {to:.0f} mm", edits=[edit_call("move_unit", ref=unit.ref, z=round(to))],
-            )  # fmt: skip
+                "carcass.console_height",
+                "consider",
+                unit.ref,
+                f"the underside of {unit.ref} is {z:.0f} mm above the floor",
+                measured=round(z),
+                limit=low if z < low.value else high,
+                at=unit.box,
+                cure=f"hang it with its underside at {to:.0f} mm",
+                edits=[edit_call("move_unit", ref=unit.ref, z=round(to))],
+            )
 
 
 @rule("carcass.console_body")
@@ -96,10 +129,16 @@ def console_body(wall: Wall) -> Iterator[Finding]:
             continue
         to = low.value if height < low.value else high.value
         yield finding(
-            "carcass.console_body", "consider", unit.ref, f"the body of {unit.ref} is {height:.0f} mm high",
-            measured=round(height), limit=low if height < low.value else high, at=unit.box,
-            cure=f"make it {to:.0f} mm high", edits=[edit_call("resize_unit", ref=unit.ref, height=round(to))],
-        )  # fmt: skip
+            "carcass.console_body",
+            "consider",
+            unit.ref,
+            f"the body of {unit.ref} is {height:.0f} mm high",
+            measured=round(height),
+            limit=low if height < low.value else high,
+            at=unit.box,
+            cure=f"make it {to:.0f} mm high",
+            edits=[edit_call("resize_unit", ref=unit.ref, height=round(to))],
+        )
 
 
 @rule("carcass.console_narrow")
@@ -111,11 +150,16 @@ def console_narrow(wall: Wall) -> Iterator[Finding]:
         if unit.kind != "console" or unit.box.width >= limit.value * frame.width:
             continue
         yield finding(
-            "carcass.console_narrow", "consider", unit.ref,
+            "carcass.console_narrow",
+            "consider",
+            unit.ref,
             f"{unit.ref} is {unit.box.width:.0f} mm wide under a screen of {frame.width:.0f} mm",
-            measured=round(unit.box.width / frame.width, 2), limit=limit, at=unit.box,
-            cure="let the program choose its width and place", edits=_given_back(unit, "width", "x"),
-        )  # fmt: skip
+            measured=round(unit.box.width / frame.width, 2),
+            limit=limit,
+            at=unit.box,
+            cure="let the program choose its width and place",
+            edits=_given_back(unit, "width", "x"),
+        )
 
 
 @rule("carcass.side_gap")
@@ -132,11 +176,17 @@ def side_gap(wall: Wall) -> Iterator[Finding]:
             continue
         to = max(unit.box.width - (limit.value - gap), 200)
         yield finding(
-            "carcass.side_gap", "consider", unit.ref, f"only {gap:.0f} mm between the screen and {unit.ref}",
-            measured=round(gap), limit=limit, at=Box(min(unit.box.right, frame.right), frame.z, max(gap, 1), frame.height),
+            "carcass.side_gap",
+            "consider",
+            unit.ref,
+            f"only {gap:.0f} mm between the screen and {unit.ref}",
+            measured=round(gap),
+            limit=limit,
+            at=Box(min(unit.box.right, frame.right), frame.z, max(gap, 1), frame.height),
             cure=f"make {unit.ref} {to:.0f} mm wide, or let the program size it",
-            edits=_given_back(unit, "width", "x") or [edit_call("resize_unit", ref=unit.ref, width=round(to))],
-        )  # fmt: skip
+            edits=_given_back(unit, "width", "x")
+            or [edit_call("resize_unit", ref=unit.ref, width=round(to))],
+        )
 
 
 @rule("carcass.tilt_up")
@@ -144,18 +194,22 @@ def tilt_up(wall: Wall) -> Iterator[Finding]:
     """A tower made in one piece can be stood up under the ceiling."""
     limit = wall.limits["rule.tilt_up_clear"]
     room = wall.face.height
-    for unit in wall.setout.units:
-        diagonal = hypot(unit.box.height, unit.depth)
-        if unit.kind != "tower" or room - diagonal >= limit.value:
+    for tower in wall.structure.towers:
+        if room - tower.tilt_up >= limit.value:
             continue
+        unit = wall.setout.unit(tower.ref)
         most = ((room - limit.value) ** 2 - unit.depth**2) ** 0.5
         yield finding(
-            "carcass.tilt_up", "fix", unit.ref,
-            f"{unit.ref} needs {diagonal:.0f} mm to be stood up; the lowest ceiling is {room:.0f} mm",
-            measured=round(room - diagonal), limit=limit, at=unit.box,
+            "carcass.tilt_up",
+            "fix",
+            unit.ref,
+            f"{unit.ref} needs {tower.tilt_up:.0f} mm to be stood up; the lowest ceiling is {room:.0f} mm",
+            measured=round(room - tower.tilt_up),
+            limit=limit,
+            at=unit.box,
             cure=f"make it {most:.0f} mm high with a filler above, or build it in two parts",
             edits=[edit_call("resize_unit", ref=unit.ref, height=int(most))],
-        )  # fmt: skip
+        )
 
 
 @rule("carcass.floor_gap")
@@ -163,18 +217,27 @@ def floor_gap(wall: Wall) -> Iterator[Finding]:
     """The gap under a hung console takes a mop or the cleaning robot, or is closed."""
     low, high = wall.limits["rule.floor_gap_low"], wall.limits["rule.floor_gap_high"]
     brief = wall.job.brief
-    robot = (brief.robot_height or 0.0) + wall.limits.value("rule.robot_clear") if brief.floor_cleaning == "robot" else 0.0
+    robot = (
+        (brief.robot_height or 0.0) + wall.limits.value("rule.robot_clear")
+        if brief.floor_cleaning == "robot"
+        else 0.0
+    )
     for unit in wall.setout.units:
         gap = unit.box.z
         if unit.kind != "console" or not unit.hung or not (low.value <= gap <= high.value or gap < robot):
             continue
         to = max(robot, wall.limits.value("rule.console_under_low"))
         yield finding(
-            "carcass.floor_gap", "consider", unit.ref,
+            "carcass.floor_gap",
+            "consider",
+            unit.ref,
             f"{gap:.0f} mm under {unit.ref} is too low to clean and too high to close",
-            measured=round(gap), limit=high if gap >= robot else wall.limits["rule.robot_clear"], at=unit.box,
-            cure=f"hang it at {to:.0f} mm", edits=[edit_call("move_unit", ref=unit.ref, z=round(to))],
-        )  # fmt: skip
+            measured=round(gap),
+            limit=high if gap >= robot else wall.limits["rule.robot_clear"],
+            at=unit.box,
+            cure=f"hang it at {to:.0f} mm",
+            edits=[edit_call("move_unit", ref=unit.ref, z=round(to))],
+        )
 
 
 @rule("carcass.tall_door")
@@ -185,38 +248,45 @@ def tall_door(wall: Wall) -> Iterator[Finding]:
         if bay.front not in ("shutter", "cloth") or bay.box.height <= limit.value:
             continue
         yield finding(
-            "carcass.tall_door", "consider", bay.ref, f"the door of {bay.ref} is {bay.box.height:.0f} mm tall",
-            measured=round(bay.box.height), limit=limit, at=bay.box,
+            "carcass.tall_door",
+            "consider",
+            bay.ref,
+            f"the door of {bay.ref} is {bay.box.height:.0f} mm tall",
+            measured=round(bay.box.height),
+            limit=limit,
+            at=bay.box,
             cure="split it in two, stiffen it, or leave the bay open",
-            edits=[edit_call("set_bay_front", ref=bay.unit, bay=int(bay.ref.rpartition(".")[2]), front="open")],
-        )  # fmt: skip
+            edits=[front_edit(wall, bay.ref, "open")],
+        )
 
 
 @rule("carcass.board_size")
 def board_size(wall: Wall) -> Iterator[Finding]:
     """Every part can be cut from a sheet of its board."""
-    trim = wall.job.design.saw.trim.mm
-    for part in wall.carcass.parts:
+    parts = {part.id: part for part in wall.carcass.parts}
+    for ref, why in wall.cuts.unfit:
+        part = parts[ref]
         board = load.boards()[part.board]
-        if any(_fits(part.cut_length, part.cut_width, sheet, trim, part.grain == "none") for sheet in board.sheets):
-            continue
-        longest = max(sheet[0] for sheet in board.sheets) - 2 * trim
+        longest = max(sheet[0] for sheet in board.sheets) - 2 * wall.job.design.saw.trim.mm
         unit = next((item for item in wall.setout.units if item.ref == part.unit), None)
         edits: list[EditCall] = []
         if unit is not None:
-            across = part.length >= unit.box.width - 60
-            edits = [edit_call("resize_unit", ref=unit.ref, **{"width" if across else "height": round(longest)})]
+            side = "height" if unit.box.height > unit.box.width else "width"
+            edits = [edit_call("resize_unit", ref=unit.ref, **{side: round(longest)})]
         yield Finding(
-            "carcass.board_size", "fix", part.id,
-            f"{part.name} ({part.id}) is {part.cut_length:.0f} × {part.cut_width:.0f} mm: no sheet of {board.name} holds it",
-            round(part.cut_length), round(longest), "mm", "the sheet sizes of the board, less the saw's trim", "computed",
-            f"keep it below {longest:.0f} mm, or split it behind a division", tuple(edits), at=part.block.face,
-        )  # fmt: skip
-
-
-def _fits(length: float, width: float, sheet: tuple[float, float], trim: float, turn: bool) -> bool:
-    long, short = sheet[0] - 2 * trim, sheet[1] - 2 * trim
-    return (length <= long and width <= short) or (turn and width <= long and length <= short)
+            "carcass.board_size",
+            "fix",
+            part.id,
+            f"{part.name} ({part.id}): {why}",
+            round(part.cut_length),
+            round(longest),
+            "mm",
+            "the sheet sizes of the board, less the saw's trim",
+            "computed",
+            f"keep it below {longest:.0f} mm, split it behind a division, or use a board that comes longer",
+            tuple(edits),
+            at=part.block.face,
+        )
 
 
 @rule("carcass.damp_board")
@@ -231,11 +301,19 @@ def damp_board(wall: Wall) -> Iterator[Finding]:
         if board.damp:
             continue
         yield Finding(
-            "carcass.damp_board", "fix", unit.ref, f"{unit.ref} is of {board.name} on a {said}", board.name,
-            "a moisture-resistant board", "", "common practice: raw particleboard and plain MDF are refused on damp walls",
-            "common practice", f"build {unit.ref} of BWR plywood, stand it off the wall and seal every edge",
-            (edit_call("set_unit_board", ref=unit.ref, board="ply18"),), at=unit.box,
-        )  # fmt: skip
+            "carcass.damp_board",
+            "fix",
+            unit.ref,
+            f"{unit.ref} is of {board.name} on a {said}",
+            board.name,
+            "a moisture-resistant board",
+            "",
+            "common practice: raw particleboard and plain MDF are refused on damp walls",
+            "common practice",
+            f"build {unit.ref} of BWR plywood, stand it off the wall and seal every edge",
+            (edit_call("set_unit_board", ref=unit.ref, board="ply18"),),
+            at=unit.box,
+        )
 
 
 @rule("carcass.joint_near_edge")
@@ -247,11 +325,18 @@ def joint_near_edge(wall: Wall) -> Iterator[Finding]:
             continue
         zone = next(zone for zone in wall.setout.zones if zone.ref == panel)
         yield finding(
-            "carcass.joint_near_edge", "consider", panel, f"a joint of {panel} at x {x:.0f} stands {gap:.0f} mm beside an edge",
-            measured=round(gap), limit=limit, at=Box(x - 10, zone.box.z, 20, zone.box.height),
+            "carcass.joint_near_edge",
+            "consider",
+            panel,
+            f"a joint of {panel} at x {x:.0f} stands {gap:.0f} mm beside an edge",
+            measured=round(gap),
+            limit=limit,
+            at=Box(x - 10, zone.box.z, 20, zone.box.height),
             cure=f"let the program size and joint {panel}",
-            edits=[edit_call("release", field=f"design.panels.{panel}.{name}") for name in sorted(zone.pinned)],
-        )  # fmt: skip
+            edits=[
+                edit_call("release", field=f"design.panels.{panel}.{name}") for name in sorted(zone.pinned)
+            ],
+        )
 
 
 @rule("carcass.drawer_clash")
@@ -268,13 +353,25 @@ def drawer_clash(wall: Wall) -> Iterator[Finding]:
             swept = mover.swept
             depth = -swept.y if swept.y < 0 else 0.0
             shared = swept.face.shared(box)
-            if shared is None or min(shared.width, shared.height) < 0.5 or out <= -(swept.y + swept.dy) or depth <= 0:
+            if (
+                shared is None
+                or min(shared.width, shared.height) < 0.5
+                or out <= -(swept.y + swept.dy)
+                or depth <= 0
+            ):
                 continue
             unit = wall.setout.unit(mover.unit)
             yield Finding(
-                "carcass.drawer_clash", "fix", mover.ref,
+                "carcass.drawer_clash",
+                "fix",
+                mover.ref,
                 f"{mover.kind} {mover.ref} meets {ref}, which stands {out:.0f} mm proud of the wall",
-                round(min(shared.width, shared.height)), 0, "mm", "geometry: swept volume", "computed",
+                round(min(shared.width, shared.height)),
+                0,
+                "mm",
+                "geometry: swept volume",
+                "computed",
                 f"let the program place {unit.ref} clear of {ref}, or take {ref} away",
-                tuple(_given_back(unit)) or (edit_call("set_obstacle_state", ref=ref, state="remove"),), at=shared,
-            )  # fmt: skip
+                tuple(_given_back(unit)) or (edit_call("set_obstacle_state", ref=ref, state="remove"),),
+                at=shared,
+            )

@@ -38,11 +38,16 @@ def bold_behind(wall: Wall) -> Iterator[Finding]:
     if wall.look.behind is None or (wall.look.behind_chroma <= limit.value and not bold):
         return
     yield finding(
-        "look.bold_behind", "fix", wall.look.behind.ref,
+        "look.bold_behind",
+        "fix",
+        wall.look.behind.ref,
         f"{wall.look.behind.name} stands behind the screen: it draws the eye from the picture and shifts its colours",
-        measured=round(wall.look.behind_chroma, 1), limit=limit, at=wall.sight.screen.frame,
-        cure="use a calm, neutral, matt finish behind the screen", edits=_calm_behind(wall),
-    )  # fmt: skip
+        measured=round(wall.look.behind_chroma, 1),
+        limit=limit,
+        at=wall.sight.screen.frame,
+        cure="use a calm, neutral, matt finish behind the screen",
+        edits=_calm_behind(wall),
+    )
 
 
 @rule("look.gloss_behind")
@@ -52,10 +57,19 @@ def gloss_behind(wall: Wall) -> Iterator[Finding]:
     if behind is None or behind.gloss not in ("gloss", "mirror"):
         return
     yield Finding(
-        "look.gloss_behind", "consider", behind.ref, f"{behind.name} behind the screen is {behind.gloss}: lamps and LED lines show in it",
-        behind.gloss, "matt or satin", "", "common practice: at most 10 gloss units at 60° behind the screen", "common practice",
-        "use a matt finish there", tuple(_calm_behind(wall)), at=wall.sight.screen.frame,
-    )  # fmt: skip
+        "look.gloss_behind",
+        "consider",
+        behind.ref,
+        f"{behind.name} behind the screen is {behind.gloss}: lamps and LED lines show in it",
+        behind.gloss,
+        "matt or satin",
+        "",
+        "common practice: at most 10 gloss units at 60° behind the screen",
+        "common practice",
+        "use a matt finish there",
+        tuple(_calm_behind(wall)),
+        at=wall.sight.screen.frame,
+    )
 
 
 @rule("look.two_stars")
@@ -66,16 +80,23 @@ def two_stars(wall: Wall) -> Iterator[Finding]:
         return
     base = wall.job.design.finishes.wall
     calm = "laminate_off_white"
-    edits: list[EditCall] = [edit_call("set_panel_finish", ref=zone.ref, finish=calm) for zone in wall.setout.zones]
+    edits: list[EditCall] = [
+        edit_call("set_panel_finish", ref=zone.ref, finish=calm) for zone in wall.setout.zones
+    ]
     edits += [edit_call("set_unit_finish", ref=unit.ref, finish=calm) for unit in wall.setout.units]
     if base not in (None, "paint_warm_white"):
         edits.append(edit_call("set_finish", which="wall", finish="paint_warm_white"))
     yield finding(
-        "look.two_stars", "consider", "wall",
+        "look.two_stars",
+        "consider",
+        "wall",
         f"the wall behind the seats is heavy and this one weighs {wall.look.weight:.1f}: both ask to be looked at",
-        measured=round(wall.look.weight, 1), limit=limit, at=wall.face.box,
-        cure="keep this wall plain: fronts and panels near the wall's own shade", edits=edits,
-    )  # fmt: skip
+        measured=round(wall.look.weight, 1),
+        limit=limit,
+        at=wall.face.box,
+        cure="keep this wall plain: fronts and panels near the wall's own shade",
+        edits=edits,
+    )
 
 
 @rule("look.unsealed_stone")
@@ -86,7 +107,15 @@ def unsealed_stone(wall: Wall) -> Iterator[Finding]:
         if finish is None or not finish.seal:
             continue
         yield Finding(
-            "look.unsealed_stone", "note", zone.ref, f"{finish.name} on {zone.ref} must be sealed after fixing", "to be sealed", "sealed",
-            "", "common practice: stone veneer stains unless sealed", "common practice",
-            "seal with a breathing sealer; clean with a pH-neutral cleaner only", at=zone.box,
-        )  # fmt: skip
+            "look.unsealed_stone",
+            "note",
+            zone.ref,
+            f"{finish.name} on {zone.ref} must be sealed after fixing",
+            "to be sealed",
+            "sealed",
+            "",
+            "common practice: stone veneer stains unless sealed",
+            "common practice",
+            "seal with a breathing sealer; clean with a pH-neutral cleaner only",
+            at=zone.box,
+        )

@@ -19,24 +19,45 @@ def height_before_screen(wall: Wall) -> Iterator[Finding]:
     if screen.centre_height is None or screen.diagonal is not None:
         return
     yield Finding(
-        "order.height_before_screen", "consider", "screen", "the height is pinned while the screen's size is still open",
-        "height pinned", "size pinned", "", _ORDER, "common practice", "choose the screen first",
-        (edit_call("set_screen_size", diagonal=wall.sight.screen.diagonal),), at=wall.sight.screen.frame,
-    )  # fmt: skip
+        "order.height_before_screen",
+        "consider",
+        "screen",
+        "the height is pinned while the screen's size is still open",
+        "height pinned",
+        "size pinned",
+        "",
+        _ORDER,
+        "common practice",
+        "choose the screen first",
+        (edit_call("set_screen_size", diagonal=wall.sight.screen.diagonal),),
+        at=wall.sight.screen.frame,
+    )
 
 
 @rule("order.console_before_screen")
 def console_before_screen(wall: Wall) -> Iterator[Finding]:
     """The console takes its size from the screen, so the screen comes first."""
-    early = [unit for unit in wall.setout.units if unit.kind == "console" and unit.pinned & {"width", "height", "z"}]
+    early = [
+        unit
+        for unit in wall.setout.units
+        if unit.kind == "console" and unit.pinned & {"width", "height", "z"}
+    ]
     if not early or wall.job.design.screen.diagonal is not None:
         return
     yield Finding(
-        "order.console_before_screen", "consider", early[0].ref,
-        f"{early[0].ref} is sized while the screen's size is still open", "console pinned", "screen pinned", "", _ORDER,
-        "common practice", "choose the screen first", (edit_call("set_screen_size", diagonal=wall.sight.screen.diagonal),),
+        "order.console_before_screen",
+        "consider",
+        early[0].ref,
+        f"{early[0].ref} is sized while the screen's size is still open",
+        "console pinned",
+        "screen pinned",
+        "",
+        _ORDER,
+        "common practice",
+        "choose the screen first",
+        (edit_call("set_screen_size", diagonal=wall.sight.screen.diagonal),),
         at=early[0].box,
-    )  # fmt: skip
+    )
 
 
 @rule("storage.left_over")
@@ -47,9 +68,17 @@ def left_over(wall: Wall) -> Iterator[Finding]:
     names = load.things()
     said = ", ".join(f"{count} {names[kind].name.lower()}" for kind, count in wall.storage.leftovers)
     yield Finding(
-        "storage.left_over", "consider", "storage", f"no place is found for: {said}", sum(count for _, count in wall.storage.leftovers), 0,
-        "things", "computed from sizes, reach and weight", "computed", "add a tower or loose shelves, or keep these elsewhere",
-    )  # fmt: skip
+        "storage.left_over",
+        "consider",
+        "storage",
+        f"no place is found for: {said}",
+        sum(count for _, count in wall.storage.leftovers),
+        0,
+        "things",
+        "computed from sizes, reach and weight",
+        "computed",
+        "add a tower or loose shelves, or keep these elsewhere",
+    )
 
 
 @rule("money.over_budget")
@@ -61,8 +90,14 @@ def over_budget(wall: Wall) -> Iterator[Finding]:
     over = (money.total - money.budget) / 100
     dear = sorted(money.lines, key=lambda line: -line.amount)[:3]
     yield Finding(
-        "money.over_budget", "consider", "money",
-        f"{money.currency} {money.total / 100:,.0f} all in is {money.currency} {over:,.0f} over the budget", round(money.total / 100),
-        round(money.budget / 100), money.currency, "your budget", "computed",
+        "money.over_budget",
+        "consider",
+        "money",
+        f"{money.currency} {money.total / 100:,.0f} all in is {money.currency} {over:,.0f} over the budget",
+        round(money.total / 100),
+        round(money.budget / 100),
+        money.currency,
+        "your budget",
+        "computed",
         "dearest lines: " + "; ".join(f"{line.item} ({line.amount / 100:,.0f})" for line in dear),
-    )  # fmt: skip
+    )

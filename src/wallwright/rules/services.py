@@ -9,10 +9,13 @@ from collections.abc import Iterator
 from math import dist
 
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
+from wallwright.core.limit import Limit
 from wallwright.core.shape import Box, Point2
 from wallwright.derive import Wall
 from wallwright.job.face import obstacle_box
+from wallwright.rules.bays import front_edit
 from wallwright.rules.registry import rule
+from wallwright.services.drill import Hole, edge_distance
 from wallwright.services.record import ServicePoint
 
 
@@ -21,16 +24,18 @@ def _behind_screen(wall: Wall) -> list[ServicePoint]:
     return [point for point in wall.services.points if point.box.meets(frame) and point.kind != "switch"]
 
 
+def _hidden(wall: Wall) -> Limit:
+    """How far inside the frame a hidden outlet lies: further behind a screen that tilts or pulls out."""
+    return wall.limits["services.hidden_margin" if wall.sight.screen.mount == "fixed" else "services.hidden_margin_tilt"]
+
+
 def _place_in_region(wall: Wall, point: ServicePoint) -> tuple[int, int] | None:
-    """The nearest place of the allowed region for the middle of a point's box."""
+    """The nearest allowed place for the middle of a point's box: the region holds the middles of twin boxes."""
     best: tuple[float, float] | None = None
     for box in wall.services.region:
-        x = min(max(point.x, box.x + point.box.width / 2), box.right - point.box.width / 2)
-        z = min(max(point.z, box.z + point.box.height / 2), box.top - point.box.height / 2)
-        if box.width < point.box.width or box.height < point.box.height:
-            continue
-        if best is None or dist((x, z), (point.x, point.z)) < dist(best, (point.x, point.z)):
-            best = x, z
+        place = min(max(point.x, box.x), box.right), min(max(point.z, box.z), box.top)
+        if best is None or dist(place, (point.x, point.z)) < dist(best, (point.x, point.z)):
+            best = place
     return None if best is None else (round(best[0]), round(best[1]))
 
 
@@ -47,7 +52,7 @@ def _move(wall: Wall, point: ServicePoint) -> tuple[str, list[EditCall]]:
 @rule("services.behind_plate")
 def behind_plate(wall: Wall) -> Iterator[Finding]:
     """No outlet box lies behind the mount's plate or closer to it than a plug needs."""
-    limit = wall.limits["rule.plate_clear"]
+    limit = wall.limits["services.plate_clear"]
     plate = wall.sight.screen.plate
     for point in _behind_screen(wall):
         gap = plate.gap(point.box)
@@ -55,35 +60,85 @@ def behind_plate(wall: Wall) -> Iterator[Finding]:
             continue
         cure, edits = _move(wall, point)
         yield finding(
-            "services.behind_plate", "fix", point.ref,
+            "services.behind_plate",
+            "fix",
+            point.ref,
             f"outlet {point.ref} is {'behind the plate' if gap == 0 else f'{gap:.0f} mm from the plate'} of the mount",
-            measured=round(gap), limit=limit, cure=cure, edits=edits, at=point.box,
-        )  # fmt: skip
+            measured=round(gap),
+            limit=limit,
+            cure=cure,
+            edits=edits,
+            at=point.box,
+        )
 
 
 @rule("services.box_shows")
 def box_shows(wall: Wall) -> Iterator[Finding]:
     """An outlet meant to be hidden lies well inside the screen's outline."""
-    limit = wall.limits["rule.hidden_inset"]
+    limit = _hidden(wall)
     inside = wall.sight.screen.frame.grown(-limit.value)
     for point in _behind_screen(wall):
         if inside.grown(0.5).holds(point.box):
             continue
         frame = wall.sight.screen.frame
-        inset = min(point.box.x - frame.x, frame.right - point.box.right, point.box.z - frame.z, frame.top - point.box.top)
+        inset = min(
+            point.box.x - frame.x,
+            frame.right - point.box.right,
+            point.box.z - frame.z,
+            frame.top - point.box.top,
+        )
         cure, edits = _move(wall, point)
         yield finding(
-            "services.box_shows", "fix", point.ref, f"outlet {point.ref} shows at the edge of the screen ({inset:.0f} mm inside)",
-            measured=round(inset), limit=limit, cure=cure, edits=edits, at=point.box,
-        )  # fmt: skip
+            "services.box_shows",
+            "fix",
+            point.ref,
+            f"outlet {point.ref} shows at the edge of the screen ({inset:.0f} mm inside)",
+            measured=round(inset),
+            limit=limit,
+            cure=cure,
+            edits=edits,
+            at=point.box,
+        )
+
+
+@rule("services.behind_rail")
+def behind_rail(wall: Wall) -> Iterator[Finding]:
+    """No outlet box lies where a cabinet's hanging rail is screwed to the wall."""
+    rails = [
+        part
+        for part in wall.carcass.parts
+        if part.role == "cleat" and part.block.y + part.block.dy > -40
+    ]
+    for point in wall.services.points:
+        for rail in rails:
+            shared = rail.block.face.shared(point.box)
+            if shared is None or min(shared.width, shared.height) < 0.5:
+                continue
+            below = rail.block.z - 10 - point.box.height / 2
+            pinned = point.pinned
+            yield Finding(
+                "services.behind_rail",
+                "fix",
+                point.ref,
+                f"outlet {point.ref} lies behind the {rail.name} of {rail.unit}",
+                round(shared.height),
+                0,
+                "mm",
+                "geometry",
+                "computed",
+                f"move the middle of the box down to {below:.0f} mm above FFL",
+                (edit_call("move_point", ref=point.ref, z=round(below)),) if pinned else (),
+                at=point.box,
+            )
+            break
 
 
 @rule("services.existing_outlet")
 def existing_outlet(wall: Wall) -> Iterator[Finding]:
     """An outlet already in the wall does not end behind the plate or half out of the screen."""
     screen = wall.sight.screen
-    limit = wall.limits["rule.plate_clear"]
-    inside = screen.frame.grown(-wall.limits.value("rule.hidden_inset"))
+    limit = wall.limits["services.plate_clear"]
+    inside = screen.frame.grown(-_hidden(wall).value)
     for thing in wall.face.obstacles:
         if thing.kind not in ("socket", "switch", "data_point") or thing.state != "keep":
             continue
@@ -92,13 +147,17 @@ def existing_outlet(wall: Wall) -> Iterator[Finding]:
             continue
         behind = screen.plate.gap(box) < limit.value
         yield finding(
-            "services.existing_outlet", "fix", thing.ref,
+            "services.existing_outlet",
+            "fix",
+            thing.ref,
             f"the existing {thing.kind.replace('_', ' ')} {thing.ref} "
             + ("lies behind the mount's plate" if behind else "shows at the edge of the screen"),
-            measured=round(screen.plate.gap(box)), limit=limit, at=box,
+            measured=round(screen.plate.gap(box)),
+            limit=limit,
+            at=box,
             cure="have the electrician take it out (blank plate and record) or move it into the allowed region",
             edits=[edit_call("set_obstacle_state", ref=thing.ref, state="remove")],
-        )  # fmt: skip
+        )
 
 
 @rule("services.no_region")
@@ -107,14 +166,25 @@ def no_region(wall: Wall) -> Iterator[Finding]:
     widest = max((box.area for box in wall.services.region), default=0.0)
     if widest > 0:
         return
-    limit = wall.limits["rule.plate_clear"]
+    limit = wall.limits["services.plate_clear"]
     plate = wall.sight.screen.plate
     yield finding(
-        "services.no_region", "fix", "screen", "behind this screen no place is free for an outlet box",
-        measured=0, limit=limit, at=wall.sight.screen.frame,
+        "services.no_region",
+        "fix",
+        "screen",
+        "behind this screen no place is free for an outlet box",
+        measured=0,
+        limit=limit,
+        at=wall.sight.screen.frame,
         cure="use a mount with a smaller plate (200 × 200)",
-        edits=[edit_call("set_mount", plate_width=min(200, round(plate.width)), plate_height=min(200, round(plate.height)))],
-    )  # fmt: skip
+        edits=[
+            edit_call(
+                "set_mount",
+                plate_width=min(200, round(plate.width)),
+                plate_height=min(200, round(plate.height)),
+            )
+        ],
+    )
 
 
 @rule("services.too_few_sockets")
@@ -128,9 +198,14 @@ def too_few_sockets(wall: Wall) -> Iterator[Finding]:
     if spare >= limit.value:
         return
     yield finding(
-        "services.too_few_sockets", "fix", "points", f"{there} socket outlets for {needed} plugs leaves {spare} spare",
-        measured=spare, limit=limit, cure="add a twin socket in the cabinet",
-    )  # fmt: skip
+        "services.too_few_sockets",
+        "fix",
+        "points",
+        f"{there} socket outlets for {needed} plugs leaves {spare} spare",
+        measured=spare,
+        limit=limit,
+        cure="add a twin socket in the cabinet",
+    )
 
 
 @rule("services.plug_depth")
@@ -141,11 +216,16 @@ def plug_depth(wall: Wall) -> Iterator[Finding]:
     if screen.stand_off >= limit.value or not _behind_screen(wall):
         return
     yield finding(
-        "services.plug_depth", "fix", "screen", f"the screen's back stands {screen.stand_off:.0f} mm off the wall: plugs foul it",
-        measured=round(screen.stand_off), limit=limit, at=screen.plate,
+        "services.plug_depth",
+        "fix",
+        "screen",
+        f"the screen's back stands {screen.stand_off:.0f} mm off the wall: plugs foul it",
+        measured=round(screen.stand_off),
+        limit=limit,
+        at=screen.plate,
         cure=f"use a mount that stands at least {limit.value:.0f} mm off, or recessed boxes",
         edits=[edit_call("set_mount", stand_off=round(limit.value))],
-    )  # fmt: skip
+    )
 
 
 @rule("services.circuit_load")
@@ -156,11 +236,19 @@ def circuit_load(wall: Wall) -> Iterator[Finding]:
             continue
         heavy = max(wall.services.devices, key=lambda device: device.watts, default=None)
         yield Finding(
-            "services.circuit_load", "danger", circuit.ref,
+            "services.circuit_load",
+            "danger",
+            circuit.ref,
             f"circuit {circuit.ref} ({circuit.name}) is asked for {circuit.current:.1f} A on a {circuit.rating:.0f} A device",
-            round(circuit.current, 1), circuit.rating, "A", "IEC 60364-4-43: design current at most the device's rating",
-            "from memory", f"give {heavy.ref} ({heavy.name}, {heavy.watts:.0f} W) a circuit of its own" if heavy else "split the circuit",
-        )  # fmt: skip
+            round(circuit.current, 1),
+            circuit.rating,
+            "A",
+            "IEC 60364-4-43: design current at most the device's rating",
+            "from memory",
+            f"give {heavy.ref} ({heavy.name}, {heavy.watts:.0f} W) a circuit of its own"
+            if heavy
+            else "split the circuit",
+        )
 
 
 @rule("services.circuit_drop")
@@ -170,9 +258,14 @@ def circuit_drop(wall: Wall) -> Iterator[Finding]:
     for circuit in wall.services.circuits:
         if circuit.drop_percent > limit.value:
             yield finding(
-                "services.circuit_drop", "fix", circuit.ref, f"circuit {circuit.ref} drops {circuit.drop_percent:.1f} % at its end",
-                measured=round(circuit.drop_percent, 2), limit=limit, cure="use the next larger cable or a shorter way",
-            )  # fmt: skip
+                "services.circuit_drop",
+                "fix",
+                circuit.ref,
+                f"circuit {circuit.ref} drops {circuit.drop_percent:.1f} % at its end",
+                measured=round(circuit.drop_percent, 2),
+                limit=limit,
+                cure="use the next larger cable or a shorter way",
+            )
 
 
 @rule("services.leakage")
@@ -182,11 +275,14 @@ def leakage(wall: Wall) -> Iterator[Finding]:
     for circuit in wall.services.circuits:
         if circuit.leakage_ma > limit.value:
             yield finding(
-                "services.leakage", "consider", circuit.ref,
+                "services.leakage",
+                "consider",
+                circuit.ref,
                 f"the boxes on circuit {circuit.ref} may leak {circuit.leakage_ma:.1f} mA together: nuisance tripping",
-                measured=round(circuit.leakage_ma, 1), limit=limit,
+                measured=round(circuit.leakage_ma, 1),
+                limit=limit,
                 cure="ask the electrician for two residual-current devices, or put fewer electronic boxes on this circuit",
-            )  # fmt: skip
+            )
 
 
 @rule("services.link_length")
@@ -195,11 +291,17 @@ def link_length(wall: Wall) -> Iterator[Finding]:
     for run in wall.services.runs:
         if run.longest and run.length > run.longest:
             yield Finding(
-                "services.link_length", "consider", run.ref,
+                "services.link_length",
+                "consider",
+                run.ref,
                 f"{run.cable} from {run.start} to {run.end} runs {run.length / 1000:.1f} m",
-                round(run.length), round(run.longest), "mm", "common practice: passive cable of this kind", "common practice",
+                round(run.length),
+                round(run.longest),
+                "mm",
+                "common practice: passive cable of this kind",
+                "common practice",
                 "use an active optical cable, drawn through the conduit so that it can be replaced",
-            )  # fmt: skip
+            )
 
 
 @rule("services.drill_clash")
@@ -211,25 +313,34 @@ def drill_clash(wall: Wall) -> Iterator[Finding]:
             for run in wall.services.runs:
                 if run.in_void:
                     continue
-                gap = _to_path(hole, run.path) - fixing.hole_diameter / 2 - run.outside_diameter / 2
-                if gap < clear.value:
+                drilled = Hole(hole[0], hole[1], fixing.hole_diameter, fixing.hole_depth)
+                gap = edge_distance(drilled, run.path, run.outside_diameter)
+                if gap < clear.value - 0.5:
                     yield finding(
-                        "services.drill_clash", "danger", fixing.ref,
+                        "services.drill_clash",
+                        "danger",
+                        fixing.ref,
                         f"a hole for {fixing.what} at x {hole[0]:.0f}, {hole[1]:.0f} above FFL comes within {max(gap, 0):.0f} mm of {run.ref}",
-                        measured=round(gap), limit=clear, at=Box(hole[0] - 25, hole[1] - 25, 50, 50),
+                        measured=round(gap),
+                        limit=clear,
+                        at=Box(hole[0] - 25, hole[1] - 25, 50, 50),
                         cure="drill elsewhere on the plate or rail, or move the run; scan before drilling",
-                    )  # fmt: skip
+                    )
             for thing in wall.face.obstacles:
                 near = _near_service(hole, thing.kind, obstacle_box(thing), wall.face.height, band.value)
                 if near is not None:
                     yield finding(
-                        "services.drill_clash", "danger", fixing.ref,
+                        "services.drill_clash",
+                        "danger",
+                        fixing.ref,
                         f"a hole for {fixing.what} at x {hole[0]:.0f}, {hole[1]:.0f} above FFL lies {near:.0f} mm from the likely "
                         f"cable of {thing.ref}",
-                        measured=round(near), limit=band, at=Box(hole[0] - 25, hole[1] - 25, 50, 50),
+                        measured=round(near),
+                        limit=band,
+                        at=Box(hole[0] - 25, hole[1] - 25, 50, 50),
                         cure=f"trace the cable of {thing.ref} with a detector, or have it moved",
                         edits=[edit_call("set_obstacle_state", ref=thing.ref, state="remove")],
-                    )  # fmt: skip
+                    )
 
 
 def _near_service(hole: Point2, kind: str, box: Box, top: float, clear: float) -> float | None:
@@ -243,24 +354,6 @@ def _near_service(hole: Point2, kind: str, box: Box, top: float, clear: float) -
     return gap if gap < clear else None
 
 
-def _to_path(point: Point2, path: tuple[Point2, ...]) -> float:
-    """The distance from a point to a path [mm]."""
-    return min((_to_segment(point, a, b) for a, b in zip(path, path[1:], strict=False)), default=float("inf"))
-
-
-def _to_segment(p: Point2, a: Point2, b: Point2) -> float:
-    length = dist(a, b)
-    if length == 0:
-        return dist(p, a)
-    share = ((p[0] - a[0]) * (b[0] - a[0]) + (p[1] - a[1]) * (b[1] - a[1])) / length**2
-    share = max(0.0, min(1.0, share))
-    return dist(p, (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
-
-
-def _bay_number(ref: str) -> int:
-    return int(ref.rpartition(".")[2])
-
-
 @rule("services.remote_blocked")
 def remote_blocked(wall: Wall) -> Iterator[Finding]:
     """A box with an infrared remote stands where the beam can reach it."""
@@ -271,12 +364,19 @@ def remote_blocked(wall: Wall) -> Iterator[Finding]:
         if not bays or any(bay.ir_open for bay in bays):
             continue
         yield Finding(
-            "services.remote_blocked", "fix", device.ref,
+            "services.remote_blocked",
+            "fix",
+            device.ref,
             f"{device.name} ({device.ref}) is worked by infrared, and every front of {device.unit} stops the beam",
-            "no open path", "one bay open to infrared", "", "common practice: glass, cloth, slats or an open bay; or a repeater eye",
-            "common practice", f"give {bays[0].ref} a cloth front",
-            (edit_call("set_bay_front", ref=device.unit, bay=_bay_number(bays[0].ref), front="cloth"),), at=bays[0].box,
-        )  # fmt: skip
+            "no open path",
+            "one bay open to infrared",
+            "",
+            "common practice: glass, cloth, slats or an open bay; or a repeater eye",
+            "common practice",
+            f"give {bays[0].ref} a cloth front",
+            (front_edit(wall, bays[0].ref, "cloth"),),
+            at=bays[0].box,
+        )
 
 
 @rule("services.device_depth")
@@ -293,11 +393,16 @@ def device_depth(wall: Wall) -> Iterator[Finding]:
         unit = wall.setout.unit(device.unit)
         to = unit.depth + limit.value - spare
         yield finding(
-            "services.device_depth", "fix", device.ref,
+            "services.device_depth",
+            "fix",
+            device.ref,
             f"{device.name} is {device.depth:.0f} mm deep and leaves {spare:.0f} mm for plugs in {unit.ref}",
-            measured=round(spare), limit=limit, at=unit.box, cure=f"make {unit.ref} {to:.0f} mm deep",
+            measured=round(spare),
+            limit=limit,
+            at=unit.box,
+            cure=f"make {unit.ref} {to:.0f} mm deep",
             edits=[edit_call("resize_unit", ref=unit.ref, depth=round(to) + 1)],
-        )  # fmt: skip
+        )
 
 
 @rule("services.hot_bay")
@@ -310,9 +415,13 @@ def hot_bay(wall: Wall) -> Iterator[Finding]:
             continue
         hot = bay.rise > fix.value
         yield finding(
-            "services.hot_bay", "fix" if hot else "consider", bay.bay,
+            "services.hot_bay",
+            "fix" if hot else "consider",
+            bay.bay,
             f"{bay.watts:.0f} W in {bay.bay} warm it {bay.rise:.1f} K above the room (closed: {bay.rise_closed:.0f} K)",
-            measured=round(bay.rise, 1), limit=fix if hot else consider, at=boxes.get(bay.bay),
+            measured=round(bay.rise, 1),
+            limit=fix if hot else consider,
+            at=boxes.get(bay.bay),
             cure=f"leave the bay open at the front, or cut {bay.opening_needed:.0f} cm² low in front and the same high at the back",
-            edits=[edit_call("set_bay_front", ref=bay.unit, bay=_bay_number(bay.bay), front="open")],
-        )  # fmt: skip
+            edits=[front_edit(wall, bay.bay, "open")],
+        )

@@ -26,13 +26,17 @@ def screen_height(wall: Wall) -> Iterator[Finding]:
             continue  # at the best height over all seats nothing is left to cure by height
         limit = fix if off > fix.value else consider
         yield finding(
-            "sight.height", "fix" if off > fix.value else "consider", seat.ref,
+            "sight.height",
+            "fix" if off > fix.value else "consider",
+            seat.ref,
             f"seat {seat.ref} looks {'up' if seat.off > 0 else 'down'} {off:.1f}° more than its posture likes "
             f"(screen centre {heights.used:.0f} mm)",
-            measured=round(off, 1), limit=limit, at=wall.sight.screen.frame,
+            measured=round(off, 1),
+            limit=limit,
+            at=wall.sight.screen.frame,
             cure=f"put the middle of the screen at {_mm(heights.best)} mm, the best height over all seats",
             edits=[edit_call("set_screen_height", centre_height=_mm(heights.best))],
-        )  # fmt: skip
+        )
 
 
 @rule("sight.top_edge")
@@ -50,10 +54,16 @@ def top_edge(wall: Wall) -> Iterator[Finding]:
             cure = f"lower the middle of the screen to {_mm(lower)} mm"
             edits = [edit_call("set_screen_height", centre_height=_mm(lower))]
         yield finding(
-            "sight.top_edge", "fix" if up > fix.value else "consider", seat.ref,
+            "sight.top_edge",
+            "fix" if up > fix.value else "consider",
+            seat.ref,
             f"the top edge stands {up:.1f}° above the line that suits seat {seat.ref}",
-            measured=round(up, 1), limit=fix if up > fix.value else consider, cure=cure, edits=edits, at=wall.sight.screen.frame,
-        )  # fmt: skip
+            measured=round(up, 1),
+            limit=fix if up > fix.value else consider,
+            cure=cure,
+            edits=edits,
+            at=wall.sight.screen.frame,
+        )
 
 
 @rule("sight.trade_band")
@@ -64,16 +74,23 @@ def trade_band(wall: Wall) -> Iterator[Finding]:
         return
     kind = wall.job.survey.room.kind
     postures = ", ".join(
-        f"{seat.ref} {seat.posture} {seat.recline:.0f}°, eye {seat.eye[2]:.0f} mm" for seat in wall.sight.seats
+        f"{seat.ref} {seat.posture} {seat.recline:.0f}°, eye {seat.eye[2]:.0f} mm"
+        for seat in wall.sight.seats
     )
     yield Finding(
-        "sight.trade_band", "note", "screen",
+        "sight.trade_band",
+        "note",
+        "screen",
         f"the trade usually hangs a {kind} screen at {heights.rule_low:.0f} to {heights.rule_high:.0f} mm; these seats give "
         f"{heights.best:.0f} mm ({postures}); the design has {heights.used:.0f} mm",
-        round(heights.used), f"{heights.rule_low:.0f} to {heights.rule_high:.0f}", "mm",
+        round(heights.used),
+        f"{heights.rule_low:.0f} to {heights.rule_high:.0f}",
+        "mm",
         "common practice: 42 to 48 in for people upright on a sofa, 36 to 40 in for people reclining in a bedroom",
-        "common practice", "nothing to do if the postures are right; ask how they watch", at=wall.sight.screen.frame,
-    )  # fmt: skip
+        "common practice",
+        "nothing to do if the postures are right; ask how they watch",
+        at=wall.sight.screen.frame,
+    )
 
 
 @rule("sight.size")
@@ -90,19 +107,26 @@ def screen_size(wall: Wall) -> Iterator[Finding]:
         small = angle < least.value
         limit = least if small else most
         better = [
-            candidate for candidate in wall.sight.candidates
-            if candidate.fits and (candidate.diagonal > screen.diagonal) == small
+            candidate
+            for candidate in wall.sight.candidates
+            if candidate.fits
+            and (candidate.diagonal > screen.diagonal) == small
             and least.value <= angle * candidate.diagonal / screen.diagonal <= most.value
-        ]  # fmt: skip
+        ]
         pick = (min if small else max)((candidate.diagonal for candidate in better), default=0.0)
         yield finding(
-            "sight.size", "consider", seat.ref,
+            "sight.size",
+            "consider",
+            seat.ref,
             f"the picture fills {angle:.1f}° from seat {seat.ref}: too {'small' if small else 'large'}",
-            measured=round(angle, 1), limit=limit, at=screen.frame,
-            cure=f"a {pick:.0f} in screen suits this seat and fits the wall" if pick else
-            f"no size that fits the wall suits this seat; move it {'nearer' if small else 'further away'}",
+            measured=round(angle, 1),
+            limit=limit,
+            at=screen.frame,
+            cure=f"a {pick:.0f} in screen suits this seat and fits the wall"
+            if pick
+            else f"no size that fits the wall suits this seat; move it {'nearer' if small else 'further away'}",
             edits=[edit_call("set_screen_size", diagonal=pick)] if pick else [],
-        )  # fmt: skip
+        )
 
 
 @rule("sight.sideways")
@@ -115,16 +139,26 @@ def side_view(wall: Wall) -> Iterator[Finding]:
         if aside <= limit.value:
             continue
         wider = next(
-            (kind for kind in ("ips", "self_emitting") if wall.limits.value(f"rule.sideways_{kind}") >= aside), None
+            (
+                kind
+                for kind in ("ips", "self_emitting")
+                if wall.limits.value(f"rule.sideways_{kind}") >= aside
+            ),
+            None,
         )
         yield finding(
-            "sight.sideways", "consider", seat.ref,
+            "sight.sideways",
+            "consider",
+            seat.ref,
             f"seat {seat.ref} sees the picture {aside:.0f}° from the side; this panel class holds to {limit.value:.0f}°",
-            measured=round(aside, 1), limit=limit, at=screen.frame,
-            cure=f"choose a panel of the class {wider.replace('_', ' ')}, or an arm that swivels" if wider
+            measured=round(aside, 1),
+            limit=limit,
+            at=screen.frame,
+            cure=f"choose a panel of the class {wider.replace('_', ' ')}, or an arm that swivels"
+            if wider
             else "use an arm that swivels, or move the seat",
             edits=[edit_call("set_screen_panel", panel=wider)] if wider else [],
-        )  # fmt: skip
+        )
 
 
 @rule("sight.reflection")
@@ -138,12 +172,16 @@ def reflection(wall: Wall) -> Iterator[Finding]:
             continue
         heavy = hit.share > fix.value
         yield finding(
-            "sight.reflection", "fix" if heavy else "consider", hit.seat,
+            "sight.reflection",
+            "fix" if heavy else "consider",
+            hit.seat,
             f"window {hit.window} is mirrored in {hit.share:.0%} of the picture seen from seat {hit.seat}",
-            measured=round(hit.share, 3), limit=fix if heavy else consider, at=wall.sight.screen.picture,
+            measured=round(hit.share, 3),
+            limit=fix if heavy else consider,
+            at=wall.sight.screen.picture,
             cure=f"give window {hit.window} a blind that lets through at most {good:.0%}, or tilt the screen down further",
             edits=[edit_call("set_window_blind", ref=hit.window, blind=good / 2)],
-        )  # fmt: skip
+        )
 
 
 @rule("sight.unverified_frame")
@@ -153,17 +191,25 @@ def unverified_frame(wall: Wall) -> Iterator[Finding]:
     if screen.source in ("maker_drawing", "measured"):
         return
     limit = wall.limits["rule.unverified_gap"]
-    below = [unit for unit in wall.setout.units if unit.box.top <= screen.frame.z and unit.box.shared_span(screen.frame)]
+    below = [
+        unit
+        for unit in wall.setout.units
+        if unit.box.top <= screen.frame.z and unit.box.shared_span(screen.frame)
+    ]
     gap = min((screen.frame.z - unit.box.top for unit in below), default=float("inf"))
     tight = gap < limit.value
     yield finding(
-        "sight.unverified_frame", "fix" if tight else "note", "screen",
+        "sight.unverified_frame",
+        "fix" if tight else "note",
+        "screen",
         f"the frame size is {screen.source.replace('_', ' ')}, not from the maker's drawing"
         + (f", and the gap below the screen is only {gap:.0f} mm" if tight else "; freeze no height on it"),
-        measured=round(gap) if below else screen.source, limit=limit, at=screen.frame,
+        measured=round(gap) if below else screen.source,
+        limit=limit,
+        at=screen.frame,
         cure="enter the frame and hole group from the maker's drawing, or measure the screen",
         edits=[edit_call("set_screen_source", source="maker_drawing")],
-    )  # fmt: skip
+    )
 
 
 @rule("sight.axis")
@@ -175,12 +221,16 @@ def off_axis(wall: Wall) -> Iterator[Finding]:
         return
     to = wall.sight.screen.centre[0] - wall.look.axis_offset
     yield finding(
-        "sight.axis", "consider", "screen",
-        f"the screen stands {abs(wall.look.axis_offset):.0f} mm off the main seat's axis ({angle:.1f}°)",
-        measured=round(angle, 1), limit=limit, at=wall.sight.screen.frame,
+        "sight.axis",
+        "consider",
+        "screen",
+        f"the screen stands {abs(wall.look.axis_offset):.0f} mm off the axis of the seats ({angle:.1f}°)",
+        measured=round(angle, 1),
+        limit=limit,
+        at=wall.sight.screen.frame,
         cure=f"put the middle of the screen at {to:.0f} mm from the left corner",
         edits=[edit_call("set_screen_x", centre_x=_mm(to))],
-    )  # fmt: skip
+    )
 
 
 @rule("sight.fits_wall")
@@ -191,17 +241,27 @@ def fits_wall(wall: Wall) -> Iterator[Finding]:
     side = min(frame.x, wall.face.width - frame.right)
     if room >= 0 and side >= limit.value:
         return
-    smaller = [item.diagonal for item in wall.sight.candidates if item.fits and item.diagonal < wall.sight.screen.diagonal]
-    edits = [edit_call("release", field="design.screen.centre_x"), edit_call("release", field="design.screen.centre_height")]
+    smaller = [
+        item.diagonal
+        for item in wall.sight.candidates
+        if item.fits and item.diagonal < wall.sight.screen.diagonal
+    ]
+    edits = _screen_released(wall)
     if smaller:
         edits.insert(0, edit_call("set_screen_size", diagonal=max(smaller)))
     yield finding(
-        "sight.fits_wall", "fix", "screen",
+        "sight.fits_wall",
+        "fix",
+        "screen",
         f"the screen's frame is {frame.width:.0f} × {frame.height:.0f} mm and leaves {min(side, room):.0f} mm to the wall's edge",
-        measured=round(min(side, room)), limit=limit, at=frame,
-        cure=f"choose {max(smaller):.0f} in, or let the program place the screen" if smaller else "let the program place the screen",
+        measured=round(min(side, room)),
+        limit=limit,
+        at=frame,
+        cure=f"choose {max(smaller):.0f} in, or let the program place the screen"
+        if smaller
+        else "let the program place the screen",
         edits=edits,
-    )  # fmt: skip
+    )
 
 
 @rule("sight.in_the_way")
@@ -215,22 +275,40 @@ def in_the_way(wall: Wall) -> Iterator[Finding]:
         shared = obstacle_box(thing).shared(frame)
         if shared:
             yield finding(
-                "sight.in_the_way", "fix", thing.ref,
+                "sight.in_the_way",
+                "fix",
+                thing.ref,
                 f"the {thing.kind} {thing.ref} stands where the screen hangs ({shared.width:.0f} × {shared.height:.0f} mm)",
-                measured=round(shared.width), limit=gap, at=shared,
+                measured=round(shared.width),
+                limit=gap,
+                at=shared,
                 cure="let the program place the screen clear of it",
-                edits=[edit_call("release", field="design.screen.centre_x"),
-                       edit_call("release", field="design.screen.centre_height")],
-            )  # fmt: skip
+                edits=_screen_released(wall),
+            )
     for unit in wall.setout.units:
         shared = unit.box.shared(frame)
         if shared:
             yield finding(
-                "sight.in_the_way", "fix", unit.ref,
+                "sight.in_the_way",
+                "fix",
+                unit.ref,
                 f"{unit.ref} stands where the screen hangs ({shared.width:.0f} × {shared.height:.0f} mm)",
-                measured=round(min(shared.width, shared.height)), limit=gap, at=shared,
-                cure=f"let the program place {unit.ref} clear of the screen", edits=_released(unit.ref, unit.pinned),
-            )  # fmt: skip
+                measured=round(min(shared.width, shared.height)),
+                limit=gap,
+                at=shared,
+                cure="let the program place what was pinned clear of the other",
+                edits=_screen_released(wall) + _released(unit.ref, unit.pinned),
+            )
+
+
+def _screen_released(wall: Wall) -> list[EditCall]:
+    """Give the screen's pinned place back to the program."""
+    places = ("centre_x", "centre_height")
+    return [
+        edit_call("release", field=f"design.screen.{name}")
+        for name in places
+        if name in wall.sight.screen.pinned
+    ]
 
 
 def _released(ref: str, pinned: frozenset[str]) -> list[EditCall]:
@@ -248,19 +326,43 @@ def below_ac(wall: Wall) -> Iterator[Finding]:
             continue
         unit = obstacle_box(thing)
         shadow = Box(unit.x - limit.value, 0.0, unit.width + 2 * limit.value, unit.z)
-        wet = [point.ref for point in wall.services.points if point.kind != "conduit" and shadow.meets(point.box)]
+        wet = [
+            point.ref for point in wall.services.points if point.kind != "conduit" and shadow.meets(point.box)
+        ]
         if not shadow.meets(frame) and not wet:
             continue
-        left = frame.x - limit.value - 1 - unit.width
-        to = left if left >= 0 else frame.right + limit.value + 1
-        room = to >= 0 and to + unit.width <= wall.face.width
+        to = _dry_place(wall, unit, limit.value)
         what = "the screen" if shadow.meets(frame) else "outlet " + ", ".join(wet)
         yield finding(
-            "sight.below_ac", "consider", thing.ref, f"{what} hangs below the air conditioner {thing.ref}",
-            measured=round(unit.z - frame.top), limit=limit, at=shadow.shared(frame) or shadow,
-            cure="move the air conditioner aside" if room else "fit a drip tray with a checked drain, or use another wall",
-            edits=[edit_call("move_obstacle", ref=thing.ref, x=_mm(to))] if room and not wet else [],
-        )  # fmt: skip
+            "sight.below_ac",
+            "consider",
+            thing.ref,
+            f"{what} hangs below the air conditioner {thing.ref}",
+            measured=round(unit.z - frame.top),
+            limit=limit,
+            at=shadow.shared(frame) or shadow,
+            cure=f"move the air conditioner to x {to:.0f} mm"
+            if to is not None
+            else "fit a drip tray with a checked drain, or put the air conditioner on another wall",
+            edits=[edit_call("move_obstacle", ref=thing.ref, x=to)] if to is not None else [],
+        )
+
+
+def _dry_place(wall: Wall, unit: Box, clear: float) -> int | None:
+    """The place nearest to where an air conditioner hangs with neither screen nor outlet below it; None where there is none."""
+    below = [wall.sight.screen.frame] + [
+        point.box for point in wall.services.points if point.kind != "conduit"
+    ]
+    others = [obstacle_box(thing) for thing in wall.face.obstacles if thing.kind != "ac"]
+    best: int | None = None
+    for x in range(0, int(wall.face.width - unit.width) + 1, 10):
+        shadow = Box(x - clear, 0.0, unit.width + 2 * clear, unit.z)
+        here = Box(x, unit.z, unit.width, unit.height)
+        if any(shadow.meets(box) for box in below) or any(here.meets(box) for box in others):
+            continue
+        if best is None or abs(x - unit.x) < abs(best - unit.x):
+            best = x
+    return best
 
 
 @rule("sight.console_gap")
@@ -279,10 +381,13 @@ def console_gap(wall: Wall) -> Iterator[Finding]:
         to = frame.z + frame.height / 2 + needed - gap
         said = f"the soundbar on {unit.ref} ({bar:.0f} mm high)" if bars else f"{unit.ref}"
         yield finding(
-            "sight.console_gap", "fix" if bars and gap < bar else "consider", unit.ref,
+            "sight.console_gap",
+            "fix" if bars and gap < bar else "consider",
+            unit.ref,
             f"only {gap:.0f} mm between {unit.ref} and the screen; {said} needs {needed:.0f} mm",
-            measured=round(gap), limit=wall.limits["rule.soundbar_gap"] if bars else limit,
+            measured=round(gap),
+            limit=wall.limits["rule.soundbar_gap"] if bars else limit,
             cure=f"raise the middle of the screen to {to:.0f} mm, or lower {unit.ref} by {needed - gap:.0f} mm",
             edits=[edit_call("set_screen_height", centre_height=_mm(to + 1))],
             at=Box(unit.box.x, unit.box.top, unit.box.width, max(gap, 1.0)),
-        )  # fmt: skip
+        )

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from wallwright.core.finding import Finding, edit_call, finding
 from wallwright.derive import Wall
 from wallwright.library import load
+from wallwright.rules.bays import front_edit
 from wallwright.rules.registry import rule
 
 
@@ -14,7 +15,11 @@ def _stiffer_board(now: str, times: float) -> str:
     """The cheapest-to-find board whose E·t³ is at least `times` that of `now`; "" where none is. Straight-grained ply first."""
     boards = load.boards()
     need = boards[now].modulus * boards[now].thickness ** 3 * times
-    fit = [board for board in boards.values() if board.modulus * board.thickness**3 >= need and board.thickness >= 15]
+    fit = [
+        board
+        for board in boards.values()
+        if board.modulus * board.thickness**3 >= need and board.thickness >= 15
+    ]
     return min(fit, key=lambda board: board.modulus * board.thickness**3).key if fit else ""
 
 
@@ -35,13 +40,17 @@ def shelf_sag(wall: Wall) -> Iterator[Finding]:
         # a board that creeps less helps twice; the factor 1.3 leaves room for its own heavier weight
         pick = _stiffer_board(board, short * 1.3) if board else ""
         yield finding(
-            "structure.shelf_sag", "fix", shelf.ref,
+            "structure.shelf_sag",
+            "fix",
+            shelf.ref,
             f"shelf {shelf.ref} sags {shelf.sag:.1f} mm at once and {shelf.sag_later:.1f} mm in time over {shelf.span:.0f} mm",
-            measured=round(last if limit is later else first), limit=limit, at=places.get(shelf.ref),
+            measured=round(last if limit is later else first),
+            limit=limit,
+            at=places.get(shelf.ref),
             cure=f"keep the span below {shelf.longest:.0f} mm with an upright"
             + (f", or make it of {load.boards()[pick].name}" if pick else ""),
             edits=[edit_call("set_unit_board", ref=shelf.unit, board=pick)] if pick else [],
-        )  # fmt: skip
+        )
 
 
 @rule("structure.fixing")
@@ -53,21 +62,34 @@ def fixing(wall: Wall) -> Iterator[Finding]:
         at = unit.box if unit else wall.sight.screen.frame
         if check.capacity_pull <= 0:
             yield Finding(
-                "structure.fixing", "danger", check.ref,
+                "structure.fixing",
+                "danger",
+                check.ref,
                 f"{check.what} ({check.mass:.0f} kg, pull {check.pull:.0f} N) cannot be fixed: "
                 "nobody knows what this wall holds",
-                round(check.pull), "a known wall", "N", "common practice: no capacity without a known base material",
-                "common practice", "identify the wall first; then the fixings are chosen", at=at,
-            )  # fmt: skip
+                round(check.pull),
+                "a known wall",
+                "N",
+                "common practice: no capacity without a known base material",
+                "common practice",
+                "identify the wall first; then the fixings are chosen",
+                at=at,
+            )
         elif check.used > limit.value:
             yield finding(
-                "structure.fixing", "danger", check.ref,
+                "structure.fixing",
+                "danger",
+                check.ref,
                 f"{check.what}: {check.count} fixings ({check.anchor}) are used to {check.used:.0%} of what they may carry "
                 f"(pull {check.pull:.0f} N, shear {check.shear:.0f} N)",
-                measured=round(check.used, 2), limit=limit, at=at,
+                measured=round(check.used, 2),
+                limit=limit,
+                at=at,
                 cure=f"use {check.needed} fixings, let a backer into the wall, or stand it on the floor",
-                edits=[edit_call("set_unit_hung", ref=check.ref, hung=False)] if unit is not None and unit.kind != "shelf" else [],
-            )  # fmt: skip
+                edits=[edit_call("set_unit_hung", ref=check.ref, hung=False)]
+                if unit is not None and unit.kind != "shelf"
+                else [],
+            )
 
 
 @rule("structure.loose_tower")
@@ -79,11 +101,16 @@ def loose_tower(wall: Wall) -> Iterator[Finding]:
         if tower.anchored or unit.box.top <= limit.value:
             continue
         yield finding(
-            "structure.loose_tower", "danger", tower.ref,
+            "structure.loose_tower",
+            "danger",
+            tower.ref,
             f"{tower.ref} ({tower.mass:.0f} kg) tips over at a push of {tower.push_to_tip:.0f} N at its top and is not anchored",
-            measured=round(unit.box.top), limit=limit, at=unit.box,
-            cure="fix it to the wall near its top in two places", edits=[edit_call("anchor_unit", ref=tower.ref)],
-        )  # fmt: skip
+            measured=round(unit.box.top),
+            limit=limit,
+            at=unit.box,
+            cure="fix it to the wall near its top in two places",
+            edits=[edit_call("anchor_unit", ref=tower.ref)],
+        )
 
 
 @rule("structure.cladding")
@@ -95,12 +122,19 @@ def cladding(wall: Wall) -> Iterator[Finding]:
             continue
         zone = next(zone for zone in wall.setout.zones if zone.ref == check.ref)
         yield Finding(
-            "structure.cladding", "danger", check.ref,
+            "structure.cladding",
+            "danger",
+            check.ref,
             f"{check.ref} weighs {check.mass_per_m2:.0f} kg/m² with adhesive; {check.layer} carries {check.carries:.0f}",
-            round(check.mass_per_m2, 1), check.carries, "kg/m²", f"tile trade tables after BS 5385-1 ({limit.name})",
-            "published", "use flexible stone veneer on board, or a mechanically fixed frame designed by an engineer",
-            (edit_call("set_panel_finish", ref=check.ref, finish="stone_veneer_white"),), at=zone.box,
-        )  # fmt: skip
+            round(check.mass_per_m2, 1),
+            check.carries,
+            "kg/m²",
+            f"tile trade tables after BS 5385-1 ({limit.name})",
+            "published",
+            "use flexible stone veneer on board, or a mechanically fixed frame designed by an engineer",
+            (edit_call("set_panel_finish", ref=check.ref, finish="stone_veneer_white"),),
+            at=zone.box,
+        )
 
 
 @rule("structure.climb")
@@ -108,7 +142,9 @@ def climb(wall: Wall) -> Iterator[Finding]:
     """Where a small child lives, nothing under or beside the screen is a ladder."""
     age = wall.limits["rule.child_age"]
     limit = wall.limits["rule.climb_height"]
-    children = [person for person in wall.job.brief.people if person.age is not None and person.age < age.value]
+    children = [
+        person for person in wall.job.brief.people if person.age is not None and person.age < age.value
+    ]
     if not children:
         return
     consoles = {unit.ref for unit in wall.setout.units if unit.kind == "console"}
@@ -117,11 +153,16 @@ def climb(wall: Wall) -> Iterator[Finding]:
         if bay.front != "open" or bay.unit not in consoles or bay.box.z >= limit.value or steps < 2:
             continue
         yield finding(
-            "structure.climb", "danger", bay.ref,
+            "structure.climb",
+            "danger",
+            bay.ref,
             f"the open shelves of {bay.ref} are steps to the screen for a child of {children[0].age:.0f}",
-            measured=round(bay.box.z), limit=limit, at=bay.box, cure="close the bay with drawers (restrictors) or a door",
-            edits=[edit_call("set_bay_front", ref=bay.unit, bay=int(bay.ref.rpartition(".")[2]), front="drawers")],
-        )  # fmt: skip
+            measured=round(bay.box.z),
+            limit=limit,
+            at=bay.box,
+            cure="close the bay with drawers (restrictors) or a door",
+            edits=[front_edit(wall, bay.ref, "drawers")],
+        )
 
 
 @rule("structure.rented")
@@ -135,8 +176,13 @@ def rented(wall: Wall) -> Iterator[Finding]:
         return
     hung = [unit for unit in wall.setout.units if unit.hung and unit.kind == "console"]
     yield finding(
-        "structure.rented", "consider", "wall", f"{holes} holes in a rented wall", measured=holes, limit=limit,
+        "structure.rented",
+        "consider",
+        "wall",
+        f"{holes} holes in a rented wall",
+        measured=holes,
+        limit=limit,
         at=wall.face.box,
         cure="stand the console on the floor and fix only the screen; agree the rest with the landlord in writing",
         edits=[edit_call("set_unit_hung", ref=unit.ref, hung=False) for unit in hung],
-    )  # fmt: skip
+    )

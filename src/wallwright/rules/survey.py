@@ -17,14 +17,19 @@ def wall_unknown(wall: Wall) -> Iterator[Finding]:
     if wall.job.survey.wall.substrate != "unknown":
         return
     yield Finding(
-        "survey.wall_unknown", "danger", "wall",
+        "survey.wall_unknown",
+        "danger",
+        "wall",
         "what the wall is made of is not known: no fixing can be chosen and nothing may be hung",
-        "unknown", "a known wall type", "", "common practice: choose fixings by base material; if unknown, test or open up",
+        "unknown",
+        "a known wall type",
+        "",
+        "common practice: choose fixings by base material; if unknown, test or open up",
         _PRACTICE,
         "knock on the wall (hollow or dull?), drill one test hole where the screen will hide it, look at the dust "
         "(red brick, grey concrete, white block, gypsum), then enter the wall type",
         at=wall.face.box,
-    )  # fmt: skip
+    )
 
 
 @rule("survey.assumed")
@@ -34,12 +39,22 @@ def assumed_lengths(wall: Wall) -> Iterator[Finding]:
         return
     first = wall.face.assumed[0]
     yield Finding(
-        "survey.assumed", "consider", "wall", f"{len(wall.face.assumed)} reading(s) of the wall are assumed, first {first}",
-        len(wall.face.assumed), 0, "readings", "common practice: cut from measured sizes only", _PRACTICE,
+        "survey.assumed",
+        "consider",
+        "wall",
+        f"{len(wall.face.assumed)} reading(s) of the wall are assumed, first {first}",
+        len(wall.face.assumed),
+        0,
+        "readings",
+        "common practice: cut from measured sizes only",
+        _PRACTICE,
         "measure them again and mark them measured",
-        tuple(edit_call("set_length_state", field=f"{name}.value", state="measured") for name in wall.face.assumed),
+        tuple(
+            edit_call("set_length_state", field=f"{name}.value", state="measured")
+            for name in wall.face.assumed
+        ),
         at=wall.face.box,
-    )  # fmt: skip
+    )
 
 
 @rule("survey.floor_open")
@@ -49,12 +64,18 @@ def floor_open(wall: Wall) -> Iterator[Finding]:
         return
     come = wall.job.survey.room.floor_to_come.mm
     yield Finding(
-        "survey.floor_open", "consider", "floor",
+        "survey.floor_open",
+        "consider",
+        "floor",
         f"the floor finish is not laid ({come:.0f} mm to come): every height from FFL is provisional",
-        "not laid", "laid", "", "common practice: no height is frozen while the datum is assumed", _PRACTICE,
+        "not laid",
+        "laid",
+        "",
+        "common practice: no height is frozen while the datum is assumed",
+        _PRACTICE,
         "agree the finished floor level, strike the 1000 mm line from it, then mark the floor finished",
         (edit_call("set_floor", finished=True),),
-    )  # fmt: skip
+    )
 
 
 @rule("survey.finish_open")
@@ -63,11 +84,18 @@ def finish_open(wall: Wall) -> Iterator[Finding]:
     if wall.job.survey.finish_complete:
         return
     yield Finding(
-        "survey.finish_open", "note", "wall", "wall, floor or ceiling finish is still to come: sizes will change",
-        "to come", "complete", "", "common practice: measure three key sizes again before cutting", _PRACTICE,
+        "survey.finish_open",
+        "note",
+        "wall",
+        "wall, floor or ceiling finish is still to come: sizes will change",
+        "to come",
+        "complete",
+        "",
+        "common practice: measure three key sizes again before cutting",
+        _PRACTICE,
         "measure width, height and one diagonal again when the finishes are on, then mark the survey complete",
         (edit_call("set_finish_complete", complete=True),),
-    )  # fmt: skip
+    )
 
 
 @rule("survey.out_of_true")
@@ -80,7 +108,12 @@ def out_of_true(wall: Wall) -> Iterator[Finding]:
         return
     what = "width" if worst == wall.face.spread_x else "height" if worst == wall.face.spread_z else "plumb"
     yield finding(
-        "survey.out_of_true", "fix", "wall", f"the wall's {what} is out by {worst:.0f} mm: more than a filler can scribe",
-        measured=round(worst), limit=limit, at=wall.face.box,
+        "survey.out_of_true",
+        "fix",
+        "wall",
+        f"the wall's {what} is out by {worst:.0f} mm: more than a filler can scribe",
+        measured=round(worst),
+        limit=limit,
+        at=wall.face.box,
         cure=f"measure the {what} again and enter it; if it stands, pack the wall out before anything is made",
-    )  # fmt: skip
+    )

@@ -50,7 +50,8 @@ class PlacedDevice:
 class Run:
     """A conduit or cable from one end to another along a legal path. Lengths mm.
 
-    cable : what lies in it · bore : conduit inside diameter · fill : 0..1 · longest : limit of the link [mm] or 0
+    cable : what lies in it · bore : conduit inside diameter · fill : 0..1 · longest : limit of the link [mm] or 0 ·
+    legal : False where no path within the zones was found, so that the cable needs depth or mechanical protection
     """
 
     ref: str
@@ -66,11 +67,15 @@ class Run:
     fill: float
     longest: float
     in_void: bool
+    legal: bool = True
 
 
 @dataclass(frozen=True, slots=True)
 class Circuit:
-    """A circuit: what it feeds [W], the current after diversity [A], its device [A], cable [mm²] and drop [%]."""
+    """A circuit: what it feeds [W], the current after diversity [A], its device [A], cable [mm²] and drop [%].
+
+    standby : what it draws asleep [W]
+    """
 
     ref: str
     name: str
@@ -82,11 +87,16 @@ class Circuit:
     length: float
     drop_percent: float
     leakage_ma: float
+    volts: float = 230.0
+    standby: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class Services:
-    """All of it. region : boxes within which an outlet's box centre may sit behind the screen; zones : where a drill may meet a cable."""
+    """All of it.
+
+    region : boxes within which an outlet's box centre may sit behind the screen · zones : where a drill may meet a cable
+    """
 
     points: tuple[ServicePoint, ...]
     devices: tuple[PlacedDevice, ...]

@@ -5,7 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from wallwright.core.drawing import TEXT_LABEL, TEXT_SMALL, Circle, Hatch, Line, Mark, Pattern, Pen, Symbol, SymbolKind, Text, rectangle
+from wallwright.core.drawing import (
+    TEXT_LABEL,
+    TEXT_SMALL,
+    Hatch,
+    Line,
+    Mark,
+    Pattern,
+    Pen,
+    Symbol,
+    SymbolKind,
+    Text,
+    rectangle,
+)
 from wallwright.core.shape import Box
 from wallwright.core.table import Cell, Column, Table
 from wallwright.sheets.ink import inked
@@ -35,36 +47,48 @@ Block = Notes | Legend | Table
 
 
 def column(blocks: Iterable[Block], rooms: tuple[Box, ...]) -> tuple[Mark, ...]:
-    """The blocks one below another in the rooms, in order; a table too long for the last room says where the rest is."""
+    """The blocks one below another in the rooms, in order. A long table runs on in the next room; at the end of the last one it
+    says where the rest is.
+    """
     marks: list[Mark] = []
-    at = 0
-    top = rooms[0].top
-    for block in blocks:
-        while True:
-            room = rooms[at]
-            drawn, height = _block(block, Box(room.x, room.z, room.width, top - room.z))
-            if height <= top - room.z or at == len(rooms) - 1:
-                break
-            at += 1
-            top = rooms[at].top
-        marks += drawn
-        top -= height + 3.0
+    at, top = 0, rooms[0].top
+    waiting = list(blocks)
+    while waiting:
+        block = waiting.pop(0)
+        room = Box(rooms[at].x, rooms[at].z, rooms[at].width, top - rooms[at].z)
+        drawn, height, rest = _block(block, room, last=at == len(rooms) - 1)
+        fits = height <= room.height and rest is None
+        if fits or at == len(rooms) - 1:
+            marks += drawn
+            top -= height + 3.0
+            continue
+        if rest is not None and len(rest.rows) < len(block.rows) and isinstance(block, Table):  # type: ignore[union-attr]
+            marks += drawn
+            waiting.insert(0, rest)
+        else:
+            waiting.insert(0, block)
+        at += 1
+        top = rooms[at].top
     return tuple(marks)
 
 
-def _block(block: Block, room: Box) -> tuple[list[Mark], float]:
+def _block(block: Block, room: Box, *, last: bool) -> tuple[list[Mark], float, Table | None]:
+    """The block drawn in the room, how high it came out, and what of a table did not fit."""
     match block:
         case Notes():
-            return _notes(block, room)
+            return *_notes(block, room), None
         case Legend():
-            return _legend(block, room)
+            return *_legend(block, room), None
         case Table():
-            return _table(block, room)
+            return _table(block, room, last=last)
 
 
 def _heading(text: str, room: Box) -> tuple[list[Mark], float]:
     lines = wrap(printable(text), room.width, TEXT_LABEL, bold=True)
-    return [Text((room.x, room.top - TEXT_LABEL - 0.4 - i * 5.4), line, TEXT_LABEL, bold=True, layer="notes") for i, line in enumerate(lines)], 5.4 * len(lines)
+    return [
+        Text((room.x, room.top - TEXT_LABEL - 0.4 - i * 5.4), line, TEXT_LABEL, bold=True, layer="notes")
+        for i, line in enumerate(lines)
+    ], 5.4 * len(lines)
 
 
 def _notes(notes: Notes, room: Box) -> tuple[list[Mark], float]:
@@ -72,7 +96,9 @@ def _notes(notes: Notes, room: Box) -> tuple[list[Mark], float]:
     for i, note in enumerate(notes.lines, 1):
         marks.append(Text((room.x, room.top - used - TEXT_SMALL - 0.6), f"{i}", TEXT_SMALL, layer="notes"))
         for line in wrap(printable(note), room.width - 5, TEXT_SMALL):
-            marks.append(Text((room.x + 5, room.top - used - TEXT_SMALL - 0.6), line, TEXT_SMALL, layer="notes"))
+            marks.append(
+                Text((room.x + 5, room.top - used - TEXT_SMALL - 0.6), line, TEXT_SMALL, layer="notes")
+            )
             used += LINE
     return marks, used
 
@@ -85,7 +111,14 @@ def _legend(legend: Legend, room: Box) -> tuple[list[Mark], float]:
         sample = Box(room.x, room.top - used - 5.0, 12.0, 4.4)
         marks += _sample(key, sample)
         for i, line in enumerate(lines):
-            marks.append(Text((room.x + 15, room.top - used - TEXT_SMALL - 1.0 - i * LINE), line, TEXT_SMALL, layer="notes"))
+            marks.append(
+                Text(
+                    (room.x + 15, room.top - used - TEXT_SMALL - 1.0 - i * LINE),
+                    line,
+                    TEXT_SMALL,
+                    layer="notes",
+                )
+            )
         used += height
     return marks, used
 
@@ -134,7 +167,10 @@ def _flap(box: Box, scale: float) -> list[Mark]:
 def _glass(box: Box, scale: float) -> list[Mark]:
     x, z = box.centre
     s = min(1.4 * scale, box.height / 3, box.width / 4)
-    return [*_hinged(box, scale), *(Line(((x + d - s, z - s), (x + d + s, z + s)), "thin", layer="units") for d in (-s, 0.0, s))]
+    return [
+        *_hinged(box, scale),
+        *(Line(((x + d - s, z - s), (x + d + s, z + s)), "thin", layer="units") for d in (-s, 0.0, s)),
+    ]
 
 
 def _cloth(box: Box, scale: float) -> list[Mark]:
@@ -168,35 +204,48 @@ def _shown(cell: Cell, col: Column) -> str:
     return printable(f"{cell:.{col.decimals}f}") if isinstance(cell, float) else printable(str(cell))
 
 
-def _table(table: Table, room: Box) -> tuple[list[Mark], float]:
-    """A ruled table; wide text columns are wrapped; what does not fit is said to stand in the schedules."""
+def _table(table: Table, room: Box, *, last: bool) -> tuple[list[Mark], float, Table | None]:
+    """A ruled table; wide text columns are wrapped; the rows that do not fit come back as the rest."""
     marks, used = _heading(table.title, room)
     heads = [col.heading for col in table.columns]
     body = [[_shown(cell, col) for cell, col in zip(row, table.columns, strict=True)] for row in table.rows]
     widths = _widths(heads, body, room.width)
     top = room.top - used
-    left_over = 0
+    rest: Table | None = None
     for i, row in enumerate([heads, *body]):
-        cells = [wrap(text, width - 2.0, TEXT_SMALL, bold=i == 0) for text, width in zip(row, widths, strict=True)]
+        cells = [
+            wrap(text, width - 2.0, TEXT_SMALL, bold=i == 0) for text, width in zip(row, widths, strict=True)
+        ]
         height = ROW + LINE * (max(len(lines) for lines in cells) - 1)
-        if top - height < room.z + (ROW if i < len(body) else 0) and i > 0:
-            left_over = len(body) - i + 1
+        if top - height < room.z + (ROW if last and i < len(body) else 0) and i > 0:
+            rest = Table(table.name, _continued(table.title), table.columns, table.rows[i - 1 :], table.notes)
             break
-        marks += _row(cells, widths, table.columns, Box(room.x, top - height, sum(widths), height), head=i == 0)
+        marks += _row(
+            cells, widths, table.columns, Box(room.x, top - height, sum(widths), height), head=i == 0
+        )
         top -= height
-    if left_over:
-        marks.append(Text((room.x + 1, top - ROW + 1.2), f"… {left_over} more in the schedules (documents)", TEXT_SMALL, layer="notes"))
+    if rest is not None and last:
+        words = f"… {len(rest.rows)} more in the schedules (documents)"
+        marks.append(Text((room.x + 1, top - ROW + 1.2), words, TEXT_SMALL, layer="notes"))
         top -= ROW
     used = room.top - top
-    for note in table.notes:
+    for note in () if rest else table.notes:
         for line in wrap(printable(note), room.width, TEXT_SMALL):
             marks.append(Text((room.x, room.top - used - TEXT_SMALL - 0.8), line, TEXT_SMALL, layer="notes"))
             used += LINE
-    return marks, used + 1.0
+    return marks, used + 1.0, rest
 
 
-def _row(cells: list[list[str]], widths: list[float], columns: tuple[Column, ...], box: Box, *, head: bool) -> list[Mark]:
-    marks: list[Mark] = [Line(((box.x, box.z), (box.right, box.z)), "medium" if head else "thin", layer="notes")]
+def _continued(title: str) -> str:
+    return title if title.endswith(", continued") else f"{title}, continued"
+
+
+def _row(
+    cells: list[list[str]], widths: list[float], columns: tuple[Column, ...], box: Box, *, head: bool
+) -> list[Mark]:
+    marks: list[Mark] = [
+        Line(((box.x, box.z), (box.right, box.z)), "medium" if head else "thin", layer="notes")
+    ]
     if head:
         marks.append(Line(((box.x, box.top), (box.right, box.top)), "medium", layer="notes"))
     left = box.x
@@ -205,7 +254,9 @@ def _row(cells: list[list[str]], widths: list[float], columns: tuple[Column, ...
         for i, line in enumerate(lines):
             at = (left + width - 1.0 if right else left + 1.0, box.top - TEXT_SMALL - 1.1 - i * LINE)
             if line:
-                marks.append(Text(at, line, TEXT_SMALL, "end" if right else "start", bold=head, layer="notes"))
+                marks.append(
+                    Text(at, line, TEXT_SMALL, "end" if right else "start", bold=head, layer="notes")
+                )
         left += width
     return marks
 
@@ -213,7 +264,8 @@ def _row(cells: list[list[str]], widths: list[float], columns: tuple[Column, ...
 def _widths(heads: list[str], body: list[list[str]], room: float) -> list[float]:
     """Column widths from what stands in them; where that is too much, the widest give way and their texts wrap."""
     widths = [
-        max([text_width(head, TEXT_SMALL, True), *(text_width(row[i], TEXT_SMALL) for row in body)]) + 2.4 for i, head in enumerate(heads)
+        max([text_width(head, TEXT_SMALL, True), *(text_width(row[i], TEXT_SMALL) for row in body)]) + 2.4
+        for i, head in enumerate(heads)
     ]
     while sum(widths) > room + 1e-6:
         i = max(range(len(widths)), key=widths.__getitem__)
@@ -221,8 +273,3 @@ def _widths(heads: list[str], body: list[list[str]], room: float) -> list[float]
         less = min(sum(widths) - room, max(widths[i] - second, 2.0))
         widths[i] -= less
     return widths
-
-
-def dot(at: tuple[float, float], scale: float, layer: str = "") -> Circle:
-    """A small dot."""
-    return Circle(at, 0.4 * scale, "medium", layer=layer)

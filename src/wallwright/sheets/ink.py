@@ -10,7 +10,18 @@ from collections.abc import Iterator
 from math import cos, hypot, radians, sin
 
 from wallwright.core.drawing import (
-    TEXT_SMALL, Circle, Dim, Drawing, Hatch, Leader, Level, Line, Mark, Symbol, SymbolKind, Text,
+    TEXT_SMALL,
+    Circle,
+    Dim,
+    Drawing,
+    Hatch,
+    Leader,
+    Level,
+    Line,
+    Mark,
+    Symbol,
+    SymbolKind,
+    Text,
 )  # fmt: skip
 from wallwright.core.shape import Box, Point2
 from wallwright.core.units import show_level, show_mm
@@ -52,13 +63,23 @@ def _dim(dim: Dim, scale: float) -> tuple[Plain, ...]:
     out: list[Plain] = [Line((point(low, line), point(high, line)), "thin", layer="dims", ref=dim.ref)]
     for end in (low, high):
         out.append(Line((point(end, first), point(end, last)), "thin", layer="dims"))
-        stroke = ((line - t, end - t), (line + t, end + t)) if upright else ((end - t, line - t), (end + t, line + t))
+        stroke = (
+            ((line - t, end - t), (line + t, end + t))
+            if upright
+            else ((end - t, line - t), (end + t, line + t))
+        )
         out.append(Line(stroke, "medium", layer="dims"))
     middle = (low + high) / 2
     # read from the right: the figure stands left of an upright line, and "up" is towards smaller x
-    at = (line - dim.lift * scale, middle + dim.shift * scale) if upright else (middle + dim.shift * scale, line + dim.lift * scale)
-    out.append(Text(at, figure(dim), TEXT_SMALL, "middle", 90.0 if upright else 0.0, layer="dims", ref=dim.ref))
-    if abs(dim.shift) > 0.1 or not -4.5 < dim.lift < 1.5:
+    at = (
+        (line - dim.lift * scale, middle + dim.shift * scale)
+        if upright
+        else (middle + dim.shift * scale, line + dim.lift * scale)
+    )
+    out.append(
+        Text(at, figure(dim), TEXT_SMALL, "middle", 90.0 if upright else 0.0, layer="dims", ref=dim.ref)
+    )
+    if abs(dim.shift) > 0.1 or not -5.0 < dim.lift < 2.5:
         out.append(_pointer(dim, point(middle, line), at, scale))
     return tuple(out)
 
@@ -89,12 +110,20 @@ def _level(level: Level, scale: float) -> tuple[Plain, ...]:
     text = f"{level.text} {show_level(level.mm)}" if level.text else show_level(level.mm)
     wide = text_width(text, TEXT_SMALL)
     start = x + reach
-    line: tuple[Point2, ...] = ((x + GAP * scale, z), (start, foot)) if step else ((x + GAP * scale, z), (start, z))
+    line: tuple[Point2, ...] = (
+        ((x + GAP * scale, z), (start, foot)) if step else ((x + GAP * scale, z), (start, z))
+    )
     side = 1.3 * scale
     tip = start + 1.6 * scale
     return (
         Line((*line, (start + (wide + 4.4) * scale, foot)), "thin", layer="dims", ref=level.ref),
-        Line(((tip, foot), (tip - side, foot + side), (tip + side, foot + side)), "thin", closed=True, fill="#000", layer="dims"),
+        Line(
+            ((tip, foot), (tip - side, foot + side), (tip + side, foot + side)),
+            "thin",
+            closed=True,
+            fill="#000",
+            layer="dims",
+        ),
         Text((tip + 2.0 * scale, foot + 0.7 * scale), text, TEXT_SMALL, layer="dims", ref=level.ref),
     )
 
@@ -108,11 +137,15 @@ def _leader(leader: Leader, scale: float) -> tuple[Plain, ...]:
     up = abs(end[0] - before[0]) < 0.35 * abs(end[1] - before[1])
     if up:
         foot = 0.5 * scale if end[1] >= before[1] else -(leader.height + 0.6) * scale
-        text = Text((end[0], end[1] + foot), leader.text, leader.height, "middle", layer=leader.layer, ref=leader.ref)
+        text = Text(
+            (end[0], end[1] + foot), leader.text, leader.height, "middle", layer=leader.layer, ref=leader.ref
+        )
     else:
         right = end[0] >= before[0]
         at = (end[0] + (0.7 if right else -0.7) * scale, end[1] - leader.height / 2 * scale)
-        text = Text(at, leader.text, leader.height, "start" if right else "end", layer=leader.layer, ref=leader.ref)
+        text = Text(
+            at, leader.text, leader.height, "start" if right else "end", layer=leader.layer, ref=leader.ref
+        )
     return (
         Line(leader.points, "thin", layer=leader.layer, ref=leader.ref),
         Circle(start, 0.5 * scale, "medium", layer=leader.layer, ref=leader.ref),
@@ -130,14 +163,18 @@ def _symbol(symbol: Symbol, scale: float) -> tuple[Plain, ...]:
     if symbol.label:
         dx, dz = symbol.aside
         at = (symbol.at[0] + dx * scale, symbol.at[1] + (dz - TEXT_SMALL / 2) * scale)
-        sign.append(Text(at, symbol.label, TEXT_SMALL, "middle", bold=True, layer=symbol.layer, ref=symbol.ref))
+        sign.append(
+            Text(at, symbol.label, TEXT_SMALL, "middle", bold=True, layer=symbol.layer, ref=symbol.ref)
+        )
         if hypot(dx, dz) > 6.0:
             reach = 2.2 / hypot(dx, dz)
             near = (symbol.at[0] + dx * reach * scale, symbol.at[1] + dz * reach * scale)
             far_z = (dz - (2.0 if dz > 0.5 else -2.0 if dz < -0.5 else 0.0)) * scale
             half = text_width(symbol.label, TEXT_SMALL, True) / 2 + 0.5
             far_x = (dx - (half if dx > half else -half if dx < -half else 0.0)) * scale
-            sign.append(Line((near, (symbol.at[0] + far_x, symbol.at[1] + far_z)), "thin", layer=symbol.layer))
+            sign.append(
+                Line((near, (symbol.at[0] + far_x, symbol.at[1] + far_z)), "thin", layer=symbol.layer)
+            )
     return tuple(sign)
 
 
@@ -196,7 +233,9 @@ def text_box(text: Text, scale: float) -> Box:
     c, s = cos(radians(turn)), sin(radians(turn))
     corners = [(a * c - b * s, a * s + b * c) for a in (left, left + wide) for b in (low, high)]
     xs, zs = [p[0] for p in corners], [p[1] for p in corners]
-    return Box(x + min(xs) * scale, z + min(zs) * scale, (max(xs) - min(xs)) * scale, (max(zs) - min(zs)) * scale)
+    return Box(
+        x + min(xs) * scale, z + min(zs) * scale, (max(xs) - min(xs)) * scale, (max(zs) - min(zs)) * scale
+    )
 
 
 def texts(mark: Mark, scale: float) -> Iterator[Text]:
@@ -232,4 +271,3 @@ def extent_of(marks: tuple[Mark, ...], scale: float) -> Box:
     if not xs:
         return Box(0, 0, 0, 0)
     return Box(min(xs), min(zs), max(xs) - min(xs), max(zs) - min(zs))
-

@@ -13,9 +13,12 @@ from wallwright.core.drawing import Anchor
 
 CAPITAL = 0.714
 """Height of the capitals in the fonts shipped, as a share of the font size (their OS/2 table)."""
-_FACES = {False: ("NotoSans-Regular.ttf", "NotoSansDevanagari-Regular.ttf"), True: ("NotoSans-Bold.ttf", "NotoSansDevanagari-Bold.ttf")}
+_FACES = {
+    False: ("NotoSans-Regular.ttf", "NotoSansDevanagari-Regular.ttf"),
+    True: ("NotoSans-Bold.ttf", "NotoSansDevanagari-Bold.ttf"),
+}
 _DEEP = frozenset("gjpqyQJ,;()[]{}|_/ç")
-MISSING = "□"
+MISSING = "\ufffd"
 """Printed in place of a letter that no shipped font has."""
 
 
@@ -101,7 +104,8 @@ def printable(text: str) -> str:
 @lru_cache(maxsize=16384)
 def text_width(text: str, height: float, bold: bool = False) -> float:
     """How wide the text prints [mm]. Kerning and ligatures, which only narrow it, are left out."""
-    return sum(_advance(c, bold) or 0.6 for c in text) * height / CAPITAL
+    advances = (_advance(c, bold) for c in text)
+    return sum(0.6 if a is None else a for a in advances) * height / CAPITAL
 
 
 def text_depth(text: str, height: float) -> float:
@@ -134,7 +138,11 @@ def wrap(text: str, width: float, height: float, bold: bool = False) -> list[str
             if line:
                 lines.append(line)
             while text_width(word, height, bold) > width and len(word) > 1:
-                cut = next(n for n in range(len(word) - 1, 0, -1) if n == 1 or text_width(word[:n], height, bold) <= width)
+                cut = next(
+                    n
+                    for n in range(len(word) - 1, 0, -1)
+                    if n == 1 or text_width(word[:n], height, bold) <= width
+                )
                 lines.append(word[:cut])
                 word = word[cut:]
             line = word

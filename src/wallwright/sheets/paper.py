@@ -9,12 +9,19 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from wallwright.core.drawing import (
-    TEXT_LABEL, TEXT_SMALL, TEXT_TITLE, Drawing, Line, Mark, Text, rectangle,
+    TEXT_LABEL,
+    TEXT_SMALL,
+    TEXT_TITLE,
+    Drawing,
+    Line,
+    Mark,
+    Text,
+    rectangle,
 )  # fmt: skip
 from wallwright.core.shape import Box
 from wallwright.job.document import Job
 from wallwright.sheets.ink import extent
-from wallwright.sheets.lettering import fitted, text_width
+from wallwright.sheets.lettering import fitted, text_width, wrap
 
 A3 = (420.0, 297.0)
 A4 = (210.0, 297.0)
@@ -22,7 +29,12 @@ SCALES = (1, 2, 5, 10, 20, 50, 100, 200, 500)  # ISO 5455, reductions
 LEFT, EDGE = 20.0, 10.0  # ISO 5457:1999 borders
 BLOCK = Box(230.0, 10.0, 180.0, 42.0)  # title block, bottom right inside the frame
 FOOT = Box(20.0, 10.0, 210.0, 42.0)  # left of it: scale bar, check line, cautions
-STATUS = {"preliminary": "Preliminary", "approval": "For approval", "construction": "For construction", "as_built": "As built"}
+STATUS = {
+    "preliminary": "Preliminary",
+    "approval": "For approval",
+    "construction": "For construction",
+    "as_built": "As built",
+}
 OWNER = "Designer not named"
 
 
@@ -56,7 +68,16 @@ class Fields:
     def of(cls, job: Job) -> Fields:
         """The fields of a job."""
         named = job.designer or OWNER
-        return cls(named, job.client, job.number, job.revision, job.date, job.designer or "-", job.approver or "-", STATUS[job.status])
+        return cls(
+            named,
+            job.client,
+            job.number,
+            job.revision,
+            job.date,
+            job.designer or "-",
+            job.approver or "-",
+            STATUS[job.status],
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +110,8 @@ class Sheet:
     @property
     def paper(self) -> Drawing:
         """Everything but the views, at 1:1: frame, title block, foot, tables and notes."""
-        marks = (*frame(self.size), *title_block(self), *foot(self), *self.marks)
+        around = (*frame(self.size), *title_block(self), *foot(self)) if self.size == A3 else strip(self)
+        marks = (*around, *self.marks)
         return Drawing(self.name, self.title, 1.0, marks, Box(0, 0, *self.size))
 
     @property
@@ -104,9 +126,14 @@ def scale_for(width: float, height: float, room: Box, margin: tuple[float, float
     Raises ValueError where not even 1:500 does.
     """
     for scale in SCALES[3:]:  # the detail scales 1:1 to 1:5 are chosen by hand
-        if width / scale + margin[0] <= room.width + 1e-6 and height / scale + margin[1] <= room.height + 1e-6:
+        if (
+            width / scale + margin[0] <= room.width + 1e-6
+            and height / scale + margin[1] <= room.height + 1e-6
+        ):
             return float(scale)
-    raise ValueError(f"{width:g} x {height:g} mm does not fit {room.width:g} x {room.height:g} mm of paper at any scale to 1:500")
+    raise ValueError(
+        f"{width:g} x {height:g} mm does not fit {room.width:g} x {room.height:g} mm of paper at any scale to 1:500"
+    )
 
 
 def centred(drawing: Drawing, room: Box) -> View:
@@ -161,13 +188,28 @@ def title_block(sheet: Sheet) -> tuple[Mark, ...]:
 
 def _cell(box: Box, label: str, value: str, sheet: Sheet) -> list[Mark]:
     """One field: its name small at the top, its value below; the title, number and revision larger."""
-    heights = {"Title": (TEXT_TITLE, TEXT_LABEL, TEXT_SMALL), "Number": (TEXT_TITLE, TEXT_LABEL, TEXT_SMALL), "Rev.": (7.0, TEXT_TITLE)}
+    heights = {
+        "Title": (TEXT_TITLE, TEXT_LABEL, TEXT_SMALL),
+        "Number": (TEXT_TITLE, TEXT_LABEL, TEXT_SMALL),
+        "Rev.": (7.0, TEXT_TITLE),
+    }
     text, height = fitted(value, box.width - 3, heights.get(label, (TEXT_SMALL,)), bold=True)
-    marks: list[Mark] = [rectangle(box, "thin", layer="frame"), Text((box.x + 1.5, box.top - 3.5), label, TEXT_SMALL, layer="frame")]
+    marks: list[Mark] = [
+        rectangle(box, "thin", layer="frame"),
+        Text((box.x + 1.5, box.top - 3.5), label, TEXT_SMALL, layer="frame"),
+    ]
     if label == "Title":
         name, small = fitted(sheet.job_title, box.width - text_width("Title", TEXT_SMALL) - 8, (TEXT_SMALL,))
         marks.append(Text((box.right - 1.5, box.top - 3.5), name, small, "end", layer="frame"))
-    marks.append(Text((box.x + 1.5, box.z + 1.6), text, height, bold=True, layer="frame"))
+    marks.append(
+        Text(
+            (box.x + 1.5, box.z + (1.6 if height < TEXT_TITLE else 2.2)),
+            text,
+            height,
+            bold=True,
+            layer="frame",
+        )
+    )
     return marks
 
 
@@ -177,23 +219,25 @@ def foot(sheet: Sheet) -> tuple[Mark, ...]:
     marks: list[Mark] = [
         Line(((x, y + 8), (x + 100, y + 8)), "wide", layer="frame", ref="check-100"),
         *(Line(((x + i, y + 6.4), (x + i, y + 9.6)), "wide", layer="frame") for i in (0, 50, 100)),
-        Text((x, y + 2.6), "Check line 100 mm: print at 100 %, measure it before use", TEXT_SMALL, layer="frame"),
+        Text(
+            (x, y + 2.6),
+            "Check line 100 mm: print at 100 %, measure it before use",
+            TEXT_SMALL,
+            layer="frame",
+        ),
     ]
     if sheet.views:
         marks += _scale_bar(sheet.views[0].drawing.scale, x + 116, y + 8)
-    lines = ("All sizes in mm; do not scale, work to the figures. Heights from FFL (finished floor level).", *sheet.cautions)
+    lines = (
+        "All sizes in mm; do not scale, work to the figures. Heights from FFL (finished floor level).",
+        *sheet.cautions,
+    )
     at = FOOT.top - 4.2
     for line in lines:
-        for text in _wrapped(line, FOOT.width - 10):
+        for text in wrap(line, FOOT.width - 10, TEXT_SMALL, bold=True):
             marks.append(Text((x, at), text, TEXT_SMALL, bold=line is not lines[0], layer="frame"))
             at -= 4.1
     return tuple(marks)
-
-
-def _wrapped(text: str, width: float) -> list[str]:
-    from wallwright.sheets.lettering import wrap
-
-    return wrap(text, width, TEXT_SMALL, bold=True)
 
 
 def _scale_bar(scale: float, x: float, y: float) -> list[Mark]:
@@ -201,11 +245,38 @@ def _scale_bar(scale: float, x: float, y: float) -> list[Mark]:
     part = next(p for p in (5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000) if p / scale >= 7.0)
     step = part / scale
     marks: list[Mark] = [
-        rectangle(Box(x + i * step, y - 1, step, 2), "thin", fill="#000" if i % 2 == 0 else "#fff", layer="frame") for i in range(5)
+        rectangle(
+            Box(x + i * step, y - 1, step, 2), "thin", fill="#000" if i % 2 == 0 else "#fff", layer="frame"
+        )
+        for i in range(5)
     ]
     marks.append(Text((x, y - 5.4), "0", TEXT_SMALL, layer="frame"))
-    marks.append(Text((x + 5 * step, y - 5.4), f"{5 * part:g} mm at 1:{scale:g}", TEXT_SMALL, "middle", layer="frame"))
+    marks.append(
+        Text((x + 5 * step, y - 5.4), f"{5 * part:g} mm at 1:{scale:g}", TEXT_SMALL, "middle", layer="frame")
+    )
     return marks
+
+
+def strip(sheet: Sheet) -> tuple[Mark, ...]:
+    """The foot of an A4 page: title, number, revision and date in two lines, the cautions, and the check line."""
+    f = sheet.fields
+    width = sheet.size[0]
+    number = f"{f.number}-T{sheet.number:02d}  rev. {f.revision}  {f.date}  page {sheet.number} of {sheet.of}"
+    title, height = fitted(
+        f"{sheet.title} · {sheet.job_title}",
+        width - 30 - text_width(number, TEXT_SMALL, True) - 6,
+        (TEXT_LABEL, TEXT_SMALL),
+        bold=True,
+    )
+    marks: list[Mark] = [
+        Line(((15, 28), (width - 15, 28)), "wide", layer="frame"),
+        Text((15, 22.5), title, height, bold=True, layer="frame"), Text((width - 15, 22.5), number, TEXT_SMALL, "end", bold=True, layer="frame"),
+        *(Text((15, 17.5 - 4.2 * i), line, TEXT_SMALL, layer="frame") for i, line in enumerate(sheet.cautions)),
+        Line(((15, 8), (115, 8)), "wide", layer="frame", ref="check-100"),
+        *(Line(((15 + i, 6.4), (15 + i, 9.6)), "wide", layer="frame") for i in (0, 50, 100)),
+        Text((119, 6.8), "must measure 100 mm", TEXT_SMALL, layer="frame"),
+    ]  # fmt: skip
+    return tuple(marks)
 
 
 def numbered(sheets: tuple[Sheet, ...]) -> tuple[Sheet, ...]:

@@ -6,14 +6,15 @@ to another side of its sign; a leader's text is turned to where there is room.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from math import cos, pi, sin
 from typing import Literal
 
-from wallwright.core.drawing import Dim, Leader, Level, Mark, Symbol, Text
+from wallwright.core.drawing import TEXT_SMALL, Dim, Leader, Level, Mark, Symbol, Text
 from wallwright.core.shape import Box, Point2
-from wallwright.sheets.ink import figure, text_box, texts
+from wallwright.sheets.ink import OVERSHOOT, figure, text_box, texts
 from wallwright.sheets.lettering import text_width
 
 CLEAR = 0.4  # paper mm between two texts
@@ -44,7 +45,9 @@ class Taken:
         return not any(box.meets(other) for cell in self._touched(box) for other in self._cells.get(cell, ()))
 
 
-def settle(marks: Iterable[Mark], scale: float, within: Box | None = None, taken: Iterable[Box] = ()) -> tuple[Mark, ...]:
+def settle(
+    marks: Iterable[Mark], scale: float, within: Box | None = None, taken: Iterable[Box] = ()
+) -> tuple[Mark, ...]:
     """The marks with their texts moved where they would lie over one another. Texts that stand still go first.
 
     within : real-mm box that no text may leave · taken : real-mm boxes to keep clear of
@@ -82,6 +85,8 @@ _RANK: dict[type, int] = {Text: 0, Dim: 1, Level: 2, Symbol: 3, Leader: 4}
 
 
 def _ways(mark: Mark, scale: float) -> Iterator[Mark]:
+    if isinstance(mark, Dim) and text_width(figure(mark), TEXT_SMALL) + 1.0 > mark.value / scale:
+        yield replace(mark, lift=_clear_of_ends(mark))
     yield mark
     match mark:
         case Dim():
@@ -100,19 +105,37 @@ def _ways(mark: Mark, scale: float) -> Iterator[Mark]:
             return
 
 
+def _clear_of_ends(dim: Dim) -> float:
+    """The lift at which a figure wider than its dimension stands beyond the ends of the extension lines."""
+    beyond_is_up = (dim.offset > 0) == (dim.along == "x")
+    return OVERSHOOT + 0.4 if beyond_is_up else -(OVERSHOOT + 0.4 + TEXT_SMALL)
+
+
 def _dim_ways(dim: Dim, scale: float) -> Iterator[Mark]:
     """In the dimension, below its line; then beyond its ends; then farther out with a pointer."""
-    wide = text_width(figure(dim), 2.5)
+    wide = text_width(figure(dim), TEXT_SMALL)
     beyond = dim.value / scale / 2 + wide / 2 + 1.0
     for lift in (0.8, -3.4):
         yield replace(dim, lift=lift, shift=0.0)
     for lift in (0.8, -3.4, 4.6, -7.0, 8.4, -10.6, 12.2, -14.2):
-        for shift in (0.0, beyond, -beyond, wide + 1, -wide - 1, 1.6 * wide, -1.6 * wide, 2.4 * wide, -2.4 * wide):
+        for shift in (
+            0.0,
+            beyond,
+            -beyond,
+            wide + 1,
+            -wide - 1,
+            1.6 * wide,
+            -1.6 * wide,
+            2.4 * wide,
+            -2.4 * wide,
+        ):
             yield replace(dim, lift=lift, shift=shift)
 
 
 _ASIDES: tuple[Point2, ...] = tuple(
-    (round(r * 1.15 * cos(k * pi / 6), 3), round(r * sin(k * pi / 6), 3)) for r in (4.6, 6.2, 8.2, 10.5, 13.0) for k in (3, 9, 0, 6, 1, 5, 7, 11, 2, 4, 8, 10)
+    (round(r * 1.15 * cos(k * pi / 6), 3), round(r * sin(k * pi / 6), 3))
+    for r in (4.6, 6.2, 8.2, 10.5, 13.0)
+    for k in (3, 9, 0, 6, 1, 5, 7, 11, 2, 4, 8, 10)
 )
 
 
@@ -125,7 +148,9 @@ def _leader_ways(leader: Leader, scale: float) -> Iterator[Mark]:
     for far in (1.0, 1.4, 1.9, 2.5, 3.2, 4.0, 5.0, 6.0):
         for k in range(16):
             a = k * pi / 8 + 0.2
-            yield replace(leader, points=(start, (start[0] + far * reach * cos(a), start[1] + far * reach * sin(a))))
+            yield replace(
+                leader, points=(start, (start[0] + far * reach * cos(a), start[1] + far * reach * sin(a)))
+            )
 
 
 def _text_ways(text: Text, scale: float) -> Iterator[Mark]:
@@ -136,14 +161,34 @@ def _text_ways(text: Text, scale: float) -> Iterator[Mark]:
             yield replace(text, at=(x + dx * far * 1.5 * scale, z + dz * far * scale))
 
 
-def chain(stops: Iterable[float], along: Literal["x", "z"], at: float, offset: float, ref: str = "chain") -> list[Dim]:
+def chain(
+    stops: Iterable[float], along: Literal["x", "z"], at: float, offset: float, ref: str = "chain"
+) -> list[Dim]:
     """A running chain of dimensions through the stops (sorted, doubles within half a mm joined): its parts close by construction.
 
     at : the outline's coordinate across · offset : paper mm from there to the dimension line
     """
     points = joined(stops)
     ends = [(at, stop) if along == "z" else (stop, at) for stop in points]
-    return [Dim(start, end, along, at, offset, layer="dims", ref=ref) for start, end in zip(ends, ends[1:], strict=False)]
+    return [
+        Dim(start, end, along, at, offset, layer="dims", ref=ref)
+        for start, end in itertools.pairwise(ends)
+    ]
+
+
+def chains(
+    stops: Iterable[float],
+    along: Literal["x", "z"],
+    at: float,
+    offset: float,
+    beyond: float = 8.0,
+    ref: str = "chain",
+) -> list[Dim]:
+    """A chain, and `beyond` paper mm outside it the overall size, where the chain has more than one part."""
+    points = joined(stops)
+    inner = chain(points, along, at, offset, ref)
+    outer = offset + beyond if offset > 0 else offset - beyond
+    return inner + (chain((points[0], points[-1]), along, at, outer, "overall") if len(points) > 2 else [])
 
 
 def joined(stops: Iterable[float]) -> list[float]:

@@ -1,4 +1,6 @@
-"""The screen's centre height for several pairs of eyes: each seat has an angle that suits its posture, and all share one screen."""
+"""The screen's centre height for several pairs of eyes: each seat has an angle that suits its posture, and all
+share one screen.
+"""
 
 from __future__ import annotations
 
@@ -10,7 +12,8 @@ from dataclasses import dataclass
 @dataclass(frozen=True, slots=True)
 class Watcher:
     """One seat as the height sees it: eye height and plan distance to the picture's middle [mm], wanted elevation [deg],
-    and its share of the hours (0..1)."""
+    and its share of the hours (0..1).
+    """
 
     eye: float
     run: float
@@ -44,13 +47,15 @@ def height_at(eye: float, run: float, elevation: float) -> float:
 def least_squares(watchers: Sequence[Watcher]) -> float:
     """The centre height with the smallest hours-weighted sum of squared angles off.
 
-    Gauss-Newton from the weighted mean of the single bests, held inside their range: below the lowest of them every seat wants the
-    screen higher, above the highest every seat wants it lower. ValueError without watchers.
+    Gauss-Newton from the weighted mean of the single bests, held inside their range: below the lowest of them
+    every seat wants the screen higher, above the highest every seat wants it lower. ValueError without watchers.
     """
     low, high = _range(watchers)
     total = sum(watcher.share for watcher in watchers)
     weights = [watcher.share if total else 1.0 for watcher in watchers]
-    height = sum(w * watcher.best for w, watcher in zip(weights, watchers, strict=True)) / (total or len(watchers))
+    height = sum(w * watcher.best for w, watcher in zip(weights, watchers, strict=True)) / (
+        total or len(watchers)
+    )
     for _ in range(40):
         slope = curve = 0.0
         for w, watcher in zip(weights, watchers, strict=True):

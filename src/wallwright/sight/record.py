@@ -73,8 +73,8 @@ class SeatView:
 class Heights:
     """The centre height over all seats [mm above FFL].
 
-    best : recommended (hours-weighted least squares) · minimax : smallest worst angle · low, high : band good for all seats (or the
-    nearest to it) · rule_low, rule_high : the trade's usual band for this room · used : what the design has
+    best : recommended (hours-weighted least squares) · minimax : smallest worst angle · low, high : band good for
+    all seats (or the nearest to it) · rule_low, rule_high : the trade's usual band for this room · used : what the design has
     """
 
     best: float

@@ -39,7 +39,8 @@ def image(glass: Glass, eye: Point3, window: Sequence[Point3]) -> tuple[Point2, 
     """The part of the picture in which `eye` sees `window` mirrored, in the picture's own axes; () where it sees none.
 
     A ray from the eye by the picture to the window is the straight line to the window's mirror image: it meets the picture at
-    P = (e·w_out + w·e_out) / (e_out + w_out). `window` is a convex polygon; what lies behind the picture's plane is cut off first.
+    P = (e·w_out + w·e_out) / (e_out + w_out). `window` is a convex polygon; what lies behind the picture's plane
+    is cut off first.
     """
     e = glass.local(eye)
     if e[2] <= 0:
@@ -47,7 +48,10 @@ def image(glass: Glass, eye: Point3, window: Sequence[Point3]) -> tuple[Point2, 
     ahead = _in_front([glass.local(corner) for corner in window])
     if len(ahead) < 3:
         return ()
-    seen = [((e[0] * w[2] + w[0] * e[2]) / (e[2] + w[2]), (e[1] * w[2] + w[1] * e[2]) / (e[2] + w[2])) for w in ahead]
+    seen = [
+        ((e[0] * w[2] + w[0] * e[2]) / (e[2] + w[2]), (e[1] * w[2] + w[1] * e[2]) / (e[2] + w[2]))
+        for w in ahead
+    ]
     for axis, half in ((0, glass.width / 2), (1, glass.height / 2)):
         seen = _keep(seen, axis, half, 1.0)
         seen = _keep(seen, axis, half, -1.0)
@@ -59,7 +63,9 @@ def share(glass: Glass, eye: Point3, window: Sequence[Point3]) -> float:
     return area(image(glass, eye, window)) / (glass.width * glass.height)
 
 
-def clearing_tilt(glass: Glass, eye: Point3, window: Sequence[Point3], most: float, allowed: float = 0.0) -> float | None:
+def clearing_tilt(
+    glass: Glass, eye: Point3, window: Sequence[Point3], most: float, allowed: float = 0.0
+) -> float | None:
     """The smallest forward tilt up to `most` [deg, to 0.5] at which at most `allowed` of the picture mirrors the window."""
     for half_degrees in range(round(most * 2) + 1):
         tilt = half_degrees / 2

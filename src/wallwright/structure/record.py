@@ -52,7 +52,7 @@ class FixingCheck:
 
 @dataclass(frozen=True, slots=True)
 class TipCheck:
-    """A standing tower: the push at the top that tips it unanchored [N], its tilt-up diagonal [mm], and whether it is anchored."""
+    """A standing tower: the push at its top that tips it loose [N], its tilt-up diagonal [mm], whether it is anchored."""
 
     ref: str
     mass: float

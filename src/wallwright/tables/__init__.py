@@ -1,1 +1,37 @@
-"""The wall as lists: one file a list."""
+"""Lists as titled tables, one file a list; each a function of the wall."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from wallwright.core.finding import Finding
+from wallwright.core.table import Table
+from wallwright.tables.circuits import circuits
+from wallwright.tables.cut_list import cut_list
+from wallwright.tables.findings import findings_table
+from wallwright.tables.fixings import fixings
+from wallwright.tables.hardware import hardware
+from wallwright.tables.lights import lights
+from wallwright.tables.points import points
+from wallwright.tables.programme import programme
+from wallwright.tables.quote import quote
+from wallwright.tables.runs import runs
+from wallwright.tables.screens import screens
+from wallwright.tables.seats import seats
+from wallwright.tables.sheets import sheets
+from wallwright.tables.shelves import shelves
+from wallwright.tables.storage import storage
+
+if TYPE_CHECKING:
+    from wallwright.derive import Wall
+
+EVERY = (
+    screens, seats, points, circuits, runs, storage, cut_list, sheets, hardware, shelves, fixings, lights, quote, programme,
+)  # fmt: skip
+
+
+def all_tables(wall: Wall, findings: Iterable[Finding] = ()) -> tuple[Table, ...]:
+    """Every list of the wall in the trade's order, the findings first; a list with nothing in it is left out."""
+    made = (findings_table(findings), *(make(wall) for make in EVERY))
+    return tuple(table for table in made if table.rows)

@@ -1,0 +1,62 @@
+"""Speed of the engine against its budgets: derive with all rules, elevation SVG, import, whole check process, issue set."""
+
+from __future__ import annotations
+
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+
+def median_ms(work: Callable[[], object], times: int) -> float:
+    """Median wall time of a call in milliseconds."""
+    took: list[float] = []
+    for _ in range(times):
+        begun = time.perf_counter()
+        work()
+        took.append((time.perf_counter() - begun) * 1000)
+    return statistics.median(took)
+
+
+def process_ms(*command: str, times: int = 5) -> float:
+    """Median wall time of a whole process in milliseconds."""
+    return median_ms(lambda: subprocess.run(command, capture_output=True, check=False), times)
+
+
+def main() -> None:
+    """Print one row a question: measured, budget."""
+    from wallwright.derive import derive
+    from wallwright.export.package import issue
+    from wallwright.export.svg import drawing_svg
+    from wallwright.job.demos import demo_jobs
+    from wallwright.job.read import read_job
+    from wallwright.rules import check
+    from wallwright.sheets.elevation import elevation
+
+    job = read_job(demo_jobs()["living"])
+    wall = derive(job)
+    rows = [
+        ("derive + all rules, median", median_ms(lambda: check(derive(job)), 60), 15.0),
+        ("derive alone, median", median_ms(lambda: derive(job), 60), 15.0),
+        ("elevation drawing to SVG", median_ms(lambda: drawing_svg(elevation(wall)), 40), 10.0),
+    ]
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "living.toml"
+        path.write_text(demo_jobs()["living"], "utf-8")
+        bare = process_ms(sys.executable, "-c", "pass")
+        rows += [
+            ("import wallwright (process less bare python)", process_ms(sys.executable, "-c", "import wallwright") - bare, 150.0),
+            ("wallwright check, whole process", process_ms(sys.executable, "-m", "wallwright", "check", str(path)), 600.0),
+            ("wallwright issue, whole process", process_ms(
+                sys.executable, "-m", "wallwright", "issue", str(path), "--out", str(Path(folder) / "set"), times=3), 3000.0),
+            ("issue set, in process", median_ms(lambda: issue(wall, Path(folder) / "set2"), 3), 3000.0),
+        ]  # fmt: skip
+    for name, took, budget in rows:
+        print(f"{name:<48}{took:10.1f} ms   budget {budget:7.0f} ms   {'ok' if took <= budget else 'OVER'}")
+
+
+if __name__ == "__main__":
+    main()

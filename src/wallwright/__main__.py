@@ -1,0 +1,5 @@
+"""`python -m wallwright` is the command line."""
+
+from wallwright.cli import main
+
+main()

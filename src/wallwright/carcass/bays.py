@@ -1,0 +1,188 @@
+"""Units divided: the boxes a unit is built of, and in each the bays with their clear inside.
+
+A console's bays stand side by side, a tower's one above the other (a bay's `width` is its clear size along that direction).
+A unit too long for one sheet is built of two or more boxes that meet at a bay boundary.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from wallwright.carcass import stock
+from wallwright.carcass.record import UnitBox
+from wallwright.core.limit import Limits
+from wallwright.core.shape import Box
+from wallwright.core.units import Length
+from wallwright.job.design import Bay, FrontKind, Unit
+from wallwright.job.document import Job
+from wallwright.library import load
+
+FACED = frozenset({"particleboard18", "ply18_veneered"})
+"""Boards that come faced."""
+CARCASS_FINISH = "laminate_off_white"
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One bay inside its box: its number in the unit (from 1), its clear inside, and what closes and divides it."""
+
+    number: int
+    clear: Box
+    front: FrontKind
+    drawers: int
+    shelves: int
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """One box of a unit: its outline without the plinth, and its bays from left to right or from bottom to top."""
+
+    ref: str
+    box: Box
+    cells: tuple[Cell, ...]
+
+
+def automatic_bays(unit: UnitBox, job: Job, console_top: float, limits: Limits) -> tuple[Bay, ...]:
+    """The usual bays: a console of drawers with one bay for the boxes, a tower with a shutter below and shelves above."""
+    t = stock.stock(unit.board, carcass_finish(unit.board)).thickness
+    if unit.kind == "console":
+        return _console_bays(unit, job, t, limits)
+    height = unit.box.height - plinth_height(unit, limits)
+    pitch = limits.value("carcass.shelf_clear") + t
+    lower = shutter_clear(unit, console_top, t, limits)
+    if lower <= 0 or height < 2 * lower:
+        return (Bay("open", shelves=max(0, math.floor((height - 2 * t) / pitch) - 1)),)
+    upper = height - lower - 4 * t
+    return Bay("shutter", Length(lower), shelves=1), Bay(
+        "open", shelves=max(0, math.floor(upper / pitch) - 1)
+    )
+
+
+def shutter_clear(unit: UnitBox, console_top: float, t: float, limits: Limits) -> float:
+    """Clear height of a tower's lower bay [mm]: its top level with the console's where that makes a usable door."""
+    base = unit.box.z + plinth_height(unit, limits)
+    usual = limits.value("carcass.shutter_height")
+    level = console_top - base - 2 * t
+    return level if usual / 2 <= level <= 1.5 * usual else usual - base + unit.box.z - 2 * t
+
+
+def _console_bays(unit: UnitBox, job: Job, t: float, limits: Limits) -> tuple[Bay, ...]:
+    most = limits.value("carcass.bay_clear")
+    bodies = max(1, math.ceil((unit.box.width - 1e-9) / _longest(unit, job)))
+    count = max(1, math.ceil((unit.box.width - bodies * t) / (most + t)))
+    count = bodies * math.ceil(count / bodies)
+    inside = unit.box.height - plinth_height(unit, limits) - 2 * t
+    drawers = Bay("drawers", drawers=2 if inside >= limits.value("carcass.drawer_two_from") else 1)
+    bays = [drawers] * count
+    front = _device_front(job)
+    if front:
+        bays[count // 2] = Bay(front, drawers=0)
+    return tuple(bays)
+
+
+def _device_front(job: Job) -> FrontKind | None:
+    """The front of the bay where boxes stand: cloth where a remote must be seen through it, else a flap; None without boxes."""
+    if not job.brief.devices:
+        return None
+    kinds = load.devices()
+    controls: list[str] = []
+    for device in job.brief.devices:
+        usual = kinds.get(device.kind)
+        place = device.place if device.place != "auto" or usual is None else usual.place
+        if place == "cabinet":
+            controls.append(device.control or (usual.control if usual else ""))
+    return None if not controls else "cloth" if "ir" in controls else "flap"
+
+
+def carcass_finish(board: str) -> str:
+    """The facing of a carcass board: a board that comes faced needs none."""
+    return "" if board in FACED else CARCASS_FINISH
+
+
+def plinth_height(unit: UnitBox, limits: Limits) -> float:
+    """Height of the plinth under a standing unit [mm]; 0 under a hung one."""
+    return 0.0 if unit.hung or unit.box.z > 0 else limits.value("carcass.plinth")
+
+
+def _longest(unit: UnitBox, job: Job) -> float:
+    """The longest part a sheet gives, with the board's larger sheet where it comes in two [mm]."""
+    trim = job.design.saw.trim.mm
+    return max(sheet[0] for sheet in load.boards()[unit.board].sheets) - 2 * trim
+
+
+def bodies(unit: UnitBox, asked: Unit, job: Job, console_top: float, limits: Limits) -> tuple[Body, ...]:
+    """The boxes of a unit with their bays.
+
+    Raises:
+        ValueError: bays that cannot be built in the unit, naming the field.
+    """
+    bays = asked.bays or automatic_bays(unit, job, console_top, limits)
+    t = stock.stock(unit.board, carcass_finish(unit.board)).thickness
+    stacked = unit.kind == "tower"
+    plinth = plinth_height(unit, limits)
+    outline = Box(unit.box.x, unit.box.z + plinth, unit.box.width, unit.box.height - plinth)
+    run = outline.height if stacked else outline.width
+    if min(outline.width, outline.height) <= 2 * t + 20:
+        raise ValueError(
+            f"design.units.{unit.ref}: {outline.width:g} × {outline.height:g} mm leaves no inside between boards of {t:g} mm; "
+            "make it larger"
+        )
+    wanted = [bay.width.mm if bay.width else None for bay in bays]
+    groups = _groups(wanted, run, t, _longest(unit, job), unit.ref)
+    clears = _clears(wanted, run, t, len(groups), unit.ref)
+    out: list[Body] = []
+    start = outline.z if stacked else outline.x
+    for k, group in enumerate(groups):
+        length = sum(clears[i] for i in group) + (len(group) + 1) * t
+        box = replace(outline, z=start, height=length) if stacked else replace(outline, x=start, width=length)
+        ref = unit.ref if len(groups) == 1 else f"{unit.ref}{'abcdefgh'[k]}"
+        out.append(Body(ref, box, _cells(box, bays, clears, group, t, stacked)))
+        start += length
+    return tuple(out)
+
+
+def _groups(wanted: list[float | None], run: float, t: float, longest: float, ref: str) -> list[list[int]]:
+    """The bays of each box, none longer than a sheet: the fewest boxes of about the same number of bays."""
+    count = len(wanted)
+    for boxes in range(max(1, math.ceil((run - 1e-9) / longest)), count + 1):
+        groups = [list(range(count * k // boxes, count * (k + 1) // boxes)) for k in range(boxes)]
+        clears = _clears(wanted, run, t, boxes, ref)
+        if all(sum(clears[i] for i in group) + (len(group) + 1) * t <= longest for group in groups):
+            return groups
+    boxes = min(count, max(1, math.ceil(run / longest)), 8)
+    return [list(range(count * k // boxes, count * (k + 1) // boxes)) for k in range(boxes)]
+
+
+def _clears(wanted: list[float | None], run: float, t: float, boxes: int, ref: str) -> list[float]:
+    """The clear size of each bay [mm]: as asked; those not asked for share the rest alike."""
+    left = run - (len(wanted) + boxes) * t - sum(size for size in wanted if size is not None)
+    free = sum(size is None for size in wanted)
+    if left < -0.5 or (free and left / free < 20):
+        raise ValueError(
+            f"design.units.{ref}.bays: the bays need {-left + 20 * free:.0f} mm more than the {run:.0f} mm there are; "
+            "make a bay smaller, leave its width out, or take a bay away"
+        )
+    if not free and left > 0.5:
+        raise ValueError(
+            f"design.units.{ref}.bays: the widths leave {left:.0f} mm over; leave the width of one bay out and it takes the rest"
+        )
+    return [left / free if size is None else size for size in wanted]
+
+
+def _cells(
+    box: Box, bays: tuple[Bay, ...], clears: list[float], group: list[int], t: float, stacked: bool
+) -> tuple[Cell, ...]:
+    cells: list[Cell] = []
+    at = (box.z if stacked else box.x) + t
+    for i in group:
+        clear = (
+            Box(box.x + t, at, box.width - 2 * t, clears[i])
+            if stacked
+            else Box(at, box.z + t, clears[i], box.height - 2 * t)
+        )
+        bay = bays[i]
+        drawers = max(1, bay.drawers) if bay.front == "drawers" else 0
+        cells.append(Cell(i + 1, clear, bay.front, drawers, 0 if drawers else bay.shelves))
+        at += clears[i] + t
+    return tuple(cells)

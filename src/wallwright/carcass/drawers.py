@@ -1,0 +1,87 @@
+"""Drawer boxes on side-mounted runners. Common practice: box = opening − 25.4, runners in steps of 50."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from wallwright.carcass import stock
+from wallwright.carcass.bays import Cell
+from wallwright.carcass.panels import Depths
+from wallwright.carcass.piece import piece
+from wallwright.carcass.record import Part, UnitBox
+from wallwright.core.limit import Limits
+from wallwright.core.shape import Block
+
+LONGEST_RUNNER = 550.0
+
+
+def box_width(opening: float, play: float) -> float:
+    """Outside width of a drawer box in a clear opening [mm]."""
+    return opening - play
+
+
+def runner_length(inside: float, step: float, spare: float) -> float:
+    """The longest runner, in steps, that leaves `spare` behind it in an inside depth [mm]; at most 550, 0 where none fits."""
+    return max(0.0, min(LONGEST_RUNNER, math.floor((inside - spare) / step + 1e-9) * step))
+
+
+def drawer_parts(unit: UnitBox, cell: Cell, at: Depths, limits: Limits) -> Iterator[Part]:
+    """The boxes of a bay of drawers, one above the other.
+
+    Raises:
+        ValueError: more drawers than the bay can hold, or no runner short enough, naming the field.
+    """
+    play, over = limits.value("carcass.drawer_play"), limits.value("carcass.drawer_over")
+    under, low = limits.value("carcass.drawer_under"), limits.value("carcass.drawer_low")
+    share = cell.clear.height / cell.drawers
+    high = share - over - under
+    field = f"design.units.{unit.ref}.bays.{cell.number - 1}"
+    if high < low:
+        most = math.floor(cell.clear.height / (low + over + under))
+        raise ValueError(
+            f"{field}.drawers: {cell.drawers} drawers in {cell.clear.height:.0f} mm leave boxes of {max(high, 0):.0f} mm; "
+            f"use at most {max(most, 1)}" + (", or make the unit higher" if most < 1 else "")
+        )
+    run = runner_length(at.inside, limits.value("carcass.runner_step"), limits.value("carcass.runner_spare"))
+    if run < 100:
+        raise ValueError(
+            f"design.units.{unit.ref}.depth: {at.inside:.0f} mm inside is too shallow for a drawer runner"
+        )
+    side, bottom = stock.stock(stock.DRAWER), stock.stock(stock.BACK)
+    t, wide = side.thickness, box_width(cell.clear.width, play)
+    if wide < 6 * t:
+        raise ValueError(
+            f"{field}.width: {cell.clear.width:.0f} mm clear is too narrow for a drawer; use a door"
+        )
+    x, y = cell.clear.x + play / 2, at.front
+    for k in range(cell.drawers):
+        z = cell.clear.z + k * share + under
+        ref = f"{unit.ref}.{cell.number}-D{k + 1}"
+        for letter, name, left in (("L", "drawer side, left", x), ("R", "drawer side, right", x + wide - t)):
+            yield piece(
+                f"{ref}{letter}",
+                unit.ref,
+                "drawer_side",
+                name,
+                side,
+                Block(left, y, z, t, run, high),
+                "y",
+                "z",
+            )
+        inner = wide - 2 * t
+        for letter, name, near in (("F", "drawer front end", y), ("B", "drawer rear end", y + run - t)):
+            yield piece(
+                f"{ref}{letter}",
+                unit.ref,
+                "drawer_end",
+                name,
+                side,
+                Block(x + t, near, z, inner, t, high),
+                "x",
+                "z",
+            )
+        base = Block(x + t, y + t, z, inner, run - 2 * t, bottom.thickness)
+        yield piece(
+            f"{ref}K", unit.ref, "drawer_bottom", "drawer bottom, let in flush", bottom, base, "x", "y"
+        )

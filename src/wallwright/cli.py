@@ -1,0 +1,528 @@
+"""The command line. Each command reads files, calls the engine, and prints.
+
+Exit code: 0 good, 1 something must be fixed, 2 bad input.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any, Literal
+
+from cyclopts import App, Parameter
+
+from wallwright import __version__
+
+if TYPE_CHECKING:
+    from wallwright.core.finding import Finding
+    from wallwright.derive import Wall
+    from wallwright.job.document import Job
+
+app = App(
+    name="wallwright",
+    version=__version__,
+    help="Design and deliver a television wall: one job in; the wall, its findings, drawings, cutting plan, money out.",
+    help_format="plaintext",
+    result_action="return_value",
+)
+Json = Annotated[bool, Parameter(name="--json", negative="")]
+GOOD, MUST_FIX, BAD_INPUT = 0, 1, 2
+LONGEST_CUT = 3600.0
+SAW_STAGES: dict[str, Literal["any", 2, 3]] = {"any": "any", "2": 2, "3": 3}
+SEVERITY_WORD = {"danger": "DANGER", "fix": "FIX", "consider": "CONSIDER", "note": "NOTE"}
+
+
+def main() -> None:
+    """Run a command. Bad input is said in a sentence and leaves with 2; no traceback reaches a user."""
+    try:
+        code = app(exit_on_error=False, print_error=False)
+    except KeyboardInterrupt:
+        sys.exit(130)
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(GOOD)
+    except Exception as problem:
+        if os.environ.get("WALLWRIGHT_TRACE"):
+            raise
+        sys.exit(_say_bad(problem))
+    sys.exit(code if isinstance(code, int) else GOOD)
+
+
+def _say_bad(problem: Exception) -> int:
+    """Print what was wrong, in a sentence; as JSON where --json was asked for."""
+    from wallwright.job.problem import JobError
+
+    if isinstance(problem, JobError):
+        lines = [str(problem)]
+        detail = [{"field": item.field, "value": item.value, "says": item.says} for item in problem.problems]
+    else:
+        text = str(problem.args[0]) if isinstance(problem, KeyError) and problem.args else str(problem)
+        lines = [text or type(problem).__name__]
+        detail = [{"field": "", "value": "", "says": lines[0]}]
+        if not isinstance(problem, (ValueError, KeyError, OSError)) and not type(
+            problem
+        ).__module__.startswith("cyclopts"):
+            lines.append(
+                "This is a fault of the program: set WALLWRIGHT_TRACE=1 to see where, and report it."
+            )
+    if "--json" in sys.argv:
+        print(json.dumps({"error": detail}, ensure_ascii=False))
+    for line in lines:
+        print(line, file=sys.stderr)
+    return BAD_INPUT
+
+
+def _print_json(value: Any) -> None:
+    print(json.dumps(value, ensure_ascii=False, indent=2))
+
+
+def _wall(path: Path) -> Wall:
+    from wallwright.derive import derive
+
+    return derive(_job(path))
+
+
+def _job(path: Path) -> Job:
+    from wallwright.export.files import read_job_file
+
+    return read_job_file(path / "job.toml" if path.is_dir() else path)
+
+
+@contextmanager
+def _progress(title: str) -> Iterator[Callable[[float, str], None]]:
+    """A bar on standard error while long work runs; `tell(share, what)` moves it."""
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+
+    console = Console(stderr=True)
+    columns = (
+        TextColumn("{task.description}"),
+        BarColumn(),
+        TextColumn("{task.percentage:>3.0f} %"),
+        TimeElapsedColumn(),
+    )
+    with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as bar:
+        task = bar.add_task(title, total=1.0)
+        yield lambda share, what: bar.update(
+            task, completed=share, description=f"{title}: {what}" if what else title
+        )
+
+
+@app.command
+def new(
+    folder: Path, *, room: Literal["living", "bedroom", "studio"] = "living", as_json: Json = False
+) -> int:
+    """Write a commented starter job, furnished and wrong in useful ways.
+
+    Args:
+        folder: Where job.toml goes; made when missing.
+        room: Which kind of room to start from.
+        as_json: Print the path as JSON.
+    """
+    from wallwright.export.files import write_atomic
+    from wallwright.job.problem import fail
+    from wallwright.job.starter import starter
+
+    target = folder / "job.toml"
+    if target.exists():
+        raise fail("file", str(target), "is there already; choose another folder, nothing was overwritten")
+    folder.mkdir(parents=True, exist_ok=True)
+    write_atomic(target, starter(room).encode())
+    if as_json:
+        _print_json({"job": str(target)})
+    else:
+        print(f"{target}\nNext: wallwright check {target}   ·   wallwright serve {target}")
+    return GOOD
+
+
+@app.command
+def demo(folder: Path = Path("demo"), *, as_json: Json = False) -> int:
+    """Write the invented demo jobs and issue one of them completely; say where, and what was found.
+
+    Args:
+        folder: Where the jobs and the issue set go.
+        as_json: Print the result as JSON.
+    """
+    from wallwright.derive import derive
+    from wallwright.export.files import read_job_file, write_atomic
+    from wallwright.export.package import issue as issue_set
+    from wallwright.job.demos import demo_jobs
+    from wallwright.rules import check as check_wall
+    from wallwright.rules import gate
+
+    folder.mkdir(parents=True, exist_ok=True)
+    out: dict[str, Any] = {"jobs": [], "issued": ""}
+    for name, text in demo_jobs().items():
+        path = folder / f"{name}.toml"
+        write_atomic(path, text.encode())
+        wall = derive(read_job_file(path))
+        findings = check_wall(wall)
+        out["jobs"].append({"file": str(path), "counts": _counts(findings), "gate": gate(wall, findings)})
+        if not as_json:
+            print(f"{path}: {wall.job.title}")
+            _print_summary(wall, findings)
+            print()
+    first = folder / f"{next(iter(demo_jobs()))}.toml"
+    target = folder / f"{first.stem}-issue"
+    with _progress("Issuing") as tell:
+        manifest = issue_set(derive(read_job_file(first)), target, progress=tell)
+    out["issued"] = str(target)
+    out["files"] = [entry.name for entry in manifest.files]
+    if as_json:
+        _print_json(out)
+    else:
+        print(f"Issued {first.name} completely: {len(manifest.files)} files in {target}{os.sep}")
+        for entry in manifest.files:
+            print(f"  {entry.name:<28} {entry.size / 1000:8.1f} kB")
+        print(f"Look at the page with: wallwright serve {first}")
+    return GOOD
+
+
+@app.command
+def check(job: Path, *, as_json: Json = False) -> int:
+    """Say what is wrong with a wall, worst first. Exit 0 nothing must be fixed, 1 something must, 2 bad input.
+
+    Args:
+        job: The job file, or the folder it is in.
+        as_json: Print findings as JSON.
+    """
+    from wallwright.rules import check as check_wall
+    from wallwright.rules import exit_code, gate
+
+    wall = _wall(job)
+    findings = check_wall(wall)
+    if as_json:
+        from wallwright.export.wall_json import findings_json
+
+        _print_json(findings_json(wall, findings, gate(wall, findings)))
+    else:
+        for item in findings:
+            _print_finding(item)
+        _print_summary(wall, findings)
+    return exit_code(findings)
+
+
+def _print_finding(item: Finding) -> None:
+    print(f"{SEVERITY_WORD[item.severity]:<9}{item.where}: {item.says}")
+    print(
+        f"{'':9}measured {item.measured}, limit {item.limit} {item.unit}  ({item.source}; {item.certainty})".rstrip()
+    )
+    print(f"{'':9}cure: {item.cure}\n")
+
+
+def _counts(findings: tuple[Finding, ...]) -> dict[str, int]:
+    return {severity: sum(item.severity == severity for item in findings) for severity in SEVERITY_WORD}
+
+
+def _print_summary(wall: Wall, findings: tuple[Finding, ...]) -> None:
+    from wallwright.money.show import show_money
+    from wallwright.rules import gate
+
+    counts = ", ".join(f"{count} {severity}" for severity, count in _counts(findings).items())
+    screen, money = wall.sight.screen, wall.money
+    print(f"  {counts}  ·  gate: {gate(wall, findings)}")
+    budget = f" of {show_money(money.budget, money.currency)}" if money.budget else ""
+    print(
+        f"  screen {screen.diagonal:.0f} in, centre {screen.centre[1]:.0f} mm above FFL  ·  {len(wall.carcass.parts)} parts  ·  "
+        f"{show_money(money.total, money.currency)}{budget}  ·  {wall.programme.days} working days"
+    )
+
+
+@app.command
+def wall(job: Path, *, as_json: Json = False) -> int:
+    """The derived wall: screen, seats, units, parts, points, runs, lights, totals.
+
+    Args:
+        job: The job file, or the folder it is in.
+        as_json: Print everything as JSON; without it, the tables.
+    """
+    derived = _wall(job)
+    if as_json:
+        from wallwright.export.wall_json import wall_json
+
+        _print_json(wall_json(derived))
+        return GOOD
+    from wallwright.tables import all_tables
+
+    for table in all_tables(derived):
+        print(f"\n{table.title}")
+        print("  ".join(column.heading for column in table.columns))
+        for row in table.rows:
+            cells = [
+                f"{cell:.{column.decimals}f}"
+                if isinstance(cell, float)
+                else str(cell if cell is not None else "")
+                for cell, column in zip(row, table.columns, strict=True)
+            ]
+            print("  ".join(cells))
+    return GOOD
+
+
+@app.command
+def cut(
+    parts: Path,
+    sheets: Path,
+    *,
+    kerf: str = "3.2",
+    trim: str = "10",
+    seconds: float = 10.0,
+    stages: Literal["any", "2", "3"] = "any",
+    seed: int = 1,
+    as_json: Json = False,
+) -> int:
+    """Lay parts out on sheets with guillotine cuts; every plan is replayed by the verifier before it is shown.
+
+    Args:
+        parts: CSV with name,material,length,width,quantity,grain (grain: none, length or width).
+        sheets: CSV with name,material,length,width,price,quantity (no quantity = as many as wanted).
+        kerf: Width of the saw cut, as written (3.2, 1/8").
+        trim: Taken off every edge of a sheet before cutting.
+        seconds: Time to spend.
+        stages: How often the cutting direction may change.
+        seed: Of the search.
+        as_json: Print the plan as JSON.
+    """
+    from wallwright.cutting.model import Problem, Saw, from_mm, to_mm
+    from wallwright.cutting.read import parse_parts, parse_sheets, plan_json
+    from wallwright.cutting.solve import solve
+    from wallwright.cutting.verify import verify
+    from wallwright.export.files import read_bytes
+
+    saw = Saw(
+        kerf=from_mm(_length("kerf", kerf), rounding="up"),
+        trim=from_mm(_length("trim", trim), rounding="up"),
+        stages=SAW_STAGES[stages],
+    )
+    problem = Problem(
+        pieces=parse_parts(_csv(read_bytes(parts, 20_000_000), parts)),
+        sheets=parse_sheets(_csv(read_bytes(sheets, 20_000_000), sheets)),
+        saw=saw,
+    )
+    if not 0 <= seconds <= LONGEST_CUT:
+        raise ValueError(f"--seconds {seconds:g}: must be from 0 to {LONGEST_CUT:g}")
+    with _progress("Cutting") as tell:
+        plan = solve(
+            problem,
+            seconds=seconds,
+            seed=seed,
+            progress=lambda now: tell(min(1.0, now.seconds / max(seconds, 0.001)), f"{now.used} sheets"),
+        )
+    faults = verify(problem, plan)
+    if faults:
+        raise RuntimeError("the plan failed its own verification: " + "; ".join(faults[:3]))
+    if as_json:
+        _print_json(plan_json(plan))
+        return GOOD
+    print(
+        f"{plan.used} sheets, at least {plan.lower_bound} needed; {plan.seconds:.1f} s; replayed and verified"
+    )
+    for number, sheet in enumerate(plan.sheets, 1):
+        size = f"{to_mm(sheet.sheet.length):g} × {to_mm(sheet.sheet.width):g}"
+        print(f"\nSheet {number}: {sheet.sheet.name} {size}, {sheet.count} to cut like this")
+        for part in sheet.placed:
+            turned = ", turned" if part.turned else ""
+            print(
+                f"  {part.name}: {to_mm(part.length):g} × {to_mm(part.width):g} at {to_mm(part.x):g}, {to_mm(part.y):g}{turned}"
+            )
+    return GOOD
+
+
+def _length(name: str, written: str) -> float:
+    """A length option in mm, 0 or more."""
+    from wallwright.core.units import read_length
+
+    try:
+        mm = read_length(written)
+    except ValueError as problem:
+        raise ValueError(f"--{name} {written}: {problem}") from None
+    if not 0 <= mm <= 100:
+        raise ValueError(f"--{name} {written}: must be from 0 to 100 mm")
+    return mm
+
+
+def _csv(data: bytes, path: Path) -> str:
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise ValueError(f"{path}: is not UTF-8 text; save the table as CSV in UTF-8") from None
+
+
+@app.command
+def issue(job: Path, *, out: Path, seconds: float = 0.5, as_json: Json = False) -> int:
+    """Write the whole issue set: the folder appears complete or not at all. Same input, same bytes.
+
+    Args:
+        job: The job file, or the folder it is in.
+        out: The folder to write; an older set of ours in it is replaced whole.
+        seconds: Time limit for a better cutting plan; the search itself is counted in steps, so the bytes repeat.
+        as_json: Print the manifest as JSON.
+    """
+    from wallwright.export.package import issue as issue_set
+
+    derived = _wall(job)
+    with _progress("Issuing") as tell:
+        manifest = issue_set(derived, out, progress=tell)
+    if as_json:
+        _print_json(manifest.as_dict())
+    else:
+        print(f"{len(manifest.files)} files in {out}{os.sep}, revision {manifest.revision}")
+        for entry in manifest.files:
+            print(f"  {entry.name:<28} {entry.size / 1000:8.1f} kB")
+        for line in manifest.left_out:
+            print(f"  left out: {line}")
+    return GOOD
+
+
+@app.command
+def schema(*, as_json: Json = False) -> int:
+    """Print the JSON Schema of the job file.
+
+    Args:
+        as_json: The schema is JSON either way.
+    """
+    from wallwright.job.schema import job_schema
+
+    _print_json(job_schema())
+    return GOOD
+
+
+@app.command
+def why(job: Path, name: str = "", *, as_json: Json = False) -> int:
+    """Explain a value or a rule: its inputs, formula, source and certainty.
+
+    Args:
+        job: The job file, or the folder it is in.
+        name: A value such as screen.centre_height, a rule such as structure.shelf_sag, or a limit; without it, the list.
+        as_json: Print the working as JSON.
+    """
+    derived = _wall(job)
+    if not name:
+        return _list_names(derived, as_json)
+    shown = [item for item in derived.whys if item.name == name or item.name.startswith(f"{name}.")]
+    if shown:
+        from wallwright.export.wall_json import why_json
+
+        if as_json:
+            _print_json({"whys": [why_json(item) for item in shown]})
+        for item in () if as_json else shown:
+            value = f"{item.value:g}" if isinstance(item.value, float) else item.value
+            print(f"{item.name} = {value} {item.unit}{'  (pinned)' if item.pinned else ''}\n  {item.says}")
+            if item.formula:
+                print(f"  {item.formula}")
+            for given in item.inputs:
+                print(
+                    f"    {given.name} = {given.value:g} {given.unit}"
+                    if isinstance(given.value, float)
+                    else f"    {given.name} = {given.value} {given.unit}"
+                )
+            print(f"  source: {item.source} ({item.certainty})")
+        return GOOD
+    return _why_rule(derived, name, as_json)
+
+
+def _why_rule(derived: Wall, name: str, as_json: bool) -> int:
+    """Explain a rule or a limit; ValueError with the nearest names where there is neither."""
+    from wallwright.export.wall_json import finding_json
+    from wallwright.job.problem import nearest
+    from wallwright.rules import RULES
+
+    if name in RULES:
+        rule = RULES[name]
+        found = list(rule.find(derived))
+        if as_json:
+            _print_json(
+                {
+                    "rule": name,
+                    "trade": rule.trade,
+                    "says": rule.says,
+                    "findings": [finding_json(item) for item in found],
+                }
+            )
+            return GOOD
+        print(f"{name} ({rule.trade})\n  {rule.says}")
+        for item in found:
+            _print_finding(item)
+        if not found:
+            print("  Nothing to say on this wall.")
+        return GOOD
+    if name in derived.limits:
+        limit = derived.limits[name]
+        if as_json:
+            _print_json(
+                {
+                    "limit": name,
+                    "value": limit.value,
+                    "unit": limit.unit,
+                    "source": limit.source,
+                    "certainty": limit.certainty,
+                }
+            )
+        else:
+            print(
+                f"{name} = {limit.value:g} {limit.unit}\n  source: {limit.source} ({limit.certainty})\n  {limit.note}".rstrip()
+            )
+            print(f'  to change it, put in the job file:  [rules]  "{name}" = {limit.value:g}')
+        return GOOD
+    known = [item.name for item in derived.whys] + list(RULES) + [limit.name for limit in derived.limits]
+    raise ValueError(f"{name!r} is no value, rule or limit of this wall; {nearest(name, known)}")
+
+
+def _list_names(derived: Wall, as_json: bool) -> int:
+    from wallwright.rules import RULES
+
+    if as_json:
+        _print_json(
+            {
+                "values": [item.name for item in derived.whys],
+                "rules": list(RULES),
+                "limits": [item.name for item in derived.limits],
+            }
+        )
+        return GOOD
+    for item in derived.whys:
+        value = f"{item.value:g}" if isinstance(item.value, float) else item.value
+        print(f"{item.name:<36} {value} {item.unit}")
+    return GOOD
+
+
+@app.command
+def serve(job: Path | None = None, *, port: int = 8470) -> int:
+    """Open the page of a job in your browser: on this machine only, saved at every change.
+
+    Args:
+        job: The job file, or the folder it is in; without it, the living-room demo in ./demo.
+        port: Port on the loopback address.
+    """
+    from wallwright.studio.serve import run
+
+    path = job if job is not None else _demo_job()
+    run(path / "job.toml" if path.is_dir() else path, port)
+    return GOOD
+
+
+def _demo_job() -> Path:
+    """The living-room demo, written first where it is missing."""
+    from wallwright.export.files import write_atomic
+    from wallwright.job.demos import demo_jobs
+
+    name, text = next(iter(demo_jobs().items()))
+    path = Path("demo") / f"{name}.toml"
+    if not path.exists():
+        path.parent.mkdir(parents=True, exist_ok=True)
+        write_atomic(path, text.encode())
+    return path
+
+
+@app.command
+def completion(shell: Literal["bash", "zsh", "fish"] = "bash") -> int:
+    """Print the completion script of a shell: wallwright completion bash > the place your shell reads.
+
+    Args:
+        shell: Which shell.
+    """
+    print(app.generate_completion(shell=shell))
+    return GOOD

@@ -1,0 +1,111 @@
+"""How warm a compartment with devices gets: by leakage through its boards, by openings, by a fan, and all together.
+
+Sources: ASHRAE Handbook Fundamentals chapter 16 (stack flow), CIBSE AM10 (one opening, from memory), ISO 6946 (surface
+resistances). Areas in m², heights in m, temperatures in °C, rises in K, heat in W, flow in m³/s.
+"""
+
+from __future__ import annotations
+
+import math
+
+AIR = 1.2 * 1005.0  # J/m³K: density times heat capacity
+GRAVITY = 9.81
+KELVIN = 273.15
+# ISO 6946: surface resistance [m²K/W] for heat flowing sideways, up and down
+SIDEWAYS, UP, DOWN = 0.13, 0.10, 0.17
+
+
+def flow_for(watts: float, rise: float) -> float:
+    """The air that carries so much heat off at that rise [m³/s]."""
+    return watts / (AIR * rise)
+
+
+def rise_with_flow(watts: float, flow: float) -> float:
+    """The rise with that air, as from a fan [K]."""
+    return watts / (AIR * flow)
+
+
+def stack_flow(area: float, height: float, rise: float, outside: float, discharge: float = 0.65) -> float:
+    """Air through two equal openings, their middles `height` apart: the neutral level lies half way between them."""
+    return discharge * area * math.sqrt(2.0 * GRAVITY * (height / 2.0) * rise / (outside + rise + KELVIN))
+
+
+def single_flow(area: float, height: float, rise: float, outside: float, discharge: float = 0.61) -> float:
+    """Air through one upright opening of that height, in below and out above; density by the air outside."""
+    return discharge / 3.0 * area * math.sqrt(GRAVITY * height * rise / (outside + KELVIN))
+
+
+def equal_area(first: float, second: float) -> float:
+    """The two equal openings that pass as much as these unequal ones. 0 where one is shut."""
+    if first <= 0.0 or second <= 0.0:
+        return 0.0
+    return math.sqrt(2.0) * first * second / math.hypot(first, second)
+
+
+def board_loss(thickness: float, conductivity: float, outside: float) -> float:
+    """Heat through a board per m² and K, air on both sides. thickness m, conductivity W/mK, `outside` a surface's resistance."""
+    return 1.0 / (2.0 * outside + thickness / conductivity)
+
+
+def box_loss(width: float, depth: float, height: float, thickness: float, conductivity: float) -> float:
+    """Heat that a closed box on a wall leaks per K [W/K]: sides, front, top and bottom; nothing through the back."""
+    around = 2.0 * height * depth + width * height
+    return (
+        around * board_loss(thickness, conductivity, SIDEWAYS)
+        + width * depth * board_loss(thickness, conductivity, UP)
+        + width * depth * board_loss(thickness, conductivity, DOWN)
+    )
+
+
+def rise_closed(watts: float, loss: float) -> float:
+    """The rise of a closed box [K]."""
+    return watts / loss
+
+
+def rise(
+    watts: float,
+    loss: float,
+    area: float,
+    height: float,
+    outside: float,
+    *,
+    discharge: float = 0.65,
+    fan: float = 0.0,
+    single: bool = False,
+) -> float:
+    """The rise [K] at which boards, openings and fan together carry the heat off, by halving the interval.
+
+    area : each of two equal openings, or the one upright opening where `single` (then `height` is its own). inf where nothing
+    carries heat off.
+    """
+    if watts <= 0.0:
+        return 0.0
+
+    def carried(at: float) -> float:
+        air = (single_flow if single else stack_flow)(area, height, at, outside, discharge)
+        return (AIR * (air + fan) + loss) * at
+
+    low, top = 0.0, 1.0
+    while carried(top) < watts:
+        top *= 2.0
+        if top > 1e6:
+            return math.inf
+    for _ in range(60):
+        middle = (low + top) / 2.0
+        low, top = (middle, top) if carried(middle) < watts else (low, middle)
+    return (low + top) / 2.0
+
+
+def area_needed(  # noqa: PLR0913
+    watts: float, loss: float, height: float, allowed: float, outside: float, discharge: float = 0.65
+) -> float:
+    """Each of the two openings that keeps the rise to `allowed` [m²]; 0 where the boards alone do."""
+    left = watts - loss * allowed
+    if left <= 0.0:
+        return 0.0
+    return flow_for(left, allowed) / stack_flow(1.0, height, allowed, outside, discharge)
+
+
+def fan_needed(watts: float, loss: float, allowed: float) -> float:
+    """The fan that keeps the rise to `allowed` [m³/h]; 0 where the boards alone do."""
+    return max(0.0, flow_for(watts - loss * allowed, allowed)) * 3600.0

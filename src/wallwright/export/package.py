@@ -1,0 +1,330 @@
+"""The whole issue set: every drawing, schedule, model and list of a wall in one folder that appears complete or not at all.
+
+All files are made in memory first, written to a folder beside the target, and brought in by one rename. Same input, same bytes.
+"""
+
+from __future__ import annotations
+
+import ctypes
+import hashlib
+import json
+import os
+import secrets
+import shutil
+import sys
+from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from wallwright.core.table import Table
+from wallwright.cutting.model import to_mm
+from wallwright.export.dxf import sheet_dxf
+from wallwright.export.gltf import wall_glb
+from wallwright.export.ics import programme_ics
+from wallwright.export.ifc import wall_ifc
+from wallwright.export.pdf import documents_pdf, drawings_pdf, lost_letters
+from wallwright.export.svg import sheet_svg
+from wallwright.export.xlsx import csv, xlsx
+from wallwright.sheets.drawing_set import drawing_set
+from wallwright.sheets.paper import Fields, Sheet
+from wallwright.sheets.templates import templates
+
+if TYPE_CHECKING:
+    from wallwright.cutting.record import CutPlans
+    from wallwright.derive import Wall
+
+MANIFEST = "manifest.json"
+_FORMAT = "wallwright-issue"
+_HERE, _EXCHANGE = -100, 2  # AT_FDCWD and RENAME_EXCHANGE of Linux
+Progress = Callable[[float, str], object]
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One file of the set."""
+
+    name: str
+    size: int
+    sha256: str
+
+
+@dataclass(frozen=True, slots=True)
+class Manifest:
+    """What was issued: the job's number, revision and date, each file with its SHA-256, and what was left out and why."""
+
+    number: str
+    title: str
+    revision: str
+    status: str
+    date: str
+    files: tuple[Entry, ...]
+    left_out: tuple[str, ...]
+
+    def as_dict(self) -> dict[str, Any]:
+        """For JSON, as manifest.json holds it."""
+        return {
+            _FORMAT: 1, "number": self.number, "title": self.title, "revision": self.revision, "status": self.status, "date": self.date,
+            "files": [{"name": e.name, "size": e.size, "sha256": e.sha256} for e in self.files], "left_out": list(self.left_out),
+        }  # fmt: skip
+
+
+def issue(
+    wall: Wall, out_dir: str | Path, *, cuts: CutPlans | None = None, progress: Progress | None = None
+) -> Manifest:
+    """Write the issue set of a wall.
+
+    Args:
+        wall: The derived wall.
+        out_dir: The folder. One that is there is replaced only when it is empty or holds an issue set of ours.
+        cuts: Better cutting plans than the wall's quick ones.
+        progress: Called with the share done (0..1) and what is being made.
+
+    Raises:
+        FileExistsError: the folder holds something that is not ours; says what to do.
+        OSError: the folder cannot be written.
+    """
+    target = Path(out_dir)
+    _may_replace(target)
+    tell = progress or (lambda share, words: None)
+    files: dict[str, bytes] = {}
+    left_out: list[str] = []
+    for share, name, data in contents(wall, cuts, left_out):
+        files[name] = data
+        tell(share, name)
+    manifest = _manifest(wall, files, left_out)
+    files[MANIFEST] = (json.dumps(manifest.as_dict(), indent=1, ensure_ascii=False) + "\n").encode()
+    _bring_in(target, files)
+    tell(1.0, "done")
+    return manifest
+
+
+def contents(wall: Wall, cuts: CutPlans | None, left_out: list[str]) -> Iterator[tuple[float, str, bytes]]:
+    """Every file of the set but the manifest: (share done, name, bytes). What cannot be made is named in `left_out`."""
+    from wallwright.job.write import write_job
+    from wallwright.rules.check import check
+    from wallwright.tables import all_tables
+
+    chosen = cuts or wall.cuts
+    sheets = drawing_set(wall, chosen)
+    tables = all_tables(wall, check(wall))
+    job = wall.job
+    yield 0.05, "job.toml", write_job(job).encode()
+    lost = lost_letters(
+        (job.title, job.client, job.designer, job.approver, *(s.title for s in sheets), *_cells(tables))
+    )
+    if lost:
+        left_out.append(f"letters that no shipped font has, printed as an empty box: {lost}")
+    with ThreadPoolExecutor(
+        1
+    ) as typesetter:  # it lets go of the interpreter: the other files are made meanwhile
+        pdfs = {
+            "drawings.pdf": typesetter.submit(drawings_pdf, sheets),
+            "documents.pdf": typesetter.submit(documents_pdf, tables, job.title, Fields.of(job)),
+            "templates.pdf": typesetter.submit(lambda: drawings_pdf(templates(wall))),
+        }
+        named = {sheet.name: sheet for sheet in sheets}
+        yield 0.25, "elevation.dxf", sheet_dxf(named["elevation"])
+        yield 0.35, "services.dxf", sheet_dxf(named["services"])
+        yield 0.40, "wall.ifc", wall_ifc(wall)
+        yield 0.42, "wall.glb", wall_glb(wall)
+        yield 0.46, "schedules.xlsx", xlsx(tables, job.title, job.date)
+        yield 0.47, "cutlist.csv", cutlist_csv(wall)
+        yield 0.48, "cutting_plan.csv", cutting_plan_csv(chosen)
+        yield 0.52, "programme.ics", programme_ics(wall)
+        for sheet in sheets:
+            yield 0.56, svg_name(sheet), sheet_svg(sheet).encode()
+        for share, (name, made) in zip((0.80, 0.92, 0.98), pdfs.items(), strict=True):
+            yield share, name, made.result()
+
+
+def svg_name(sheet: Sheet) -> str:
+    """The file name of a sheet's SVG: its number and name."""
+    return f"{sheet.number:02d}_{sheet.name}.svg"
+
+
+def _cells(tables: tuple[Table, ...]) -> Iterator[str]:
+    for table in tables:
+        yield table.title
+        for row in table.rows:
+            yield from (cell for cell in row if isinstance(cell, str))
+
+
+def cutlist_csv(wall: Wall) -> bytes:
+    """The cut list, cut sizes first in the columns that `wallwright cut` reads, then what the workshop needs besides."""
+    heads = (
+        "name", "material", "length", "width", "quantity", "grain", "thickness", "long_1", "long_2", "short_1", "short_2",
+        "finished_length", "finished_width", "finish", "unit", "part",
+    )  # fmt: skip
+    rows = [
+        (
+            p.id,
+            p.board,
+            p.cut_length,
+            p.cut_width,
+            1,
+            p.grain,
+            p.thickness,
+            *p.edges,
+            p.length,
+            p.width,
+            p.finish,
+            p.unit,
+            p.name,
+        )
+        for p in wall.carcass.parts
+    ]
+    return csv(heads, rows)
+
+
+def cutting_plan_csv(cuts: CutPlans) -> bytes:
+    """Every part where it lies and every cut in order, sheet by sheet [mm]."""
+    heads = (
+        "board",
+        "sheet",
+        "what",
+        "name",
+        "x",
+        "y",
+        "length",
+        "width",
+        "turned",
+        "stage",
+        "cut_at",
+        "cut_axis",
+    )
+    rows: list[tuple[Any, ...]] = []
+    for board, plan in cuts.plans:
+        for i, layout in enumerate(plan.sheets, 1):
+            for p in layout.placed:
+                rows.append(
+                    (
+                        board,
+                        i,
+                        "part",
+                        p.name,
+                        to_mm(p.x),
+                        to_mm(p.y),
+                        to_mm(p.length),
+                        to_mm(p.width),
+                        int(p.turned),
+                        None,
+                        None,
+                        None,
+                    )
+                )
+            for o in layout.offcuts:
+                rows.append(
+                    (
+                        board,
+                        i,
+                        "offcut",
+                        "",
+                        to_mm(o.x),
+                        to_mm(o.y),
+                        to_mm(o.length),
+                        to_mm(o.width),
+                        None,
+                        None,
+                        None,
+                        None,
+                    )
+                )
+            for n, c in enumerate(layout.cuts, 1):
+                along = (to_mm(c.at), to_mm(c.start)) if c.axis == "x" else (to_mm(c.start), to_mm(c.at))
+                rows.append((board, i, "cut", str(n), *along, None, None, None, c.stage, to_mm(c.at), c.axis))
+    return csv(heads, rows)
+
+
+def _manifest(wall: Wall, files: dict[str, bytes], left_out: list[str]) -> Manifest:
+    job = wall.job
+    entries = tuple(
+        Entry(name, len(data), hashlib.sha256(data).hexdigest()) for name, data in sorted(files.items())
+    )
+    return Manifest(job.number, job.title, job.revision, job.status, job.date, entries, tuple(left_out))
+
+
+def _may_replace(target: Path) -> None:
+    """FileExistsError unless the target is new, empty, or an issue set of ours."""
+    if not target.exists() and not target.is_symlink():
+        return
+    if not target.is_dir() or target.is_symlink():
+        raise FileExistsError(
+            f"{target}: is there and is not a folder; choose another place for the issue set"
+        )
+    if any(target.iterdir()) and not _ours(target):
+        raise FileExistsError(
+            f"{target}: holds files that are not an issue set; empty it or choose another folder"
+        )
+
+
+def _ours(folder: Path) -> bool:
+    """Whether the folder is one that `issue` wrote, and nothing but that: its manifest names every file in it."""
+    try:
+        manifest = json.loads((folder / MANIFEST).read_bytes())
+        names = {entry["name"] for entry in manifest["files"]} | {MANIFEST}
+        return manifest.get(_FORMAT) == 1 and {path.name for path in folder.iterdir()} <= names
+    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        return False
+
+
+def _bring_in(target: Path, files: dict[str, bytes]) -> None:
+    """Write all files to a folder beside the target, flush them to disk, and put it in place; the old set goes last."""
+    target.parent.mkdir(parents=True, exist_ok=True)
+    mark = secrets.token_hex(4)
+    fresh = target.with_name(f".{target.name}.{mark}.new")
+    try:
+        fresh.mkdir()
+        for name, data in files.items():
+            with (fresh / name).open("xb") as file:
+                file.write(data)
+                file.flush()
+                os.fsync(file.fileno())
+        _flush(fresh)
+        _swap(fresh, target, mark)
+        _flush(target.parent)
+    finally:
+        shutil.rmtree(fresh, ignore_errors=True)
+
+
+def _swap(fresh: Path, target: Path, mark: str) -> None:
+    """The new folder in place of the old: by one exchange where the system has it, else by two renames that undo one another."""
+    if not target.exists():
+        fresh.rename(target)
+        return
+    if _exchanged(fresh, target):
+        return  # the old set now lies where the new one was, and goes with it
+    old = target.with_name(f".{target.name}.{mark}.old")
+    target.rename(old)
+    try:
+        fresh.rename(target)
+    except BaseException:
+        old.rename(target)
+        raise
+    shutil.rmtree(old, ignore_errors=True)
+
+
+def _exchanged(a: Path, b: Path) -> bool:
+    """Swap two folders in one step (renameat2 with RENAME_EXCHANGE, Linux); False where that is not to be had."""
+    if sys.platform != "linux":
+        return False
+    try:
+        rename = ctypes.CDLL(None, use_errno=True).renameat2
+    except (OSError, AttributeError):
+        return False
+    return rename(_HERE, os.fsencode(a), _HERE, os.fsencode(b), _EXCHANGE) == 0
+
+
+def _flush(folder: Path) -> None:
+    """Make the folder's own entries durable, where the system can."""
+    try:
+        handle = os.open(folder, os.O_RDONLY)
+    except OSError:
+        return
+    try:
+        os.fsync(handle)
+    except OSError:
+        pass
+    finally:
+        os.close(handle)

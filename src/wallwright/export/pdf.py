@@ -1,0 +1,159 @@
+"""Sheets as drawings.pdf (A3, exactly to scale) and tables as documents.pdf (A4), typeset by typst with the shipped fonts.
+
+The SVG of each sheet is placed at its paper size; nothing is rastered. No clock and no name of a machine goes in, so the same
+input gives the same bytes.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from functools import lru_cache
+from importlib.resources import as_file, files
+from typing import Any
+
+from wallwright.core.table import Cell, Column, Table
+from wallwright.export.svg import sheet_svg
+from wallwright.sheets.lettering import CAPITAL, missing, printable, text_width
+from wallwright.sheets.paper import Fields, Sheet
+
+_DRAWINGS = """
+#let data = json(bytes(sys.inputs.data))
+#set document(title: data.title, author: data.owner, date: none)
+#for s in data.sheets {
+  page(width: s.w * 1mm, height: s.h * 1mm, margin: 0mm, image(bytes(s.svg), format: "svg", width: s.w * 1mm, height: s.h * 1mm, alt: s.title))
+}
+"""
+
+_DOCUMENTS = """
+#let data = json(bytes(sys.inputs.data))
+#set document(title: data.title, author: data.owner, date: none)
+#set text(font: ("Noto Sans", "Noto Sans Devanagari"), size: 9pt, lang: "en")
+#set page(paper: "a4", flipped: true, margin: (left: 20mm, right: 10mm, top: 20mm, bottom: 18mm),
+  header: [#set text(8.5pt); #grid(columns: (1fr, auto), [*#data.title*], [#data.number · rev. *#data.revision* · #data.date])
+    #v(-6pt) #line(length: 100%, stroke: 0.5mm)],
+  footer: context [#set text(8.5pt); #line(length: 100%, stroke: 0.25mm) #v(-4pt)
+    #grid(columns: (1fr, auto), [#data.owner · #data.status], [page #counter(page).display() of #counter(page).final().first()])])
+#set par(justify: false)
+#show heading: set text(13pt)
+#outline(title: [Schedules], depth: 1)
+#text(8.5pt)[Design aid: electrical content to be checked, sized, installed and tested by the locally licensed electrician; fixings and
+  loads to be confirmed on site. Sizes in mm, heights from FFL (finished floor level).]
+#for t in data.tables { block-table(t) }
+"""
+
+_TABLE = """
+#let block-table(t) = [
+  #v(4mm)
+  #block(sticky: true, breakable: false)[= #t.title]
+  #set text(8.5pt)
+  #table(
+    columns: t.widths.map(w => w * 1mm),
+    align: t.align.map(a => if a == "right" { right } else { left }),
+    stroke: (x, y) => (bottom: if y == 0 { 0.35mm } else { 0.25mm + luma(120) }, top: if y == 0 { 0.35mm }),
+    inset: (x: 1.2mm, y: 1.1mm),
+    table.header(..t.heads.map(h => strong[#h])),
+    ..t.rows.flatten().map(c => [#c]))
+  #for n in t.notes [ #text(8.5pt)[#n] \\ ]
+]
+"""
+
+
+@lru_cache(maxsize=1)
+def fonts() -> Any:
+    """The shipped fonts and no others, found once."""
+    import typst
+
+    with as_file(files("wallwright").joinpath("export", "fonts")) as folder:
+        return typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(folder)])
+
+
+def drawings_pdf(sheets: Iterable[Sheet], title: str = "", owner: str = "") -> bytes:
+    """Every sheet on its own page, at its true size."""
+    sheets = tuple(sheets)
+    rows = [
+        {"svg": sheet_svg(s), "w": s.size[0], "h": s.size[1], "title": printable(s.title)} for s in sheets
+    ]
+    first = sheets[0] if sheets else None
+    data = {
+        "title": printable(title or (first.job_title if first else "")),
+        "owner": printable(owner or (first.fields.owner if first else "")),
+        "sheets": rows,
+    }
+    return _compiled(_DRAWINGS, data)
+
+
+def documents_pdf(tables: Iterable[Table], title: str, fields: Fields) -> bytes:
+    """The schedules, each a table that runs over as many pages as it needs, its heading repeated."""
+    data = {
+        "title": printable(title), "number": fields.number, "revision": fields.revision, "date": fields.date,
+        "owner": printable(fields.owner), "status": fields.status, "tables": [_plain(table) for table in tables],
+    }  # fmt: skip
+    return _compiled(_TABLE + _DOCUMENTS, data)
+
+
+_LETTERS = 8.5 * 25.4 / 72 * CAPITAL  # height of the capitals of 8.5 pt [mm]
+_ROOM, _INSET = 266.0, 2.6  # width between the margins of a lying A4; what a cell needs beside its text [mm]
+
+
+def _plain(table: Table) -> dict[str, Any]:
+    """A table as texts with the widths of its columns."""
+    rows = [
+        [shown(cell, column) for cell, column in zip(row, table.columns, strict=True)] for row in table.rows
+    ]
+    heads = [printable(column.heading) for column in table.columns]
+    return {
+        "title": printable(table.title),
+        "heads": heads,
+        "align": [column.align for column in table.columns],
+        "widths": column_widths(heads, rows),
+        "rows": rows,
+        "notes": [printable(note) for note in table.notes],
+    }
+
+
+def column_widths(heads: list[str], rows: list[list[str]], room: float = _ROOM) -> list[float]:
+    """Widths [mm] in which every word stands whole, headings wrapped at words; where that is too wide, the widest columns give way."""
+    least = [
+        max(
+            [text_width(word, _LETTERS, True) for word in head.split()]
+            + [text_width(w, _LETTERS) for row in rows for w in row[i].split()]
+            + [4.0]
+        )
+        + _INSET
+        for i, head in enumerate(heads)
+    ]
+    widths = [
+        max(least[i], *(text_width(row[i], _LETTERS) + _INSET for row in rows)) if rows else least[i]
+        for i in range(len(heads))
+    ]
+    while sum(widths) > room + 1e-6:
+        loose = [i for i in range(len(widths)) if widths[i] > least[i] + 1e-6]
+        if not loose:
+            return [width * room / sum(widths) for width in widths]
+        widest = max(loose, key=widths.__getitem__)
+        widths[widest] = max(least[widest], widths[widest] - max(1.0, (sum(widths) - room) / 8))
+    return [round(width, 2) for width in widths]
+
+
+def shown(cell: Cell, column: Column) -> str:
+    """A cell as printed: numbers with the column's decimals, nothing for None."""
+    if cell is None:
+        return ""
+    return f"{cell:.{column.decimals}f}" if isinstance(cell, float) else printable(str(cell))
+
+
+def lost_letters(texts: Iterable[str]) -> str:
+    """The letters of these texts that no shipped font has (printed as a box): to be reported, each once."""
+    return missing("".join(texts))
+
+
+def _compiled(source: str, data: dict[str, Any]) -> bytes:
+    import typst
+
+    inputs = {"data": json.dumps(data, ensure_ascii=False)}
+    out = typst.compile(
+        source.encode(), font_paths=fonts(), sys_inputs=inputs, timestamp=0, ignore_system_fonts=True
+    )
+    assert isinstance(out, bytes)
+    return out

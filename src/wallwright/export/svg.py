@@ -1,0 +1,190 @@
+"""Drawings and sheets as SVG: plain text, the user unit one real millimetre, so that any program prints it exactly to scale.
+
+Line widths and letter heights are paper millimetres times the scale (a "non-scaling" stroke is not understood everywhere).
+Every mark with a reference carries it in `data-ref`, and its layer in the group's class, for the page.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+from itertools import groupby
+from math import cos, radians, sin
+
+from wallwright.core.drawing import (
+    HATCH,
+    PEN_DASH,
+    PEN_WIDTH,
+    TINT,
+    Circle,
+    Drawing,
+    Hatch,
+    Line,
+    Mark,
+    Pattern,
+    Rays,
+    Text,
+)
+from wallwright.core.shape import Box, Point2
+from wallwright.sheets.ink import Plain, extent, inked
+from wallwright.sheets.lettering import CAPITAL, printable
+from wallwright.sheets.paper import Sheet
+
+FONTS = "Noto Sans, Noto Sans Devanagari, sans-serif"
+INK = "#000"
+
+
+def drawing_svg(drawing: Drawing, margin: float = 4.0) -> str:
+    """One drawing alone, `margin` paper mm round it; its user unit is a real mm, y downwards is -z.
+
+    The root carries data-scale and the view box in real mm, so that a page can turn a pointer's place into wall coordinates.
+    """
+    box, scale = extent(drawing).grown(margin * drawing.scale), drawing.scale
+    view = f"{_n(box.x)} {_n(-box.top)} {_n(box.width)} {_n(box.height)}"
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{view}" width="{_n(box.width / scale)}mm" height="{_n(box.height / scale)}mm"'
+        f' data-scale="{scale:g}" font-family="{FONTS}" role="img"><title>{escape(drawing.title)}</title>'
+        f"{_definitions(drawing)}{body(drawing.marks, scale)}</svg>"
+    )
+
+
+def sheet_svg(sheet: Sheet) -> str:
+    """The whole sheet on its paper: each view moved to its place and brought to its scale."""
+    width, height = sheet.size
+    parts = [
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(width)} {_n(height)}" width="{_n(width)}mm" height="{_n(height)}mm"'
+        f' font-family="{FONTS}" role="img"><title>{escape(sheet.title)}</title><rect width="{_n(width)}" height="{_n(height)}" fill="#fff"/>'
+    ]
+    for view in sheet.layers:
+        d = view.drawing
+        parts.append(_definitions(d))
+        parts.append(
+            f'<g transform="translate({_n(view.x)} {_n(height - view.y)}) scale({1 / d.scale:.9g})" data-view="{escape(d.name)}">'
+        )
+        parts.append(body(d.marks, d.scale))
+        parts.append("</g>")
+    parts.append("</svg>")
+    return "".join(parts)
+
+
+def body(marks: Iterable[Mark], scale: float) -> str:
+    """The marks as SVG elements in real mm, in the order in which they are given, grouped by layer; all texts on top."""
+    pens = {pen: _stroke(PEN_WIDTH[pen], PEN_DASH.get(pen, ()), scale) for pen in PEN_WIDTH}
+    lines: list[str] = []
+    texts: list[str] = []
+    for layer, group in groupby(marks, lambda mark: mark.layer):
+        below: list[str] = []
+        above: list[str] = []
+        for mark in group:
+            for part in inked(mark, scale):
+                (above if isinstance(part, Text) else below).append(_element(part, pens, scale))
+        for out, made in ((lines, below), (texts, above)):
+            if made:
+                out.append(f'<g class="{layer}">{"".join(made)}</g>' if layer else f"<g>{''.join(made)}</g>")
+    return "".join(lines) + "".join(texts)
+
+
+def _element(part: Plain, pens: dict[str, str], scale: float) -> str:
+    match part:
+        case Line():
+            return _line(part, pens)
+        case Text():
+            return _text(part, scale)
+        case Circle():
+            return _circle(part, pens)
+        case Hatch():
+            return _hatch(part, scale)
+
+
+def _stroke(width: float, dashes: tuple[float, ...], scale: float) -> str:
+    if width == 0:
+        return ' stroke="none"'
+    dash = f' stroke-dasharray="{" ".join(_n(d * width * scale) for d in dashes)}"' if dashes else ""
+    return f' stroke="{INK}" stroke-width="{_n(width * scale)}"{dash}'
+
+
+def _line(line: Line, pens: dict[str, str]) -> str:
+    fill = line.fill if line.fill and line.closed else "none"
+    return f'<path d="{_path(line.points, line.closed)}" fill="{fill}"{pens[line.pen]}{_ref(line.ref)}/>'
+
+
+def _circle(circle: Circle, pens: dict[str, str]) -> str:
+    x, z, r = circle.centre[0], circle.centre[1], circle.radius
+    if circle.end - circle.start >= 360:
+        return f'<circle cx="{_n(x)}" cy="{_n(-z)}" r="{_n(r)}" fill="none"{pens[circle.pen]}{_ref(circle.ref)}/>'
+    a, b = radians(circle.start), radians(circle.end)
+    large = int(circle.end - circle.start > 180)
+    start, end = (x + r * cos(a), z + r * sin(a)), (x + r * cos(b), z + r * sin(b))
+    d = f"M{_n(start[0])} {_n(-start[1])}A{_n(r)} {_n(r)} 0 {large} 0 {_n(end[0])} {_n(-end[1])}"
+    return f'<path d="{d}" fill="none"{pens[circle.pen]}{_ref(circle.ref)}/>'
+
+
+def _text(text: Text, scale: float) -> str:
+    """The text with a white halo, so that a line behind it does not cut it."""
+    x, y, size = text.at[0], -text.at[1], text.height / CAPITAL * scale
+    turn = f' transform="rotate({_n(-text.turn)} {_n(x)} {_n(y)})"' if text.turn else ""
+    anchor = f' text-anchor="{text.anchor}"' if text.anchor != "start" else ""
+    bold = ' font-weight="bold"' if text.bold else ""
+    words = escape(printable(text.text), quote=False)
+    where = f'x="{_n(x)}" y="{_n(y)}" font-size="{_n(size)}"{anchor}{bold}{turn}'
+    return (
+        f'<text {where} stroke="#fff" stroke-width="{_n(0.9 * scale)}" stroke-linejoin="round" fill="{INK}" paint-order="stroke"'
+        f'{_ref(text.ref)} xml:space="preserve">{words}</text>'
+    )
+
+
+def _hatch(hatch: Hatch, scale: float) -> str:
+    path = _path(hatch.points, closed=True)
+    if hatch.pattern in TINT:
+        return f'<path d="{path}" fill="{TINT[hatch.pattern]}" stroke="none"{_ref(hatch.ref)}/>'
+    return "".join(
+        f'<path d="{path}" fill="url(#{_pattern_id(hatch.pattern, i, scale)})" stroke="none"{_ref(hatch.ref)}/>'
+        for i in range(len(HATCH[hatch.pattern]))
+    )
+
+
+def _definitions(drawing: Drawing) -> str:
+    """The hatches this drawing uses, as patterns."""
+    found = {mark.pattern for mark in drawing.marks if isinstance(mark, Hatch)}
+    used = [name for name in HATCH if name in found]
+    patterns = [
+        _pattern(_pattern_id(name, i, drawing.scale), rays, drawing.scale)
+        for name in used
+        for i, rays in enumerate(HATCH[name])
+    ]
+    return f"<defs>{''.join(patterns)}</defs>" if patterns else ""
+
+
+def _pattern_id(name: Pattern, i: int, scale: float) -> str:
+    return f"{name}-{i}-{scale:g}"
+
+
+def _pattern(ident: str, rays: Rays, scale: float) -> str:
+    """One family of parallel lines: a tile as long as its dashes and as high as its spacing, turned."""
+    step, width = rays.spacing * scale, rays.width * scale
+    long = sum(rays.dashes) * scale if rays.dashes else step
+    on = rays.dashes[0] * scale if rays.dashes else step
+    return (
+        f'<pattern id="{ident}" width="{_n(long)}" height="{_n(step)}" patternUnits="userSpaceOnUse" patternTransform="rotate({_n(-rays.angle)})">'
+        f'<path d="M0 {_n(step / 2)}H{_n(on)}" stroke="{INK}" stroke-width="{_n(width)}" fill="none"/></pattern>'
+    )
+
+
+def _path(points: tuple[Point2, ...], closed: bool) -> str:
+    text = "L".join(f"{_n(x)} {_n(-z)}" for x, z in points)
+    return f"M{text}Z" if closed else f"M{text}"
+
+
+def _ref(ref: str) -> str:
+    return f' data-ref="{escape(ref)}"' if ref else ""
+
+
+def _n(value: float) -> str:
+    """A number as short as it may be: a thousandth of a mm is enough."""
+    text = f"{value:.3f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def view_box(drawing: Drawing, margin: float = 4.0) -> Box:
+    """The part of the wall that `drawing_svg` shows, in real mm."""
+    return extent(drawing).grown(margin * drawing.scale)

@@ -1,0 +1,168 @@
+"""Edits of what dresses and serves the wall: panels, points, lights and finishes."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from wallwright.job.design import Light, Panel, Point
+from wallwright.job.document import Job
+from wallwright.job.edit import add, change, change_in, edit, remove
+from wallwright.job.edits_units import unlit
+from wallwright.job.fields import Clear, Colour, Offset, Positive, Ref, Size, Words
+
+PANELS, POINTS, LIGHTS = "design.panels", "design.points", "design.lights"
+PanelKind = Literal["flat", "fluted", "stone_veneer"]
+PointKind = Literal["twin_socket", "socket", "switched_spur", "data", "rf", "conduit", "switch"]
+Along = Literal["behind_panel", "behind_screen", "under_console", "under_shelf", "tower_side"]
+Feed = Literal["one_end", "both_ends", "centre"]
+DriverPlace = Literal["cabinet", "ceiling", "behind_panel"]
+
+
+@edit
+def add_panel(  # noqa: PLR0913
+    job: Job,
+    ref: Ref,
+    kind: PanelKind = "flat",
+    x: Offset | None = None,
+    z: Clear | None = None,
+    width: Size | None = None,
+    height: Size | None = None,
+    board: Ref | None = None,
+    finish: Ref | None = None,
+    void: Clear | None = None,
+    flute_pitch: Size | None = None,
+) -> Job:
+    """Add a panelled zone."""
+    return add(job, PANELS, Panel(ref, kind, x, z, width, height, board, finish, void, flute_pitch))
+
+
+@edit
+def remove_panel(job: Job, ref: Ref) -> Job:
+    """Take a panel out; a light that belonged to it goes to the first that fits."""
+    return unlit(remove(job, PANELS, ref), ref)
+
+
+@edit
+def move_panel(job: Job, ref: Ref, x: Offset | None = None, z: Clear | None = None) -> Job:
+    """Move a panel on the wall."""
+    return change_in(job, PANELS, ref, x=x, z=z)
+
+
+@edit
+def resize_panel(job: Job, ref: Ref, width: Size | None = None, height: Size | None = None) -> Job:
+    """Set a panel's width or height."""
+    return change_in(job, PANELS, ref, width=width, height=height)
+
+
+@edit
+def set_panel_kind(job: Job, ref: Ref, kind: PanelKind, flute_pitch: Size | None = None) -> Job:
+    """Choose whether a panel is flat, fluted or stone veneer."""
+    return change_in(job, PANELS, ref, kind=kind, flute_pitch=flute_pitch)
+
+
+@edit
+def set_panel_board(job: Job, ref: Ref, board: Ref) -> Job:
+    """Choose the board of a panel."""
+    return change_in(job, PANELS, ref, board=board)
+
+
+@edit
+def set_panel_finish(job: Job, ref: Ref, finish: Ref) -> Job:
+    """Choose the finish of a panel."""
+    return change_in(job, PANELS, ref, finish=finish)
+
+
+@edit
+def set_panel_void(job: Job, ref: Ref, void: Clear) -> Job:
+    """Set the depth of the void behind a panel."""
+    return change_in(job, PANELS, ref, void=void)
+
+
+@edit
+def add_point(job: Job, ref: Ref, kind: PointKind, x: Offset, z: Clear, note: Words = "") -> Job:
+    """Place an electrical or data point."""
+    return add(job, POINTS, Point(ref, kind, x, z, note))
+
+
+@edit
+def move_point(job: Job, ref: Ref, x: Offset | None = None, z: Clear | None = None) -> Job:
+    """Move a point on the wall."""
+    return change_in(job, POINTS, ref, x=x, z=z)
+
+
+@edit
+def set_point(job: Job, ref: Ref, kind: PointKind | None = None, note: Words | None = None) -> Job:
+    """Change what a point is for."""
+    return change_in(job, POINTS, ref, kind=kind, note=note)
+
+
+@edit
+def remove_point(job: Job, ref: Ref) -> Job:
+    """Take a point out."""
+    return remove(job, POINTS, ref)
+
+
+@edit
+def add_light(  # noqa: PLR0913
+    job: Job,
+    ref: Ref,
+    along: Along,
+    of: Ref | None = None,
+    watts_per_m: Positive | None = None,
+    volts: Literal[12, 24] = 24,
+    colour: Positive | None = None,
+    feed: Feed | None = None,
+    lumens_per_m: Positive | None = None,
+    pitch: Size | None = None,
+    depth: Clear | None = None,
+    dimmable: bool = True,
+    driver_place: DriverPlace = "cabinet",
+) -> Job:
+    """Add a run of LED strip."""
+    run = Light(
+        ref, along, of, watts_per_m, volts, colour, feed, lumens_per_m, pitch, depth, dimmable, driver_place
+    )
+    return add(job, LIGHTS, run)
+
+
+@edit
+def set_light(  # noqa: PLR0913
+    job: Job,
+    ref: Ref,
+    along: Along | None = None,
+    of: Ref | None = None,
+    watts_per_m: Positive | None = None,
+    volts: Literal[12, 24] | None = None,
+    colour: Positive | None = None,
+    feed: Feed | None = None,
+    lumens_per_m: Positive | None = None,
+    pitch: Size | None = None,
+    depth: Clear | None = None,
+    dimmable: bool | None = None,
+    driver_place: DriverPlace | None = None,
+) -> Job:
+    """Change a run of LED strip: its feed, colour, power, depth, driver or dimming."""
+    return change_in(
+        job, LIGHTS, ref,
+        along=along, of=of, watts_per_m=watts_per_m, volts=volts, colour=colour, feed=feed, lumens_per_m=lumens_per_m,
+        pitch=pitch, depth=depth, dimmable=dimmable, driver_place=driver_place,
+    )  # fmt: skip
+
+
+@edit
+def remove_light(job: Job, ref: Ref) -> Job:
+    """Take a run of LED strip out."""
+    return remove(job, LIGHTS, ref)
+
+
+@edit
+def set_finish(job: Job, which: Literal["wall", "fronts", "panel", "carcass_board"], finish: Ref) -> Job:
+    """Choose what the wall, the fronts, the panels or the carcasses are made in."""
+    return change(job, "design.finishes", **{which: finish})
+
+
+@edit
+def set_colour(job: Job, which: Literal["wall", "fronts", "panel"], colour: Colour) -> Job:
+    """Choose the colour of the wall, the fronts or the panels."""
+    field = {"wall": "wall_colour", "fronts": "front_colour", "panel": "panel_colour"}[which]
+    return change(job, "design.finishes", **{field: colour})

@@ -1,0 +1,278 @@
+"""Edits of the survey: the room, the wall, what stands on it, the seats and the windows."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from wallwright.core.units import Length
+from wallwright.job.document import Job
+from wallwright.job.edit import add, change, change_in, edit, remove
+from wallwright.job.fields import Clear, Degrees, NotNegative, Number, Offset, Ref, Share, Size, Words
+from wallwright.job.path import get, put
+from wallwright.job.problem import fail
+from wallwright.job.survey import (
+    Keep,
+    Obstacle,
+    ObstacleKind,
+    OtherWall,
+    Posture,
+    Reading,
+    Seat,
+    SeatKind,
+    Side,
+    Substrate,
+    Window,
+)
+
+OBSTACLES, SEATS, WINDOWS = "survey.obstacles", "survey.seats", "survey.windows"
+FLAT = Length(0.0)
+USUAL_SEAT = Length(420.0)
+
+
+@edit
+def set_room(
+    job: Job,
+    name: Words | None = None,
+    kind: Literal["living", "bedroom", "studio"] | None = None,
+    depth: Size | None = None,
+) -> Job:
+    """Set the room's name, kind and depth."""
+    return change(job, "survey.room", name=name, kind=kind, depth=depth)
+
+
+@edit
+def set_floor(job: Job, finished: bool | None = None, to_come: Clear | None = None) -> Job:
+    """Say whether the floor finish is laid, and how much is still to come."""
+    return change(job, "survey.room", floor_finished=finished, floor_to_come=to_come)
+
+
+@edit
+def set_finish_complete(job: Job, complete: bool = True) -> Job:
+    """Say that nothing more will be added to wall, floor or ceiling."""
+    return change(job, "survey", finish_complete=complete)
+
+
+@edit
+def set_survey_date(job: Job, date: Annotated[str, Field(pattern=r"^\d{4}-\d{2}-\d{2}$")]) -> Job:
+    """Set the day of the survey."""
+    return change(job, "survey", date=date)
+
+
+@edit
+def set_place(
+    job: Job,
+    city: Words | None = None,
+    rules: Literal["IN", "UK", "US", "EU", "none"] | None = None,
+    latitude: Number | None = None,
+    longitude: Number | None = None,
+    bearing: Degrees | None = None,
+    hot_humid: bool | None = None,
+) -> Job:
+    """Set where the building stands, which way the wall faces, and its electrical rule set."""
+    return change(
+        job,
+        "survey.place",
+        city=city,
+        rules=rules,
+        latitude=latitude,
+        longitude=longitude,
+        bearing=bearing,
+        hot_humid=hot_humid,
+    )
+
+
+@edit
+def set_access(
+    job: Job,
+    door_width: Size | None = None,
+    door_height: Size | None = None,
+    lift_width: Size | None = None,
+    lift_depth: Size | None = None,
+    lift_height: Size | None = None,
+) -> Job:
+    """Set the narrowest door and the lift on the way in."""
+    return change(
+        job, "survey.access",
+        door_width=door_width, door_height=door_height, lift_width=lift_width, lift_depth=lift_depth, lift_height=lift_height,
+    )  # fmt: skip
+
+
+@edit
+def set_substrate(job: Job, kind: Substrate, leaf: Size | None = None) -> Job:
+    """Say what the wall is made of."""
+    return change(job, "survey.wall", substrate=kind, leaf=leaf)
+
+
+@edit
+def set_studs(job: Job, spacing: Size | None = None, studs: tuple[Clear, ...] | None = None) -> Job:
+    """Set the stud centres and where studs were found."""
+    return change(job, "survey.wall", stud_spacing=spacing, studs=studs)
+
+
+@edit
+def set_wall_finish(job: Job, finish: Literal["plaster", "skim", "plasterboard", "bare", "tile"]) -> Job:
+    """Say what lies on the wall now."""
+    return change(job, "survey.wall", finish=finish)
+
+
+@edit
+def set_wall_reading(job: Job, which: Literal["width", "height"], at: Clear, value: Size) -> Job:
+    """Enter a tape reading of the wall; one taken at the same place is replaced."""
+    steps = ("survey", "wall", f"{which}s")
+    kept = tuple(reading for reading in get(job, steps) if reading.at.mm != at.mm)
+    return put(job, steps, tuple(sorted((*kept, Reading(at, value)), key=lambda reading: reading.at.mm)))
+
+
+@edit
+def remove_wall_reading(job: Job, which: Literal["width", "height"], at: Clear) -> Job:
+    """Take out the tape reading taken at this place."""
+    steps = ("survey", "wall", f"{which}s")
+    readings: tuple[Reading, ...] = get(job, steps)
+    kept = tuple(reading for reading in readings if reading.at.mm != at.mm)
+    if len(kept) == len(readings):
+        places = ", ".join(f"{reading.at.mm:g}" for reading in readings)
+        raise fail("at", f"{at.mm:g}", f"no {which} was taken there; there are readings at {places}")
+    return put(job, steps, kept)
+
+
+@edit
+def set_diagonals(job: Job, rising: Size, falling: Size) -> Job:
+    """Enter the wall's two diagonals, bottom left to top right first."""
+    return change(job, "survey.wall", diagonals=(rising, falling))
+
+
+@edit
+def set_plumb(job: Job, out_of_plumb: Offset) -> Job:
+    """Enter how far the wall's top stands behind its bottom."""
+    return change(job, "survey.wall", out_of_plumb=out_of_plumb)
+
+
+@edit
+def set_damp(job: Job, damp: Literal["dry", "damp", "wet", "unknown"], outside: bool | None = None) -> Job:
+    """Enter the damp-meter class of the wall."""
+    return change(job, "survey.wall", damp=damp, outside=outside)
+
+
+@edit
+def add_obstacle(  # noqa: PLR0913
+    job: Job,
+    ref: Ref,
+    kind: ObstacleKind,
+    x: Offset,
+    z: Clear,
+    width: Size,
+    height: Size,
+    projection: Clear = FLAT,
+    state: Keep = "keep",
+    note: Words = "",
+) -> Job:
+    """Put something that stands on the wall into the survey."""
+    return add(job, OBSTACLES, Obstacle(ref, kind, x, z, width, height, projection, state, note))
+
+
+@edit
+def move_obstacle(job: Job, ref: Ref, x: Offset | None = None, z: Clear | None = None) -> Job:
+    """Move an obstacle on the wall."""
+    return change_in(job, OBSTACLES, ref, x=x, z=z)
+
+
+@edit
+def resize_obstacle(
+    job: Job, ref: Ref, width: Size | None = None, height: Size | None = None, projection: Clear | None = None
+) -> Job:
+    """Set an obstacle's size."""
+    return change_in(job, OBSTACLES, ref, width=width, height=height, projection=projection)
+
+
+@edit
+def set_obstacle_state(job: Job, ref: Ref, state: Keep) -> Job:
+    """Say whether an obstacle stays, moves, goes or is new."""
+    return change_in(job, OBSTACLES, ref, state=state)
+
+
+@edit
+def remove_obstacle(job: Job, ref: Ref) -> Job:
+    """Take an obstacle out of the survey."""
+    return remove(job, OBSTACLES, ref)
+
+
+@edit
+def add_seat(  # noqa: PLR0913
+    job: Job,
+    ref: Ref,
+    kind: SeatKind,
+    x: Offset,
+    distance: Size,
+    seat_height: Clear = USUAL_SEAT,
+    posture: Posture = "upright",
+    recline: Degrees | None = None,
+    hours: NotNegative = 7.0,
+    person: Ref | None = None,
+    eye_height: Size | None = None,
+) -> Job:
+    """Add a place to watch from."""
+    return add(
+        job, SEATS, Seat(ref, kind, x, distance, seat_height, posture, recline, hours, person, eye_height)
+    )
+
+
+@edit
+def set_seat(  # noqa: PLR0913
+    job: Job,
+    ref: Ref,
+    kind: SeatKind | None = None,
+    x: Offset | None = None,
+    distance: Size | None = None,
+    seat_height: Clear | None = None,
+    posture: Posture | None = None,
+    recline: Degrees | None = None,
+    hours: NotNegative | None = None,
+    person: Ref | None = None,
+    eye_height: Size | None = None,
+) -> Job:
+    """Change a seat: where it stands, how one sits, how long, and who."""
+    return change_in(
+        job, SEATS, ref,
+        kind=kind, x=x, distance=distance, seat_height=seat_height, posture=posture, recline=recline, hours=hours,
+        person=person, eye_height=eye_height,
+    )  # fmt: skip
+
+
+@edit
+def remove_seat(job: Job, ref: Ref) -> Job:
+    """Take a seat out of the survey."""
+    return remove(job, SEATS, ref)
+
+
+@edit
+def add_window(
+    job: Job, ref: Ref, wall: Side, along: Offset, sill: Clear, width: Size, height: Size, blind: Share = 1.0
+) -> Job:
+    """Add a window of another wall."""
+    return add(job, WINDOWS, Window(ref, wall, along, sill, width, height, blind))
+
+
+@edit
+def set_window_blind(job: Job, ref: Ref, blind: Share) -> Job:
+    """Set how much light a window's blind lets through."""
+    return change_in(job, WINDOWS, ref, blind=blind)
+
+
+@edit
+def remove_window(job: Job, ref: Ref) -> Job:
+    """Take a window out of the survey."""
+    return remove(job, WINDOWS, ref)
+
+
+@edit
+def set_other_wall(
+    job: Job, side: Side, finish: Words | None = None, weight: Literal["plain", "some", "heavy"] | None = None
+) -> Job:
+    """Describe another wall of the room."""
+    walls = job.survey.other_walls
+    old = next((wall for wall in walls if wall.side == side), OtherWall(side))
+    new = OtherWall(side, old.finish if finish is None else finish, weight or old.weight)
+    kept = tuple(wall for wall in walls if wall.side != side)
+    return put(job, ("survey", "other_walls"), (*kept, new))

@@ -1,0 +1,143 @@
+"""Edits of the joinery: consoles, towers and shelves, their bays, boards and fixing."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from wallwright.job.design import Bay, FrontKind, Unit, UnitKind
+from wallwright.job.document import Job
+from wallwright.job.edit import add, change_in, edit, place_of, remove
+from wallwright.job.fields import Clear, Count, NotNegative, Offset, Ref, Size
+from wallwright.job.path import put
+from wallwright.job.problem import fail
+
+UNITS = "design.units"
+BayNumber = Annotated[int, Field(ge=1, le=100)]
+"""Counted from 1, left to right, as in `C1.1`."""
+
+
+@edit
+def add_unit(  # noqa: PLR0913
+    job: Job,
+    ref: Ref,
+    kind: UnitKind,
+    side: Literal["centre", "left", "right"] = "centre",
+    x: Offset | None = None,
+    z: Clear | None = None,
+    width: Size | None = None,
+    height: Size | None = None,
+    depth: Size | None = None,
+    hung: bool | None = None,
+    bays: tuple[Bay, ...] = (),
+    board: Ref | None = None,
+    finish: Ref | None = None,
+    load: NotNegative | None = None,
+) -> Job:
+    """Add a console, a tower or a shelf."""
+    return add(job, UNITS, Unit(ref, kind, side, x, z, width, height, depth, hung, bays, board, finish, load))
+
+
+@edit
+def remove_unit(job: Job, ref: Ref) -> Job:
+    """Take a unit out; a light that belonged to it goes to the first that fits."""
+    return unlit(remove(job, UNITS, ref), ref)
+
+
+def unlit(job: Job, ref: str) -> Job:
+    """The job with no light bound to this ref any more."""
+    for i, light in enumerate(job.design.lights):
+        if light.of == ref:
+            job = put(job, ("design", "lights", i, "of"), None)
+    return job
+
+
+@edit
+def move_unit(job: Job, ref: Ref, x: Offset | None = None, z: Clear | None = None) -> Job:
+    """Move a unit along the wall or in height."""
+    return change_in(job, UNITS, ref, x=x, z=z)
+
+
+@edit
+def resize_unit(
+    job: Job, ref: Ref, width: Size | None = None, height: Size | None = None, depth: Size | None = None
+) -> Job:
+    """Set a unit's width, height or depth."""
+    return change_in(job, UNITS, ref, width=width, height=height, depth=depth)
+
+
+@edit
+def set_unit_side(job: Job, ref: Ref, side: Literal["centre", "left", "right"]) -> Job:
+    """Choose where a unit stands when its place is automatic."""
+    return change_in(job, UNITS, ref, side=side)
+
+
+@edit
+def set_unit_hung(job: Job, ref: Ref, hung: bool) -> Job:
+    """Hang a unit on the wall, or stand it on the floor."""
+    return change_in(job, UNITS, ref, hung=hung)
+
+
+@edit
+def anchor_unit(job: Job, ref: Ref, anchored: bool = True) -> Job:
+    """Fix a unit to the wall near its top."""
+    return change_in(job, UNITS, ref, anchored=anchored)
+
+
+@edit
+def set_unit_board(job: Job, ref: Ref, board: Ref) -> Job:
+    """Choose the board of a unit's carcass."""
+    return change_in(job, UNITS, ref, board=board)
+
+
+@edit
+def set_unit_finish(job: Job, ref: Ref, finish: Ref) -> Job:
+    """Choose the finish of a unit's fronts."""
+    return change_in(job, UNITS, ref, front_finish=finish)
+
+
+@edit
+def set_unit_load(job: Job, ref: Ref, load: NotNegative) -> Job:
+    """Set the load a unit's shelves must carry, in kg per metre."""
+    return change_in(job, UNITS, ref, load=load)
+
+
+@edit
+def set_unit_bays(job: Job, ref: Ref, bays: tuple[Bay, ...]) -> Job:
+    """Divide a unit into bays; an empty list makes them automatic."""
+    return put(job, ("design", "units", place_of(job, UNITS, ref), "bays"), bays)
+
+
+@edit
+def set_bay_front(job: Job, ref: Ref, bay: BayNumber, front: FrontKind) -> Job:
+    """Choose the front of one bay."""
+    return _with_bay(job, ref, bay, front=front)
+
+
+@edit
+def set_bay(  # noqa: PLR0913
+    job: Job,
+    ref: Ref,
+    bay: BayNumber,
+    front: FrontKind | None = None,
+    width: Size | None = None,
+    drawers: Count | None = None,
+    shelves: Count | None = None,
+) -> Job:
+    """Change one bay: its front, width, drawers or shelves."""
+    return _with_bay(job, ref, bay, front=front, width=width, drawers=drawers, shelves=shelves)
+
+
+def _with_bay(job: Job, ref: str, bay: int, **values: object) -> Job:
+    at = place_of(job, UNITS, ref)
+    bays = job.design.units[at].bays
+    if not bays:
+        raise fail("bay", bay, f"the bays of {ref} are automatic; divide it with set_unit_bays first")
+    if bay > len(bays):
+        raise fail("bay", bay, f"{ref} has bays 1 to {len(bays)}")
+    given = {name: value for name, value in values.items() if value is not None}
+    if not given:
+        raise fail("values", None, f"nothing to change: give at least one of {', '.join(values)}")
+    return put(job, ("design", "units", at, "bays", bay - 1), replace(bays[bay - 1], **given))

@@ -1,0 +1,221 @@
+"""The shortest legal path of a run: up, down and across within the zones, round what is in the way, with few bends.
+
+The lines a run may follow are those through its ends, through other accessories and past the edges of obstacles: some shortest
+path always follows such lines (Hanan 1966). A bend is priced as so much run. Search: Dijkstra's, led on by the distance to go.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from heapq import heappop, heappush
+from itertools import pairwise
+
+from wallwright.core.shape import Box, Point2
+
+Span = tuple[float, float]
+Span3 = tuple[float, float, float]
+Span4 = tuple[float, float, float, float]
+Segment = tuple[Point2, Point2]
+_HAIR = 1e-3  # mm: which side of a line one looks at
+
+
+@dataclass(frozen=True, slots=True)
+class Route:
+    """A path: its corners in order, its length [mm], its bends, and its price (length and bends)."""
+
+    path: tuple[Point2, ...]
+    length: float
+    bends: int
+    price: float
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """The lines a run may follow, and the price of each step along them (inf where it may not go).
+
+    across[j][i] : from x i to x i+1 on line z j · up[i][j] : from z j to z j+1 on line x i
+    """
+
+    xs: tuple[float, ...]
+    zs: tuple[float, ...]
+    across: tuple[tuple[float, ...], ...]
+    up: tuple[tuple[float, ...], ...]
+
+
+def _union(spans: list[Span]) -> list[Span]:
+    """Spans joined where they touch."""
+    spans.sort()
+    out: list[Span] = []
+    for low, top in spans:
+        if out and low <= out[-1][1]:
+            if top > out[-1][1]:
+                out[-1] = (out[-1][0], top)
+        else:
+            out.append((low, top))
+    return out
+
+
+def _steps(at: float, marks: Sequence[float], allowed: list[Span4], blocked: list[Span4]) -> list[float]:
+    """The price of each step between neighbouring marks on the line `at`: its length, or inf.
+
+    A box is (low, top) across the line and (from, to) along it. A step is free where, just to one side of the line, it lies
+    in what is allowed and in nothing that is blocked: so one may pass along an edge but not slip between two obstacles.
+    """
+    prices = [float("inf")] * (len(marks) - 1)
+    for side in (at - _HAIR, at + _HAIR):
+        free = _union([(a, b) for low, top, a, b in allowed if low < side < top])
+        shut = [(a, b) for low, top, a, b in blocked if low < side < top]
+        for index, start in enumerate(marks[:-1]):
+            end = marks[index + 1]
+            if prices[index] == end - start or not any(a <= start and b >= end for a, b in free):
+                continue
+            if not any(a < end and b > start for a, b in shut):
+                prices[index] = end - start
+    return prices
+
+
+def _across(box: Box) -> Span4:
+    return box.z, box.top, box.x, box.right
+
+
+def _upright(box: Box) -> Span4:
+    return box.x, box.right, box.z, box.top
+
+
+def _marks(wanted: Iterable[float], low: float, top: float) -> tuple[float, ...]:
+    return tuple(sorted({mark for mark in wanted if low <= mark <= top}))
+
+
+def grid(
+    face: Box,
+    points: Iterable[Point2],
+    allowed: Sequence[Box],
+    blocked: Sequence[Box],
+    lines: tuple[Iterable[float], Iterable[float]] = ((), ()),
+) -> Grid:
+    """The lines through points, past blocked boxes and at the extra x and z of `lines`, with what one may go along."""
+    points = tuple(points)
+    xs = _marks(
+        [x for x, _ in points] + [e for b in blocked for e in (b.x, b.right)] + list(lines[0]),
+        face.x,
+        face.right,
+    )
+    zs = _marks(
+        [z for _, z in points] + [e for b in blocked for e in (b.z, b.top)] + list(lines[1]), face.z, face.top
+    )
+    flat, shut_flat = [_across(box) for box in allowed], [_across(box) for box in blocked]
+    tall, shut_tall = [_upright(box) for box in allowed], [_upright(box) for box in blocked]
+    return Grid(
+        xs,
+        zs,
+        tuple(tuple(_steps(z, xs, flat, shut_flat)) for z in zs),
+        tuple(tuple(_steps(x, zs, tall, shut_tall)) for x in xs),
+    )
+
+
+def kept_apart(lines: Grid, others: Iterable[Segment], apart: float, price: float = 5.0) -> Grid:
+    """The same grid with what runs alongside the others, nearer than `apart`, priced `price` times.
+
+    So data keeps away from mains where it can, and crosses it square.
+    """
+    level: list[Span3] = []
+    upright: list[Span3] = []
+    for (ax, az), (bx, bz) in others:
+        if az == bz:
+            level.append((az, min(ax, bx), max(ax, bx)))
+        else:
+            upright.append((ax, min(az, bz), max(az, bz)))
+    across = tuple(
+        _dearer(row, z, lines.xs, level, apart, price) for z, row in zip(lines.zs, lines.across, strict=True)
+    )
+    up = tuple(
+        _dearer(row, x, lines.zs, upright, apart, price) for x, row in zip(lines.xs, lines.up, strict=True)
+    )
+    return Grid(lines.xs, lines.zs, across, up)
+
+
+def _dearer(  # noqa: PLR0913
+    row: tuple[float, ...], at: float, marks: Sequence[float], others: list[Span3], apart: float, price: float
+) -> tuple[float, ...]:
+    near = [(low, top) for line, low, top in others if abs(line - at) < apart]
+    if not near:
+        return row
+    return tuple(
+        step + (price - 1.0) * max(0.0, *(min(b, top) - max(a, low) for low, top in near))
+        for step, (a, b) in zip(row, pairwise(marks), strict=True)
+    )
+
+
+def segments(path: Sequence[Point2]) -> tuple[Segment, ...]:
+    """The straight pieces of a path."""
+    return tuple(pairwise(path))
+
+
+def shortest(lines: Grid, start: Point2, end: Point2, bend_price: float) -> Route | None:
+    """The cheapest path from start to end on the grid, or None. KeyError where an end is not on the grid."""
+    xs, zs = lines.xs, lines.zs
+    wide, tall = len(xs), len(zs)
+    first, last = _place(lines, start), _place(lines, end)
+    if first == last:
+        return Route((start,), 0.0, 0, 0.0)
+    goal_x, goal_z = end
+    # a state is node * 2 + heading (0 across, 1 up); the start has both headings
+    endless = float("inf")
+    price = [endless] * (2 * wide * tall)
+    price[first * 2] = price[first * 2 + 1] = 0.0
+    before: dict[int, int] = {}
+    done = bytearray(len(price))
+    to_go = abs(goal_x - start[0]) + abs(goal_z - start[1])
+    heap: list[tuple[float, int]] = [(to_go, first * 2), (to_go, first * 2 + 1)]
+    while heap:
+        state = heappop(heap)[1]
+        if done[state]:
+            continue
+        done[state] = 1
+        node, heading = state >> 1, state & 1
+        if node == last:
+            return _route(lines, state, before, price[state])
+        i, j = divmod(node, tall)
+        here = price[state]
+        across, up = lines.across[j], lines.up[i]
+        for there, way, step in (
+            (node + tall, 0, across[i] if i + 1 < wide else endless),
+            (node - tall, 0, across[i - 1] if i else endless),
+            (node + 1, 1, up[j] if j + 1 < tall else endless),
+            (node - 1, 1, up[j - 1] if j else endless),
+        ):
+            if step == endless:
+                continue
+            cost = here + step if way == heading else here + step + bend_price
+            arrival = there * 2 + way
+            if cost < price[arrival]:
+                price[arrival], before[arrival] = cost, state
+                rest = abs(goal_x - xs[there // tall]) + abs(goal_z - zs[there % tall])
+                heappush(heap, (cost + rest, arrival))
+    return None
+
+
+def _place(lines: Grid, point: Point2) -> int:
+    i, j = bisect_left(lines.xs, point[0]), bisect_left(lines.zs, point[1])
+    if i == len(lines.xs) or j == len(lines.zs) or lines.xs[i] != point[0] or lines.zs[j] != point[1]:
+        raise KeyError(f"({point[0]:g}, {point[1]:g}) is not on the grid")
+    return i * len(lines.zs) + j
+
+
+def _route(lines: Grid, state: int, before: dict[int, int], price: float) -> Route:
+    """The path back from a state: corners only."""
+    tall = len(lines.zs)
+    walked: list[int] = [state]
+    while walked[-1] in before:
+        walked.append(before[walked[-1]])
+    walked.reverse()
+    points = [(lines.xs[(s >> 1) // tall], lines.zs[(s >> 1) % tall]) for s in walked]
+    corners = [points[0]]
+    for index in range(1, len(points) - 1):
+        if (walked[index] & 1) != (walked[index + 1] & 1):
+            corners.append(points[index])
+    corners.append(points[-1])
+    length = sum(abs(a[0] - b[0]) + abs(a[1] - b[1]) for a, b in segments(corners))
+    return Route(tuple(corners), length, len(corners) - 2, price)

@@ -1,0 +1,444 @@
+"""The finished elevation: what stands on the wall, with its levels and its chained dimensions."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from wallwright.core.drawing import (
+    TEXT_LABEL,
+    TEXT_SMALL,
+    Dim,
+    Drawing,
+    Hatch,
+    Leader,
+    Level,
+    Line,
+    Mark,
+    Text,
+    rectangle,
+)
+from wallwright.core.shape import Box
+from wallwright.core.units import show_mm
+from wallwright.job.face import obstacle_box
+from wallwright.sheets.beside import FRONT_WORDS, Block, Legend, Notes, column, front_marks
+from wallwright.sheets.ink import extent_of
+from wallwright.sheets.lettering import text_width
+from wallwright.sheets.paper import Fields, Sheet, centred
+from wallwright.sheets.place import chain, joined, settle
+from wallwright.sheets.room import about, layout
+
+if TYPE_CHECKING:
+    from wallwright.carcass.record import BayBox, PanelZone, UnitBox
+    from wallwright.derive import Wall
+    from wallwright.job.survey import Obstacle
+
+DATUM = 1000.0  # the setting-out level line above FFL (common practice)
+ROW = 8.0  # paper mm between dimension lines
+
+
+def drawing(wall: Wall, scale: float) -> Drawing:
+    """The elevation at 1:`scale`, its marks in real mm."""
+    still = (
+        *_wall(wall, scale),
+        *_panels(wall, scale),
+        *_units(wall, scale),
+        *_screen(wall, scale),
+        *_lights(wall),
+        *_obstacles(wall),
+    )
+    labels = (*_labels(wall, scale), *levels(wall), *dimensions(wall, wall.setout.units, wall.setout.zones))
+    marks = (*still, *settle(labels, scale, about(wall.face.box, scale)))
+    return Drawing("elevation", "Elevation, finished", scale, marks, extent_of(marks, scale))
+
+
+def sheet(wall: Wall) -> Sheet:
+    """The elevation on its sheet."""
+    on = layout(wall.face.width, wall.face.height)
+    return Sheet(
+        "elevation", "Elevation, finished", "Elevation", (centred(drawing(wall, on.scale), on.view),),
+        column(_beside(wall), on.beside), Fields.of(wall.job), _CAUTIONS, job_title=wall.job.title,
+    )  # fmt: skip
+
+
+_CAUTIONS = (
+    "Fix towers and hung units to the wall: children climb. Hidden cables and pipes: detect before drilling.",
+    "Glass: toughened or laminated only, to local rules.",
+)
+
+
+def _wall(wall: Wall, scale: float) -> list[Mark]:
+    """The wall's outline, the floor line drawn extra wide, and the datum line."""
+    box = wall.face.box
+    beyond = 6.0 * scale
+    return [
+        rectangle(box, "wide", layer="wall", ref="wall"),
+        Line(((-beyond, 0.0), (box.right + beyond, 0.0)), "extra", layer="wall", ref="ffl"),
+        Line(((-beyond, DATUM), (box.right + beyond, DATUM)), "chain", layer="levels", ref="datum"),
+    ]
+
+
+def _panels(wall: Wall, scale: float) -> list[Mark]:
+    """Each panelled field with its joints and, where the scale lets them be told apart, its flutes."""
+    marks: list[Mark] = []
+    for zone in wall.setout.zones:
+        marks.append(rectangle(zone.box, "medium", fill="#fff", layer="panels", ref=zone.ref))
+        marks += _face_of(zone, scale)
+        marks += [
+            Line(((x, zone.box.z), (x, zone.box.top)), "medium", layer="panels", ref=zone.ref)
+            for x in zone.joints
+        ]
+    return marks
+
+
+def _face_of(zone: PanelZone, scale: float) -> list[Mark]:
+    if zone.kind == "stone_veneer":
+        return [Hatch(zone.box.corners, "stone", layer="hatch", ref=zone.ref)]
+    if zone.kind != "fluted":
+        return []
+    if zone.flute_pitch / scale < 0.9 or zone.flutes > 400:
+        return [Hatch(zone.box.corners, "fluted", layer="hatch", ref=zone.ref)]
+    lines = [zone.box.x + i * zone.flute_pitch for i in range(1, zone.flutes + 1)]
+    return [
+        Line(((x, zone.box.z), (x, zone.box.top)), "thin", layer="panels", ref=zone.ref)
+        for x in lines
+        if x < zone.box.right - 1
+    ]
+
+
+def _units(wall: Wall, scale: float) -> list[Mark]:
+    """Each unit's outline, its bay lines, and on each bay the sign of its front."""
+    marks: list[Mark] = []
+    for unit in wall.setout.units:
+        marks.append(rectangle(unit.box, "wide", fill="#fff", layer="units", ref=unit.ref))
+        bays = [bay for bay in wall.carcass.bays if bay.unit == unit.ref]
+        for bay in bays:
+            marks += _bay(bay, unit, bays, scale)
+            marks += _shelves(bay, wall)
+    return marks
+
+
+def _shelves(bay: BayBox, wall: Wall) -> list[Mark]:
+    """The shelves one sees: in an open bay, and behind glass (dashed)."""
+    if bay.front not in ("open", "glass"):
+        return []
+    seen = [
+        shelf.box for shelf in wall.carcass.shelves if shelf.unit == bay.unit and bay.box.meets(shelf.box)
+    ]
+    return [
+        rectangle(box, "thin" if bay.front == "open" else "dashed", fill="#fff", layer="units", ref=bay.ref)
+        for box in seen
+    ]
+
+
+def _bay(bay: BayBox, unit: UnitBox, bays: list[BayBox], scale: float) -> list[Mark]:
+    """A bay's front as it is seen: from half a division to half a division; drawers one above the other."""
+    front = front_box(bay, unit, bays)
+    if bay.front == "drawers":
+        rows = max(1, bay.drawers)
+        fronts = [
+            Box(front.x, front.z + i * front.height / rows, front.width, front.height / rows)
+            for i in range(rows)
+        ]
+    else:
+        fronts = [front]
+    marks: list[Mark] = []
+    for box in fronts:
+        marks.append(rectangle(box, "medium", layer="units", ref=bay.ref))
+        marks += front_marks(bay.front, box, scale)
+    return marks
+
+
+def front_box(bay: BayBox, unit: UnitBox, bays: list[BayBox]) -> Box:
+    """The outline of a bay's front: to the unit's edge at its ends, to the middle of the board between two bays."""
+    beside = [other.box for other in bays if other.ref != bay.ref]
+    left = max((b.right for b in beside if b.right <= bay.box.x and _level_with(b, bay.box)), default=None)
+    right = min((b.x for b in beside if b.x >= bay.box.right and _level_with(b, bay.box)), default=None)
+    below = max((b.top for b in beside if b.top <= bay.box.z and _over(b, bay.box)), default=None)
+    above = min((b.z for b in beside if b.z >= bay.box.top and _over(b, bay.box)), default=None)
+    x = unit.box.x if left is None else (left + bay.box.x) / 2
+    z = unit.box.z if below is None else (below + bay.box.z) / 2
+    x1 = unit.box.right if right is None else (right + bay.box.right) / 2
+    z1 = unit.box.top if above is None else (above + bay.box.top) / 2
+    return Box(x, z, x1 - x, z1 - z)
+
+
+def _level_with(a: Box, b: Box) -> bool:
+    return a.z < b.top and b.z < a.top
+
+
+def _over(a: Box, b: Box) -> bool:
+    return a.x < b.right and b.x < a.right
+
+
+def _screen(wall: Wall, scale: float) -> list[Mark]:
+    """The screen as something that comes later: a double-dashed outline, its centre marked."""
+    screen = wall.sight.screen
+    x, z = screen.centre
+    arm = 6.0 * scale
+    return [
+        Hatch(screen.frame.corners, "screen", layer="screen", ref="screen"),
+        Line(screen.frame.corners, "phantom", closed=True, layer="screen", ref="screen"),
+        Line(((x - arm, z), (x + arm, z)), "chain", layer="screen"),
+        Line(((x, z - arm), (x, z + arm)), "chain", layer="screen"),
+    ]
+
+
+def _lights(wall: Wall) -> list[Mark]:
+    return [
+        Line(run.path, "dashed", layer="lights", ref=run.ref) for run in wall.light.runs if len(run.path) > 1
+    ]
+
+
+def _obstacles(wall: Wall) -> list[Mark]:
+    """What is there already or comes: outlined; what nobody measured is hatched as assumed."""
+    marks: list[Mark] = []
+    for thing in wall.face.obstacles:
+        box = obstacle_box(thing)
+        if thing.kind == "skirting":
+            marks += _skirting(box, wall)
+            continue
+        marks.append(rectangle(box, "medium", layer="obstacles", ref=thing.ref))
+        if _assumed(thing):
+            marks.append(Hatch(box.corners, "assumed", layer="hatch", ref=thing.ref))
+    return marks
+
+
+def _skirting(box: Box, wall: Wall) -> list[Mark]:
+    """The skirting's top edge, only where it is seen: not behind units and panels that reach below it."""
+    hides = sorted(
+        (b.x, b.right)
+        for b in (*(u.box for u in wall.setout.units), *(z.box for z in wall.setout.zones))
+        if b.z < box.top
+    )
+    marks: list[Mark] = []
+    at = box.x
+    for left, right in (*hides, (box.right, box.right)):
+        if left > at:
+            marks.append(
+                Line(
+                    ((at, box.top), (min(left, box.right), box.top)),
+                    "thin",
+                    layer="obstacles",
+                    ref="skirting",
+                )
+            )
+        at = max(at, right)
+    return marks
+
+
+def _assumed(thing: Obstacle) -> bool:
+    return any(length.state == "assumed" for length in (thing.x, thing.z, thing.width, thing.height))
+
+
+def _labels(wall: Wall, scale: float) -> list[Mark]:
+    """What each thing is: refs in units and bays, the screen's size, obstacles and lights by leader."""
+    screen = wall.sight.screen
+    x, z = screen.centre
+    marks: list[Mark] = [
+        Text((x, z + screen.frame.height * 0.22), f"Screen {screen.diagonal:g} in", TEXT_LABEL, "middle", bold=True, layer="text", ref="screen"),
+        Text((x, z + screen.frame.height * 0.22 - 5 * scale), f"frame {show_mm(screen.frame.width)} × {show_mm(screen.frame.height)}", TEXT_SMALL, "middle", layer="text", ref="screen"),
+    ]  # fmt: skip
+    for unit in wall.setout.units:
+        marks += _unit_labels(unit, wall, scale)
+    for zone in wall.setout.zones:
+        marks.append(
+            Text(
+                (zone.box.x + 2.0 * scale, zone.box.top - 5.5 * scale),
+                zone.ref,
+                TEXT_LABEL,
+                bold=True,
+                layer="text",
+                ref=zone.ref,
+            )
+        )
+    for thing in wall.face.obstacles:
+        if thing.kind == "skirting":
+            continue
+        box = obstacle_box(thing)
+        words = f"{thing.ref} {kind_words(thing.kind)}"
+        if box.width / scale > text_width(words, TEXT_SMALL) + 4 and box.height / scale > 4:
+            marks.append(
+                Text(
+                    (box.x + 2 * scale, box.centre[1] - 1.2 * scale),
+                    words,
+                    TEXT_SMALL,
+                    layer="text",
+                    ref=thing.ref,
+                )
+            )
+        else:
+            marks.append(
+                Leader(
+                    (box.centre, (box.centre[0] - 7 * scale, box.centre[1] + 6 * scale)),
+                    words,
+                    layer="text",
+                    ref=thing.ref,
+                )
+            )
+    for run in wall.light.runs:
+        if len(run.path) > 1:
+            (x0, z0), (x1, z1) = run.path[0], run.path[1]
+            at = (x0 * 0.8 + x1 * 0.2, z0 * 0.8 + z1 * 0.2)
+            marks.append(
+                Leader((at, (at[0] - 5 * scale, at[1] - 5 * scale)), run.ref, layer="text", ref=run.ref)
+            )
+    return marks
+
+
+def kind_words(kind: str) -> str:
+    """A kind of obstacle in words."""
+    return {"ac": "air conditioner"}.get(kind, kind.replace("_", " "))
+
+
+def _unit_labels(unit: UnitBox, wall: Wall, scale: float) -> list[Mark]:
+    bays = [bay for bay in wall.carcass.bays if bay.unit == unit.ref]
+    if unit.box.height / scale < 5 or not bays:
+        return [
+            Leader(
+                (
+                    (unit.box.centre[0], unit.box.top),
+                    (unit.box.centre[0] + 4 * scale, unit.box.top + 5 * scale),
+                ),
+                unit.ref,
+                TEXT_LABEL,
+                layer="text",
+                ref=unit.ref,
+            )
+        ]
+    if len(bays) == 1:
+        at = (unit.box.centre[0], unit.box.top - 6.0 * scale)
+        return [Text(at, unit.ref, TEXT_LABEL, "middle", bold=True, layer="text", ref=unit.ref)]
+    marks: list[Mark] = []
+    for bay in bays:
+        box = front_box(bay, unit, bays)
+        marks.append(
+            Text(
+                (box.x + 1.5 * scale, box.top - 4.2 * scale),
+                bay.ref,
+                TEXT_SMALL,
+                bold=True,
+                layer="text",
+                ref=bay.ref,
+            )
+        )
+    return marks
+
+
+def levels(wall: Wall) -> list[Mark]:
+    """Level marks up the right side: floor, datum, units, screen centre, ceiling."""
+    named: list[tuple[float, str]] = [(0.0, "FFL"), (DATUM, "datum"), (wall.face.height, "ceiling")]
+    named.append((wall.sight.screen.centre[1], "screen mid"))
+    for unit in wall.setout.units:
+        if unit.kind == "console":
+            named += [(unit.box.z, f"{unit.ref} under"), (unit.box.top, f"{unit.ref} top")]
+        elif unit.kind == "tower":
+            named.append((unit.box.top, f"{unit.ref} top"))
+    merged: dict[float, str] = {}
+    for mm, name in sorted(named):
+        near = next((z for z in merged if abs(z - mm) < 0.5), None)
+        if near is None:
+            merged[mm] = name
+        else:
+            merged[near] = _both(merged[near], name)
+    return [
+        Level((wall.face.width, mm), mm, name, layer="levels", ref=f"level {name}", reach=2.5)
+        for mm, name in merged.items()
+    ]
+
+
+def _both(a: str, b: str) -> str:
+    """Two names of one level: `T1 top` and `T2 top` are `T1, T2 top`."""
+    first, _, rest = a.rpartition(" ")
+    other, _, rest_b = b.rpartition(" ")
+    return f"{first}, {other} {rest}" if rest == rest_b and first and other else f"{a}, {b}"
+
+
+def dimensions(wall: Wall, units: tuple[UnitBox, ...], zones: tuple[PanelZone, ...]) -> list[Mark]:
+    """Chains that close: along the floor and up the left side from FFL, with the overall beyond; the screen and panels above."""
+    face, frame = wall.face.box, wall.sight.screen.frame
+    low = [u for u in units if u.kind != "shelf"]
+    across = [0.0, *(e for u in low for e in (u.box.x, u.box.right)), face.width]
+    top = [0.0, *(e for zone in zones for e in (zone.box.x, *zone.joints, zone.box.right)), face.width]
+    centre = [0.0, frame.x, frame.centre[0], frame.right, face.width]
+    console = [e for u in units if u.kind == "console" for e in (u.box.z, u.box.top)]
+    shelf = [e for u in units if u.kind == "shelf" for e in (u.box.z, u.box.top)]
+    up = [0.0, *console, frame.z, frame.centre[1], frame.top, *shelf, face.height]
+    marks: list[Dim] = [*chain(across, "x", 0.0, -ROW), *chain(centre, "x", 0.0, -2 * ROW, "screen chain")]
+    marks += _overall([0.0, face.width], "x", 0.0, -3 * ROW)
+    marks += [*chain(up, "z", 0.0, -ROW), *_overall([0.0, face.height], "z", 0.0, -3 * ROW)]
+    tall = [
+        0.0,
+        *(e for u in units if u.kind == "tower" for e in (u.box.z, u.box.top)),
+        *(e for z in zones for e in (z.box.z, z.box.top)),
+        face.height,
+    ]
+    if len(joined(tall)) > 2:
+        marks += chain(tall, "z", 0.0, -2 * ROW, "tower chain")
+    if len(joined(top)) > 2:
+        marks += chain(top, "x", face.height, ROW, "panel chain")
+    return list(marks)
+
+
+def _overall(ends: list[float], along: str, at: float, offset: float) -> list[Dim]:
+    return chain(ends, "z" if along == "z" else "x", at, offset, "overall")
+
+
+def _beside(wall: Wall) -> list[Block]:
+    """Refs, finishes and the legend."""
+    fronts = list(dict.fromkeys(bay.front for bay in wall.carcass.bays))
+    rows = [
+        ("pen:phantom", "screen (fitted later)"),
+        ("pen:chain", f"datum line, FFL {DATUM:+.0f}; centre lines"),
+        ("pen:dashed", "LED strip (hidden)"),
+    ]
+    rows += [(f"front:{front}", FRONT_WORDS.get(front, front)) for front in fronts]
+    if any(zone.kind == "fluted" for zone in wall.setout.zones):
+        rows.append(("hatch:fluted", "fluted panel"))
+    if any(zone.kind == "stone_veneer" for zone in wall.setout.zones):
+        rows.append(("hatch:stone", "stone"))
+    if any(_assumed(thing) for thing in wall.face.obstacles if thing.kind != "skirting"):
+        rows.append(("hatch:assumed", "assumed, not measured: check on site"))
+    return [
+        Notes("Units and panels", tuple(_described(wall))),
+        Legend(tuple(rows)),
+        Notes("Notes", _notes(wall)),
+    ]
+
+
+def _described(wall: Wall) -> list[str]:
+    lines: list[str] = []
+    for unit in wall.setout.units:
+        size = " × ".join(show_mm(v) for v in (unit.box.width, unit.box.height, unit.depth))
+        how = "hung" if unit.hung else "standing" + (", fixed to the wall" if unit.anchored else "")
+        lines.append(
+            f"{unit.ref} {unit.kind} {size}, {how}; board {unit.board}, fronts {_name(unit.front_finish)}"
+        )
+    for zone in wall.setout.zones:
+        flutes = f", {zone.flutes} flutes at {zone.flute_pitch:g}" if zone.flutes else ""
+        lines.append(
+            f"{zone.ref} {zone.kind.replace('_', ' ')} panel {show_mm(zone.thickness)} on void {show_mm(zone.void)}, {_name(zone.finish)}{flutes}"
+        )
+    for run in wall.light.runs:
+        lines.append(
+            f"{run.ref} LED strip {run.along.replace('_', ' ')}, {show_mm(run.length)} long, {run.watts:.0f} W at {run.volts} V"
+        )
+    return lines
+
+
+def _name(finish: str) -> str:
+    return finish.replace("_", " ") or "bare"
+
+
+def _notes(wall: Wall) -> tuple[str, ...]:
+    face = wall.face
+    notes = [
+        "Left corner of the wall is x = 0. Chains close on the overall size.",
+        "Depths are from the wall's face.",
+    ]
+    if face.spread_x or face.spread_z:
+        notes.append(
+            f"Wall out of true: widths differ by {show_mm(face.spread_x)}, heights by {show_mm(face.spread_z)}. Drawn to the smallest; scribe the rest."
+        )
+    if face.assumed:
+        notes.append(f"{len(face.assumed)} wall readings are assumed, not measured: measure before cutting.")
+    return tuple(notes)

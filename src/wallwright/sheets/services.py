@@ -1,0 +1,316 @@
+"""The services elevation: the bare wall with boxes, runs and feeds, where outlets may sit and where nobody may drill."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from wallwright.core.drawing import (
+    Dim,
+    Drawing,
+    Hatch,
+    Leader,
+    Line,
+    Mark,
+    Symbol,
+    SymbolKind,
+    Text,
+    rectangle,
+)
+from wallwright.core.shape import Box, cut_out
+from wallwright.core.table import Column, Table
+from wallwright.core.units import show_mm
+from wallwright.job.face import obstacle_box
+from wallwright.sheets.beside import Block, Legend, Notes, column
+from wallwright.sheets.elevation import DATUM, ROW, kind_words
+from wallwright.sheets.ink import extent_of
+from wallwright.sheets.paper import Fields, Sheet, centred
+from wallwright.sheets.place import chain, chains, settle
+from wallwright.sheets.room import about, layout
+
+if TYPE_CHECKING:
+    from wallwright.derive import Wall
+    from wallwright.services.record import Run, ServicePoint
+
+SIGN: dict[str, SymbolKind] = {
+    "twin_socket": "twin_socket", "socket": "socket", "switched_spur": "switched_spur", "data": "data", "rf": "rf",
+    "conduit": "conduit", "switch": "switch", "led_feed": "led_feed",
+}  # fmt: skip
+SIGN_WORDS: dict[SymbolKind, str] = {
+    "twin_socket": "twin socket outlet", "socket": "socket outlet", "switched_spur": "switched spur", "data": "data outlet (network)",
+    "rf": "aerial outlet", "conduit": "end of an empty conduit, with draw wire", "switch": "switch", "led_feed": "feed of an LED strip",
+    "driver": "LED driver", "anchor": "wall fixing", "eye": "eye", "datum": "datum",
+}  # fmt: skip
+DRAW_WIDTH = 60.0  # a no-drill zone that is narrower is drawn this wide at least [mm]
+
+
+def drawing(wall: Wall, scale: float) -> Drawing:
+    """The services elevation at 1:`scale`: no furniture shading, outlines of what will stand there in thin dashes."""
+    still = (
+        *_zones(wall),
+        *_wall(wall, scale),
+        *_outlines(wall),
+        *_obstacles(wall),
+        *_runs(wall),
+        *_boxes(wall),
+    )
+    labels = (*_signs(wall), *_run_labels(wall, scale), *_outline_labels(wall, scale), *_dimensions(wall))
+    marks = (*still, *settle(labels, scale, about(wall.face.box, scale)))
+    return Drawing("services", "Services elevation", scale, marks, extent_of(marks, scale))
+
+
+def sheet(wall: Wall) -> Sheet:
+    """The services elevation on its sheet, with the point schedule."""
+    on = layout(wall.face.width, wall.face.height)
+    return Sheet(
+        "services", "Services elevation, bare wall", "Electrical", (centred(drawing(wall, on.scale), on.view),),
+        column(_beside(wall), on.beside), Fields.of(wall.job), _CAUTIONS, job_title=wall.job.title,
+    )  # fmt: skip
+
+
+_CAUTIONS = (
+    "Design aid: to be checked, sized, installed and tested by the locally licensed electrician, to the local code.",
+    "Isolate, lock off and prove dead. Detect cables and pipes before any hole. Shuttered outlets where children reach.",
+    "Chasing: dust extraction and a mask; never chase beams, columns, lintels. Photograph runs with a tape before closing.",
+)
+
+
+def _wall(wall: Wall, scale: float) -> list[Mark]:
+    box = wall.face.box
+    beyond = 6.0 * scale
+    return [
+        rectangle(box, "wide", layer="wall", ref="wall"),
+        Line(((-beyond, 0.0), (box.right + beyond, 0.0)), "extra", layer="wall", ref="ffl"),
+        Line(((-beyond, DATUM), (box.right + beyond, DATUM)), "chain", layer="levels", ref="datum"),
+    ]
+
+
+def _zones(wall: Wall) -> list[Mark]:
+    """Where a drill may meet a cable, and (clear of that) where an outlet's box centre may sit behind the screen."""
+    face = wall.face.box
+    seen: tuple[Box, ...] = ()
+    marks: list[Mark] = []
+    for zone in wall.services.zones:
+        wide = zone.grown(0)
+        if wide.width < DRAW_WIDTH and wide.height > wide.width:
+            wide = Box(wide.centre[0] - DRAW_WIDTH / 2, wide.z, DRAW_WIDTH, wide.height)
+        elif wide.height < DRAW_WIDTH and wide.width > wide.height:
+            wide = Box(wide.x, wide.centre[1] - DRAW_WIDTH / 2, wide.width, DRAW_WIDTH)
+        inside = wide.shared(face)
+        if inside is None:
+            continue
+        pieces: tuple[Box, ...] = (inside,)
+        for other in seen:  # zones cross: hatch each place once
+            pieces = cut_out(pieces, other)
+        marks += [Hatch(piece.corners, "no_drill", layer="zones", ref="no_drill") for piece in pieces]
+        seen = (*seen, *pieces)
+    for box in wall.services.region:
+        marks.append(Hatch(box.corners, "allowed", layer="zones", ref="allowed"))
+        marks.append(rectangle(box, "thin", layer="zones", ref="allowed"))
+    return marks
+
+
+def _outlines(wall: Wall) -> list[Mark]:
+    """Screen, mount plate with its fixings, and the units to come, as outlines only."""
+    screen = wall.sight.screen
+    marks: list[Mark] = [
+        Line(unit.box.corners, "phantom", closed=True, layer="outlines", ref=unit.ref)
+        for unit in wall.setout.units
+    ]
+    marks.append(Line(screen.frame.corners, "phantom", closed=True, layer="screen", ref="screen"))
+    marks.append(rectangle(screen.plate, "medium", fill="#fff", layer="screen", ref="plate"))
+    for check in wall.structure.fixings:
+        marks += [Symbol("anchor", hole, layer="fixings", ref=check.ref) for hole in check.holes]
+    return marks
+
+
+def _obstacles(wall: Wall) -> list[Mark]:
+    return [
+        rectangle(obstacle_box(thing), "thin", layer="obstacles", ref=thing.ref)
+        for thing in wall.face.obstacles
+        if thing.kind != "skirting"
+    ]
+
+
+def _runs(wall: Wall) -> list[Mark]:
+    """Conduits dashed, LED feeds and strips in chain lines."""
+    marks: list[Mark] = [
+        Line(run.path, "dashed", layer="runs", ref=run.ref) for run in wall.services.runs if len(run.path) > 1
+    ]
+    return marks + [
+        Line(run.path, "chain", layer="lights", ref=run.ref) for run in wall.light.runs if len(run.path) > 1
+    ]
+
+
+def _boxes(wall: Wall) -> list[Mark]:
+    return [
+        rectangle(point.box, "wide", fill="#fff", layer="points", ref=point.ref)
+        for point in wall.services.points
+    ]
+
+
+def _signs(wall: Wall) -> list[Mark]:
+    """The sign and reference of each point; the label above its box."""
+    return [
+        Symbol(
+            SIGN.get(point.kind, "socket"),
+            (point.x, point.z),
+            point.ref,
+            layer="points",
+            ref=point.ref,
+            aside=(0.0, 4.6),
+        )
+        for point in wall.services.points
+    ]
+
+
+def _run_labels(wall: Wall, scale: float) -> list[Mark]:
+    """Each run's reference and bore, led from the middle of its longest leg."""
+    marks: list[Mark] = []
+    for run in wall.services.runs:
+        at = _middle(run)
+        if at is not None:
+            bore = f" Ø{run.bore:.0f}" if run.bore else ""
+            marks.append(
+                Leader(
+                    (at, (at[0] + 7 * scale, at[1] + 4 * scale)),
+                    f"{run.ref}{bore}",
+                    layer="runs",
+                    ref=run.ref,
+                )
+            )
+    for run in wall.light.runs:
+        if len(run.path) > 1:
+            (x0, z0), (x1, z1) = run.path[0], run.path[1]
+            at = (x0 * 0.9 + x1 * 0.1, z0 * 0.9 + z1 * 0.1)
+            marks.append(
+                Leader(
+                    (at, (at[0] - 6 * scale, at[1] - 5 * scale)),
+                    f"{run.ref} LED {show_mm(run.length)}",
+                    layer="lights",
+                    ref=run.ref,
+                )
+            )
+    return marks
+
+
+def _middle(run: Run) -> tuple[float, float] | None:
+    legs = list(zip(run.path, run.path[1:], strict=False))
+    if not legs:
+        return None
+    (x0, z0), (x1, z1) = max(legs, key=lambda leg: abs(leg[0][0] - leg[1][0]) + abs(leg[0][1] - leg[1][1]))
+    return x0 * 0.6 + x1 * 0.4, z0 * 0.6 + z1 * 0.4
+
+
+def _outline_labels(wall: Wall, scale: float) -> list[Mark]:
+    screen = wall.sight.screen
+    marks: list[Mark] = [
+        Text(
+            (screen.frame.x + 2 * scale, screen.frame.top - 4.5 * scale),
+            f"screen {screen.diagonal:g} in",
+            layer="text",
+            ref="screen",
+        ),
+        Leader(
+            (
+                (screen.plate.x + 15, screen.plate.z + 15),
+                (screen.plate.x - 5 * scale, screen.plate.z - 8 * scale),
+            ),
+            "mount plate",
+            layer="text",
+            ref="plate",
+        ),
+    ]
+    for unit in wall.setout.units:
+        if unit.box.height / scale > 6:
+            marks.append(
+                Text(
+                    (unit.box.x + 2 * scale, unit.box.top - 4.5 * scale),
+                    unit.ref,
+                    bold=True,
+                    layer="text",
+                    ref=unit.ref,
+                )
+            )
+        else:
+            marks.append(
+                Leader(
+                    (
+                        (unit.box.right - 40, unit.box.top),
+                        (unit.box.right - 40 + 4 * scale, unit.box.top + 4 * scale),
+                    ),
+                    unit.ref,
+                    layer="text",
+                    ref=unit.ref,
+                )
+            )
+    for thing in wall.face.obstacles:
+        if thing.kind != "skirting":
+            box = obstacle_box(thing)
+            marks.append(
+                Leader(
+                    (box.centre, (box.centre[0] - 8 * scale, box.centre[1] + 8 * scale)),
+                    f"{thing.ref} {kind_words(thing.kind)}",
+                    layer="text",
+                    ref=thing.ref,
+                )
+            )
+    return marks
+
+
+def _dimensions(wall: Wall) -> list[Mark]:
+    """From the left corner and from FFL to box centres: one chain for the screen's points, one for the cabinet's."""
+    face = wall.face.box
+    high, low = _split(wall)
+    marks: list[Dim] = []
+    marks += chain([0.0, *(p.x for p in high), face.width], "x", face.height, ROW, "points above")
+    marks += chains([0.0, *(p.x for p in low), face.width], "x", 0.0, -ROW, ref="points below")
+    marks += chains([0.0, *(p.z for p in wall.services.points), face.height], "z", 0.0, -ROW, ref="points up")
+    plate = wall.sight.screen.plate
+    marks += chain([0.0, plate.z, plate.centre[1], plate.top, face.height], "z", face.right, ROW, "plate up")
+    return list(marks)
+
+
+def _split(wall: Wall) -> tuple[list[ServicePoint], list[ServicePoint]]:
+    """Points from the screen's lower edge up, and those below it: their chains stand above and below the wall."""
+    edge = wall.sight.screen.frame.z
+    points = wall.services.points
+    return [p for p in points if p.z >= edge], [p for p in points if p.z < edge]
+
+
+def _beside(wall: Wall) -> list[Block]:
+    kinds: list[SymbolKind] = list(
+        dict.fromkeys(SIGN.get(point.kind, "socket") for point in wall.services.points)
+    )
+    rows = [(f"sign:{kind}", SIGN_WORDS[kind]) for kind in kinds]
+    rows += [
+        ("sign:anchor", "wall fixing"), ("hatch:allowed", "an outlet's box centre may sit here"), ("hatch:no_drill", "cables: do not drill"),
+        ("pen:dashed", "conduit or cable"), ("pen:chain", f"LED strip; datum FFL {DATUM:+.0f}"), ("pen:phantom", "screen and units to come"),
+    ]  # fmt: skip
+    if not wall.structure.fixings:
+        rows.remove(("sign:anchor", "wall fixing"))
+    return [point_table(wall), Legend(tuple(rows)), Notes("Notes", _NOTES)]
+
+
+_NOTES = (
+    "Heights are from FFL to the CENTRE of the box, x from the left corner to the centre of the box.",
+    "Keep the draw wire in every conduit; no elbows, swept bends only.",
+)
+
+
+def point_table(wall: Wall) -> Table:
+    """The points, short enough for the sheet; reasons and loads stand in the schedules."""
+    cols = (
+        Column("Ref"), Column("Kind"), Column("x", "mm", 0, "right"), Column("z", "mm", 0, "right"), Column("Box", "mm"), Column("Feeds"),
+    )  # fmt: skip
+    rows = tuple(
+        (
+            p.ref,
+            p.kind.replace("_", " "),
+            p.x,
+            p.z,
+            f"{show_mm(p.box.width)}×{show_mm(p.box.height)}×{show_mm(p.box_depth)}",
+            ", ".join(p.serves),
+        )
+        for p in wall.services.points
+    )
+    return Table("points_on_sheet", "Points", cols, rows)

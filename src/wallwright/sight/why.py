@@ -1,0 +1,238 @@
+"""The working behind every number that the sight stage shows."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from wallwright.core.limit import Limits
+from wallwright.core.shape import Point2
+from wallwright.core.why import Given, Why
+from wallwright.job.document import Job
+from wallwright.sight.candidates import pick
+from wallwright.sight.eyes import Eye
+from wallwright.sight.record import Candidate, Heights, Reflection, Screen, SeatView
+
+_GEOMETRY = "plane geometry"
+
+
+def all_of(
+    job: Job,
+    screen: Screen,
+    seats: Sequence[SeatView],
+    heights: Heights,
+    candidates: Sequence[Candidate],
+    reflections: Sequence[Reflection],
+    eyes: Sequence[Eye],
+    main: Eye,
+    axis: float,
+    centre: Point2,
+    moved: bool,
+    limits: Limits,
+) -> tuple[Why, ...]:
+    """All of them, the screen first, then seat by seat."""
+    out = [
+        _diagonal(screen, candidates, limits),
+        _centre_height(job, screen, seats, heights, moved, limits),
+        _centre_x(screen, axis, moved, seats),
+        _tilt(screen, main, limits),
+        *_hanging(screen, job),
+        *_compared(heights, limits),
+    ]
+    for seat, eye in zip(seats, eyes, strict=True):
+        out += _seat(seat, eye, screen)
+    out += [_reflection(hit, screen) for hit in reflections]
+    if job.survey.room.depth is None and any(window.wall == "opposite" for window in job.survey.windows):
+        out.append(
+            Why(
+                "reflections",
+                "not known",
+                "",
+                "windows opposite need survey.room.depth before their mirror image can be drawn",
+            )
+        )
+    return tuple(out)
+
+
+def _diagonal(screen: Screen, candidates: Sequence[Candidate], limits: Limits) -> Why:
+    best = pick(candidates)
+    aim = limits["sight.angle_aim"]
+    says = (
+        "decided in the design"
+        if "diagonal" in screen.pinned
+        else f"the best-scored size that fits: {best.verdict}"
+    )
+    return Why(
+        "screen.diagonal", screen.diagonal, "in", says,
+        "smallest Σ share · ln²(tan(θ/2) / tan(aim/2)) over the seats, heavier outside the comfortable band",
+        tuple(Given(f"{row.diagonal:g} in, {row.verdict}", round(row.score, 1), "of 100") for row in candidates),
+        aim.source, aim.certainty, "diagonal" in screen.pinned,
+    )  # fmt: skip
+
+
+def _centre_height(
+    job: Job, screen: Screen, seats: Sequence[SeatView], heights: Heights, moved: bool, limits: Limits
+) -> Why:
+    band = f"the trade's usual band for a {job.survey.room.kind} room is {heights.rule_low:.0f} to {heights.rule_high:.0f} mm"
+    if heights.pinned:
+        says = f"decided in the design; the seats' best is {heights.best:.0f} mm; {band}"
+    elif moved:
+        says = (
+            f"the nearest place clear of what stands there; the seats' best is {heights.best:.0f} mm; {band}"
+        )
+    elif seats:
+        says = f"the best over all seats by their hours and posture, to 5 mm; {band}"
+    else:
+        says = f"no seat is surveyed: taken for a mean adult on a sofa; {band}"
+    if seats and not heights.rule_low <= heights.used <= heights.rule_high:
+        side = "above" if heights.used > heights.rule_high else "below"
+        says += f"; this is {side} it because of " + ", ".join(
+            f"seat {seat.ref} (eye {seat.eye[2]:.0f} mm, wants {seat.wanted:+.0f}°)" for seat in seats
+        )
+    gaze = limits["sight.gaze"]
+    return Why(
+        "screen.centre_height", heights.used, "mm", says, "smallest Σ share · (atan((z − eye)/d) − wanted)²",
+        tuple(Given(f"seat {seat.ref} alone, {seat.share:.0%} of the hours", round(seat.best_height), "mm") for seat in seats),
+        f"computed from the seats; wanted elevation: recline less pillow less gaze, {gaze.source}", "derived", heights.pinned,
+    )  # fmt: skip
+
+
+def _centre_x(screen: Screen, axis: float, moved: bool, seats: Sequence[SeatView]) -> Why:
+    x = screen.centre[0]
+    pinned = "centre_x" in screen.pinned
+    if pinned:
+        says = "decided in the design"
+    elif moved and abs(x - axis) > 1:
+        says = "as near to the main seats' axis as the wall's ends, the towers and the obstacles allow"
+    else:
+        says = (
+            "on the axis of the main seats, by their hours"
+            if seats
+            else "no seat is surveyed: the wall's middle"
+        )
+    return Why(
+        "screen.centre_x", x, "mm", says, "Σ hours · x / Σ hours over the seats with at least half the hours of the most used",
+        (Given("main seats' axis", round(axis), "mm"),), "common practice", "common practice", pinned,
+    )  # fmt: skip
+
+
+def _tilt(screen: Screen, main: Eye, limits: Limits) -> Why:
+    pinned = "tilt" in screen.pinned
+    says = "the picture faces the main eye, to half a degree"
+    if pinned:
+        says = "decided in the design"
+    elif screen.mount == "fixed":
+        says = "a fixed mount does not tilt"
+    most = limits["sight.tilt_most"]
+    return Why(
+        "screen.tilt", screen.tilt, "deg", says, "atan((z − eye)/d), from 0 to what the mount allows",
+        (Given("centre", screen.centre[1], "mm"), Given(f"eye of seat {main.seat.ref}", round(main.z), "mm"),
+         Given("distance", round(main.distance - screen.stand_off - screen.depth), "mm"), Given("mount allows",
+         most.value, "deg")),
+        most.source, most.certainty, pinned,
+    )  # fmt: skip
+
+
+def _hanging(screen: Screen, job: Job) -> list[Why]:
+    """Frame, mass, plate, hole group and stand-off: typical until the maker's drawing is there."""
+    given = job.design.screen.source != "typical"
+    typical = "typical of the size; replace by the maker's drawing"
+    mount = f"typical of a {screen.mount} mount"
+    rows = (
+        ("frame", f"{screen.frame.width:.0f} × {screen.frame.height:.0f}", "mm", typical, "frame_width"),
+        ("mass", screen.mass, "kg", typical, "mass"),
+        ("watts", screen.watts, "W", typical, "watts"),
+        ("holes", f"{screen.holes.width:.0f} × {screen.holes.height:.0f}", "mm", typical, "hole_width"),
+        ("plate", f"{screen.plate.width:.0f} × {screen.plate.height:.0f}", "mm", mount, "plate_width"),
+        ("stand_off", screen.stand_off, "mm", mount, "stand_off"),
+    )
+    out: list[Why] = []
+    for name, value, unit, says, pin in rows:
+        pinned = pin in screen.pinned
+        said = (
+            f"given in the design ({job.design.screen.source.replace('_', ' ')})"
+            if pinned and given
+            else "decided in the design"
+        )
+        out.append(Why(f"screen.{name}", value, unit, said if pinned else says, "", (Given("diagonal", screen.diagonal, "in"),),
+                       "library of typical screens", "from memory", pinned))  # fmt: skip
+    low, high = screen.plate.z, screen.plate.top
+    out.append(
+        Why("screen.plate_height", screen.plate.centre[1], "mm", "the plate stands on the hole group's middle, not the screen's",
+            "centre height + offset of the hole group",
+            (Given("centre height", screen.centre[1], "mm"), Given("offset", screen.holes.centre[1] - screen.centre[1], "mm"),
+             Given("plate from", low, "mm"), Given("plate to", high, "mm")), _GEOMETRY, "computed")
+    )  # fmt: skip
+    return out
+
+
+def _compared(heights: Heights, limits: Limits) -> list[Why]:
+    good, low = limits["sight.centre_good"], limits["sight.living_low"]
+    narrow = heights.high - heights.low < 1
+    return [
+        Why("heights.best", round(heights.best, 1), "mm", "smallest weighted sum of squared angles off over all seats",
+            "min Σ share · off²", (), "least squares", "computed"),
+        Why("heights.minimax", round(heights.minimax, 1), "mm", "the worst-placed seat is least off here, whatever its hours",
+            "min max |off|", (), "least maximum", "computed"),
+        Why("heights.band", f"{heights.low:.0f} to {heights.high:.0f}", "mm",
+            "no height is good for all seats: this is the nearest to it" if narrow else "good for all seats",
+            f"|off| ≤ {good.value:g}° for every seat", (), good.source, good.certainty),
+        Why("heights.trade_band", f"{heights.rule_low:.0f} to {heights.rule_high:.0f}", "mm",
+            "what the trade usually does in such a room",
+            "", (), low.source if heights.rule_low == low.value else limits["sight.bedroom_low"].source, "common practice"),
+    ]  # fmt: skip
+
+
+def _seat(seat: SeatView, eye: Eye, screen: Screen) -> list[Why]:
+    name = f"seat {seat.ref}"
+    rise = Given("centre above the eye", round(screen.centre[1] - seat.eye[2]), "mm")
+    away = Given("distance to the picture", round(seat.distance), "mm")
+    aside = Given("beside the axis", round(abs(seat.eye[0] - screen.centre[0])), "mm")
+    width = Given("picture width", round(screen.picture.width, 1), "mm")
+    height = Given("picture height", round(screen.picture.height, 1), "mm")
+    tilt = Given("tilt", screen.tilt, "deg")
+
+    def geometry(what: str, value: float, unit: str, says: str, formula: str, *inputs: Given) -> Why:
+        return Why(f"{name}.{what}", value, unit, says, formula, inputs, _GEOMETRY, "computed")
+
+    return [
+        Why(f"{name}.eye_height", round(seat.eye[2]), "mm", eye.says, eye.formula, eye.inputs,
+            "measured" if eye.measured else "sitting eye height: ANSUR II (2012); slump, hip joint and pillow: limits of sight",
+            eye.certainty, eye.measured),
+        Why(f"{name}.wanted", seat.wanted, "deg",
+            "the elevation of the picture's middle that the posture asks for, never below eye level",
+            "recline − head brought forward − gaze",
+            (Given("recline", eye.recline, "deg"), Given("head brought forward", eye.flexion, "deg")),
+            "common practice; gaze: Burgess-Limerick and others 2000", "derived"),
+        geometry("distance", seat.distance, "mm", "from the eye to the picture, along the wall's normal",
+                 "eye's distance − stand-off − depth of the screen", Given("eye from the wall", round(-seat.eye[1]), "mm"),
+                 Given("stand-off", screen.stand_off, "mm"), Given("depth", screen.depth, "mm")),
+        geometry("picture_angle", seat.picture_angle, "deg", "how wide the picture is from this seat",
+                 "atan((x + W/2)/d) − atan((x − W/2)/d)", width, aside, away),
+        geometry("centre_up", seat.centre_up, "deg", "the picture's middle above the eye's horizontal",
+                 "atan((z − eye)/√(x² + d²))", rise, aside, away),
+        geometry("top_up", seat.top_up, "deg", "the picture's top edge above the eye's horizontal",
+                 "atan of the tilted top edge's rise over its run", rise, height, tilt, away),
+        geometry("bottom_up", seat.bottom_up, "deg", "the picture's lower edge above (below: negative) the eye's horizontal",
+                 "atan of the tilted lower edge's rise over its run", rise, height, tilt, away),
+        geometry("off", seat.off, "deg", "how far the middle is from what the posture wants", "centre_up − wanted",
+                 Given("centre_up", round(seat.centre_up, 2), "deg"), Given("wanted", seat.wanted, "deg")),
+        geometry("sideways", seat.sideways, "deg", "how obliquely the picture's middle is seen", "atan(|x|/d)", aside, away),
+        geometry("sideways_far", seat.sideways_far, "deg", "how obliquely the far edge is seen",
+        "atan((|x| + W/2)/d)", aside, width, away),
+        geometry("pixels", seat.pixels, "a degree", "picture points in one degree; 60 is one an arc minute",
+                 "2 d tan 0.5° · points across / W", width, away, Given("points across", screen.lines * 16 / 9)),
+        Why(f"{name}.acuity_distance", seat.acuity_distance, "mm", "nearer than this dots begin to show; not a comfort distance",
+            "H / (lines · tan 1′)", (height, Given("lines", screen.lines)),
+            "one arc minute a line, the design viewing distance of ITU-R BT.500", "derived"),
+        geometry("best_height", seat.best_height, "mm", "the centre height that suits this seat alone", "eye + d tan(wanted)",
+                 Given("eye", round(seat.eye[2]), "mm"), Given("wanted", seat.wanted, "deg"), away),
+    ]  # fmt: skip
+
+
+def _reflection(hit: Reflection, screen: Screen) -> Why:
+    return Why(
+        f"reflection {hit.window} from {hit.seat}", hit.share, "of the picture",
+        f"seat {hit.seat} sees window {hit.window} mirrored in {hit.share:.0%} of the dark picture; people and furniture ignored",
+        "mirror image of the window in the picture's plane, clipped to the picture",
+        (Given("tilt", screen.tilt, "deg"), Given("corners of the image", len(hit.polygon))), "mirror geometry", "computed",
+    )  # fmt: skip

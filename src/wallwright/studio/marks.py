@@ -1,0 +1,207 @@
+"""The marks of the height rod and the width rod: what stands where, what each is called, and which edit sets it.
+
+A page moves a mark by its name to a place; what that means for the job is said here, so the page itself reckons nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any, Literal
+
+from wallwright.carcass.record import UnitBox
+from wallwright.core.finding import EditCall, edit_call
+from wallwright.core.units import read_length
+from wallwright.derive import Wall
+from wallwright.job.face import Face, obstacle_box
+from wallwright.job.problem import fail, nearest
+from wallwright.job.survey import Obstacle
+from wallwright.studio.answers import Mark, Rods
+
+At = float | str
+FLAT = frozenset({"socket", "switch", "data_point", "cable", "skirting", "pipe"})
+"""Obstacles that give a rod no mark: they lie in the wall or along the floor."""
+
+
+def rods(wall: Wall) -> Rods:
+    """Both rods, each from its own end: floor up, left corner to the right."""
+    whys = {why.name for why in wall.whys}
+    heights = sorted(_heights(wall, whys), key=lambda mark: mark.at)
+    widths = sorted(_widths(wall, whys), key=lambda mark: mark.at)
+    return Rods(heights=heights, widths=widths)
+
+
+def edits_for(wall: Wall, name: str, at: At) -> list[EditCall]:
+    """The edits that put the mark of that name there.
+
+    JobError where there is no such mark, where it cannot be moved, or where the place is no length.
+    at : mm, or a length as written, which the job then keeps as typed where the mark is the value itself
+    """
+    both = rods(wall)
+    marks = {mark.name: mark for mark in (*both.heights, *both.widths)}
+    if name not in marks:
+        raise fail("marks", name, f"there is no such mark; {nearest(name, marks)}", "marks")
+    if not marks[name].editable:
+        raise fail(
+            f"marks.{name}", at, "is surveyed or follows from other values; it cannot be moved here", "marks"
+        )
+    try:
+        mm = round(read_length(at), 2)
+    except ValueError as problem:
+        raise fail(f"marks.{name}", at, str(problem), "marks") from None
+    value = at if isinstance(at, str) else _tidy(mm)
+    of, _, which = name.rpartition(".")
+    return (
+        _screen_edits(wall, which, value, mm)
+        if of == "screen"
+        else _unit_edits(wall.setout.unit(of), which, value, mm)
+    )
+
+
+def _screen_edits(wall: Wall, which: str, value: At, mm: float) -> list[EditCall]:
+    frame = wall.sight.screen.frame
+    match which:
+        case "centre_height":
+            return [edit_call("set_screen_height", centre_height=value)]
+        case "bottom":
+            return [edit_call("set_screen_height", centre_height=_tidy(mm + frame.height / 2))]
+        case "top":
+            return [edit_call("set_screen_height", centre_height=_tidy(mm - frame.height / 2))]
+        case _:
+            return [edit_call("set_screen_x", centre_x=value)]
+
+
+def _unit_edits(unit: UnitBox, which: str, value: At, mm: float) -> list[EditCall]:
+    """A unit's underside and middle move it; its top and ends change its size, the far side staying where it is.
+
+    A unit whose place is automatic keeps it: a console then grows about its middle, a tower from its end of the wall.
+    """
+    box, ref = unit.box, unit.ref
+    held = "x" in unit.pinned
+    about_middle = not held and unit.kind != "tower"
+    match which:
+        case "z":
+            return [edit_call("move_unit", ref=ref, z=value)]
+        case "middle":
+            return [edit_call("move_unit", ref=ref, x=_tidy(mm - box.width / 2))]
+        case "top":
+            loose = unit.hung and "z" not in unit.pinned  # its underside would follow the new height
+            stays = [edit_call("move_unit", ref=ref, z=_tidy(box.z))] if loose else []
+            return [*stays, edit_call("resize_unit", ref=ref, height=_tidy(mm - box.z))]
+        case "right":
+            width = 2 * (mm - box.centre[0]) if about_middle else mm - box.x
+            return [edit_call("resize_unit", ref=ref, width=_tidy(width))]
+        case _:
+            width = 2 * (box.centre[0] - mm) if about_middle else box.right - mm
+            moved = [edit_call("move_unit", ref=ref, x=value)] if held else []
+            return [*moved, edit_call("resize_unit", ref=ref, width=_tidy(width))]
+
+
+def _tidy(mm: float) -> float:
+    """To a tenth of a millimetre, and a whole number where it is one."""
+    tenth = round(mm, 1)
+    return int(tenth) if tenth == int(tenth) else tenth
+
+
+def _mark(  # noqa: PLR0913
+    name: str,
+    of: str,
+    says: str,
+    at: float,
+    whys: set[str],
+    *,
+    why: str = "",
+    release: tuple[str, ...] = (),
+    pinned: bool = False,
+    editable: bool = True,
+    assumed: bool = False,
+    kind: Literal["decided", "surveyed", "eye", "datum"] = "decided",
+) -> Mark:
+    return Mark(
+        name=name, of=of, says=says, at=round(at, 2), kind=kind, editable=editable, pinned=pinned, assumed=assumed,
+        release=list(release) if pinned else [], why=why if why in whys else "",
+    )  # fmt: skip
+
+
+def _heights(wall: Wall, whys: set[str]) -> Iterator[Mark]:
+    face, screen = wall.face, wall.sight.screen
+    assumed = any(name.startswith("survey.wall.heights") for name in face.assumed)
+    yield _mark("floor", "ffl", "Finished floor", 0.0, whys, editable=False, kind="datum")
+    yield _mark("datum", "datum", "Datum line", 1000.0, whys, editable=False, kind="datum")
+    yield _mark(
+        "ceiling", "wall", "Ceiling", face.height, whys, editable=False, assumed=assumed, kind="surveyed"
+    )
+    centre: dict[str, Any] = {
+        "release": ("design.screen.centre_height",),
+        "pinned": "centre_height" in screen.pinned,
+    }
+    why = "screen.centre_height"
+    yield _mark("screen.top", "screen", "Screen top", screen.frame.top, whys, why=why, **centre)
+    yield _mark("screen.centre_height", "screen", "Screen centre", screen.centre[1], whys, why=why, **centre)
+    yield _mark("screen.bottom", "screen", "Screen underside", screen.frame.z, whys, why=why, **centre)
+    for unit in wall.setout.units:
+        named = f"{unit.kind} {unit.ref}"
+        if unit.hung or unit.box.z > 0:  # what stands on the floor has its foot at the floor's own mark
+            yield _mark(
+                f"{unit.ref}.z", unit.ref, f"{unit.ref} underside", unit.box.z, whys, why=f"{named}.z",
+                release=(f"design.units.{unit.ref}.z",), pinned="z" in unit.pinned, editable=unit.hung,
+            )  # fmt: skip
+        yield _mark(
+            f"{unit.ref}.top", unit.ref, f"{unit.ref} top", unit.box.top, whys, why=f"{named}.height",
+            release=(f"design.units.{unit.ref}.height",), pinned="height" in unit.pinned, editable=unit.kind != "shelf",
+        )  # fmt: skip
+    for seat in wall.sight.seats:
+        yield _mark(
+            f"eye.{seat.ref}", seat.ref, f"Eye, {seat.ref}", seat.eye[2], whys, why=f"seat {seat.ref}.eye_height",
+            editable=False, assumed=not seat.eye_measured, kind="eye",
+        )  # fmt: skip
+    for thing in face.obstacles:
+        if thing.kind not in FLAT and thing.z.mm > 0:
+            yield _mark(
+                f"{thing.ref}.z", thing.ref, f"{_named(thing, face)} underside", thing.z.mm, whys, editable=False,
+                assumed=thing.z.state == "assumed", kind="surveyed",
+            )  # fmt: skip
+
+
+def _widths(wall: Wall, whys: set[str]) -> Iterator[Mark]:
+    face, screen = wall.face, wall.sight.screen
+    assumed = any(name.startswith("survey.wall.widths") for name in face.assumed)
+    yield _mark("left", "wall", "Left corner", 0.0, whys, editable=False, kind="datum")
+    yield _mark(
+        "right", "wall", "Right corner", face.width, whys, editable=False, assumed=assumed, kind="surveyed"
+    )
+    yield _mark("screen.left", "screen", "Screen left", screen.frame.x, whys, editable=False)
+    yield _mark(
+        "screen.centre_x", "screen", "Screen centre", screen.centre[0], whys, why="screen.centre_x",
+        release=("design.screen.centre_x",), pinned="centre_x" in screen.pinned,
+    )  # fmt: skip
+    yield _mark("screen.right", "screen", "Screen right", screen.frame.right, whys, editable=False)
+    for unit in wall.setout.units:
+        box, named = unit.box, f"{unit.kind} {unit.ref}"
+        outer = unit.side if unit.kind == "tower" and "x" not in unit.pinned else ""
+        released = tuple(f"design.units.{unit.ref}.{name}" for name in ("x", "width") if name in unit.pinned)
+        for end, at in (("left", box.x), ("right", box.right)):
+            yield _mark(
+                f"{unit.ref}.{end}", unit.ref, f"{unit.ref} {end} end", at, whys, why=f"{named}.width",
+                release=released, pinned=bool(released), editable=end != outer,
+            )  # fmt: skip
+        yield _mark(
+            f"{unit.ref}.middle", unit.ref, f"{unit.ref} middle", box.centre[0], whys, why=f"{named}.x",
+            release=(f"design.units.{unit.ref}.x",), pinned="x" in unit.pinned,
+        )  # fmt: skip
+    for thing in face.obstacles:
+        if thing.kind in FLAT:
+            continue
+        box = obstacle_box(thing)
+        for end, at, length in (("left", box.x, thing.x), ("right", box.right, thing.width)):
+            if 0 < at < face.width:
+                yield _mark(
+                    f"{thing.ref}.{end}", thing.ref, f"{_named(thing, face)} {end}", at, whys, editable=False,
+                    assumed=length.state == "assumed", kind="surveyed",
+                )  # fmt: skip
+
+
+def _named(thing: Obstacle, face: Face) -> str:
+    """An obstacle as the trade says it, with its ref where there is more than one of its kind."""
+    word = {"ac": "AC"}.get(thing.kind, thing.kind.replace("_", " ").capitalize())
+    alone = sum(other.kind == thing.kind for other in face.obstacles) == 1
+    return word if alone else f"{word} {thing.ref}"

@@ -1,0 +1,182 @@
+"""The state of the page: one object with all it shows, read off the wall."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wallwright.carcass.record import UnitBox
+from wallwright.core.finding import Finding
+from wallwright.core.shape import Box
+from wallwright.core.why import Why
+from wallwright.derive import Wall
+from wallwright.export.svg import drawing_svg, view_box
+from wallwright.export.wall_json import finding_json, why_json
+from wallwright.job.problem import JobError, Problem, nearest
+from wallwright.money.show import Grouping, grouping_for, show_money
+from wallwright.rules.check import MUST, gate
+from wallwright.rules.registry import RULES
+from wallwright.studio import answers
+from wallwright.studio.elevation import elevation
+from wallwright.studio.marks import rods
+from wallwright.studio.session import View
+
+MARGIN = 1.0
+"""Paper mm shown round the drawing."""
+STAGES: tuple[str, ...] = (
+    "Brief",
+    "Wall",
+    "Screen",
+    "Heights",
+    "Services",
+    "Storage",
+    "Build",
+    "Materials & money",
+    "Look",
+    "Drawings",
+)
+_STAGE_OF = {
+    "survey": "Wall", "sight": "Screen", "services": "Services", "storage": "Storage", "carcass": "Build", "structure": "Build",
+    "light": "Look", "look": "Look", "money": "Materials & money", "order": "Brief",
+}  # fmt: skip
+_HEIGHTS = frozenset(
+    {
+        "sight.height",
+        "sight.top_edge",
+        "sight.trade_band",
+        "sight.console_gap",
+        "sight.axis",
+        "sight.below_ac",
+    }
+)
+
+
+def state(view: View, scale: float) -> answers.State:
+    """All that the page shows of a view. scale : 1:`scale` for the line widths and signs of the elevation."""
+    wall = view.wall
+    drawing = elevation(wall, scale)
+    return answers.State(
+        job=_head(view),
+        position=view.position,
+        undo=view.undo, redo=view.redo, can_undo=view.can_undo, can_redo=view.can_redo,
+        wall=answers.WallOut(width=_mm(wall.face.width), height=_mm(wall.face.height), assumed=list(wall.face.assumed)),
+        screen=_screen(wall),
+        units=[_unit(item) for item in wall.setout.units],
+        rods=rods(wall),
+        seats=list(_seats(wall)),
+        points=[
+            answers.PointOut(ref=p.ref, kind=p.kind, x=_mm(p.x), z=_mm(p.z), zone=p.zone, reason=p.reason)
+            for p in wall.services.points
+        ],
+        findings=[answers.FindingOut.model_validate(finding_json(item)) for item in view.findings],
+        gate=gate(wall, view.findings),
+        stages=_stages(view.findings),
+        money=_money(wall),
+        whys=[why.name for why in wall.whys],
+        view=_box(view_box(drawing, MARGIN)),
+        svg=drawing_svg(drawing, MARGIN),
+    )  # fmt: skip
+
+
+def whys(wall: Wall, name: str) -> answers.Whys:
+    """The working of a value, of the values below a name, of a limit, or of a rule. JobError names the nearest."""
+    found = [why for why in wall.whys if why.name == name or why.name.startswith(f"{name}.")]
+    if not found and name in wall.limits:
+        limit = wall.limits[name]
+        says = limit.note or "A limit of the rule set."
+        found = [Why(name, limit.value, limit.unit, says, source=limit.source, certainty=limit.certainty)]
+    if not found and name in RULES:
+        rule = RULES[name]
+        found = [Why(name, "rule", "", rule.says, source="the rule set", certainty="common practice")]
+    if not found:
+        known = [*(why.name for why in wall.whys), *RULES, *(limit.name for limit in wall.limits)]
+        raise JobError(
+            (Problem("name", name, f"is no value, rule or limit of this wall; {nearest(name, known)}"),)
+        )
+    return answers.Whys(whys=[answers.WhyOut.model_validate(why_json(why)) for why in found[:60]])
+
+
+def _mm(value: float) -> float:
+    return round(value, 2)
+
+
+def _box(box: Box) -> answers.BoxOut:
+    return answers.BoxOut(x=_mm(box.x), z=_mm(box.z), width=_mm(box.width), height=_mm(box.height))
+
+
+def _head(view: View) -> answers.JobHead:
+    job = view.wall.job
+    return answers.JobHead(
+        title=job.title, number=job.number, client=job.client, room=job.survey.room.name, revision=job.revision,
+        status=job.status, units=job.units, currency=job.currency, path=str(view.path),
+    )  # fmt: skip
+
+
+def _screen(wall: Wall) -> answers.ScreenOut:
+    screen, heights = wall.sight.screen, wall.sight.heights
+    return answers.ScreenOut(
+        diagonal=screen.diagonal, panel=screen.panel, frame=_box(screen.frame), picture=_box(screen.picture),
+        centre_height=_mm(screen.centre[1]), centre_x=_mm(screen.centre[0]), mass=screen.mass, watts=screen.watts,
+        mount=screen.mount, tilt=screen.tilt, stand_off=_mm(screen.stand_off), source=screen.source, pinned=sorted(screen.pinned),
+        heights=answers.HeightsOut(
+            best=_mm(heights.best), low=_mm(heights.low), high=_mm(heights.high), rule_low=_mm(heights.rule_low),
+            rule_high=_mm(heights.rule_high), used=_mm(heights.used), pinned=heights.pinned,
+        ),
+        candidates=[
+            answers.CandidateOut(
+                diagonal=c.diagonal, frame_width=_mm(c.frame_width), frame_height=_mm(c.frame_height), fits=c.fits,
+                angle_far=round(c.angle_far, 1), angle_near=round(c.angle_near, 1), verdict=c.verdict,
+            )
+            for c in wall.sight.candidates
+        ],
+    )  # fmt: skip
+
+
+def _unit(unit: UnitBox) -> answers.UnitOut:
+    box = unit.box
+    return answers.UnitOut(
+        ref=unit.ref, kind=unit.kind, x=_mm(box.x), z=_mm(box.z), width=_mm(box.width), height=_mm(box.height),
+        depth=_mm(unit.depth), hung=unit.hung, pinned=sorted(unit.pinned),
+    )  # fmt: skip
+
+
+def _seats(wall: Wall) -> Iterator[answers.SeatOut]:
+    for seat in wall.sight.seats:
+        yield answers.SeatOut(
+            ref=seat.ref, kind=seat.kind, posture=seat.posture, hours=seat.hours, distance=_mm(seat.distance),
+            eye_height=_mm(seat.eye[2]), eye_measured=seat.eye_measured, picture_angle=round(seat.picture_angle, 1),
+            off=round(seat.off, 1), sideways=round(seat.sideways, 1), best_height=_mm(seat.best_height),
+        )  # fmt: skip
+
+
+def _stages(findings: tuple[Finding, ...]) -> list[answers.StageOut]:
+    """What is open at each step of the trade's order."""
+    must = dict.fromkeys(STAGES, 0)
+    consider = dict.fromkeys(STAGES, 0)
+    for item in findings:
+        stage = "Heights" if item.rule in _HEIGHTS else _STAGE_OF.get(item.rule.partition(".")[0], "Build")
+        if item.severity in MUST:
+            must[stage] += 1
+        elif item.severity == "consider":
+            consider[stage] += 1
+    return [answers.StageOut(name=name, must=must[name], consider=consider[name]) for name in STAGES]
+
+
+def _money(wall: Wall) -> answers.MoneyOut:
+    money = wall.money
+    grouping: Grouping = grouping_for(wall.job.survey.place.rules)
+
+    def shown(amount: int) -> str:
+        return show_money(amount, money.currency, grouping)
+
+    by_trade: dict[str, int] = {}
+    for line in money.lines:
+        by_trade[line.trade] = by_trade.get(line.trade, 0) + line.amount
+    left = money.budget - money.total if money.budget else 0
+    names = {why.name for why in money.whys}
+    return answers.MoneyOut(
+        total=money.total, budget=money.budget, left=left, currency=money.currency, total_shown=shown(money.total),
+        budget_shown=shown(money.budget), left_shown=shown(left), direct_shown=shown(money.direct),
+        trades=[answers.TradeMoney(trade=trade, amount=amount, shown=shown(amount)) for trade, amount in by_trade.items()],
+        steps=[answers.StepMoney(name=s.name, share=s.share, amount=s.amount, shown=shown(s.amount)) for s in money.steps],
+        why="money.total" if "money.total" in names else "",
+    )  # fmt: skip

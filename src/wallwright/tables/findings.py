@@ -1,0 +1,32 @@
+"""The findings as a list, worst first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from wallwright.core.finding import SEVERITIES, Finding
+from wallwright.core.table import Column, Table
+
+COLUMNS = (
+    Column("Severity"),
+    Column("Where"),
+    Column("What"),
+    Column("Measured"),
+    Column("Limit"),
+    Column("Unit"),
+    Column("Cure"),
+    Column("Rule"),
+    Column("Source"),
+    Column("How sure"),
+)
+
+
+def findings_table(findings: Iterable[Finding]) -> Table:
+    """All findings, worst first, otherwise as given."""
+    given = sorted(findings, key=lambda one: SEVERITIES.index(one.severity))
+    rows = tuple(
+        (f.severity, f.where, f.says, f.measured, f.limit, f.unit, f.cure, f.rule, f.source, f.certainty)
+        for f in given
+    )
+    count = ", ".join(f"{sum(f.severity == s for f in given)} {s}" for s in SEVERITIES)
+    return Table("findings", "Findings", COLUMNS, rows, (f"{count}.",))

@@ -1,0 +1,47 @@
+"""The lighting schedule."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from wallwright.core.table import Column, Table
+from wallwright.tables.points import DESIGN_AID, said
+
+if TYPE_CHECKING:
+    from wallwright.derive import Wall
+
+COLUMNS = (
+    Column("Ref"),
+    Column("Place"),
+    Column("Of"),
+    Column("Length", "mm", 0, "right"),
+    Column("Load a metre", "W/m", 1, "right"),
+    Column("Load", "W", 1, "right"),
+    Column("Supply", "V", 0, "right"),
+    Column("Current", "A", 2, "right"),
+    Column("Feed"),
+    Column("Drop", "%", 1, "right"),
+    Column("Driver", "W", 0, "right"),
+    Column("Driver loaded", "%", 0, "right"),
+    Column("Driver stands"),
+    Column("Colour", "K", 0, "right"),
+    Column("Output", "lm/m", 0, "right"),
+    Column("Diodes apart", "mm", 1, "right"),
+    Column("Diffuser off", "mm", 0, "right"),
+    Column("Dim to", "%", 0, "right"),
+    Column("Seen from"),
+)
+
+
+def lights(wall: Wall) -> Table:
+    """Every LED run with its driver; Dim to is empty where the run is no bias light."""
+    rows = tuple(
+        (
+            r.ref, said(r.along), r.of, r.length, r.watts_per_m, r.watts, r.volts, r.amps, said(r.feed), r.drop_percent,
+            r.driver_watts, 100 * r.driver_load, said(r.driver_place), r.colour, r.lumens_per_m, r.pitch, r.depth,
+            100 * r.dim_to if r.dim_to else None, ", ".join(r.seen_by) or "no seat",
+        )
+        for r in wall.light.runs
+    )  # fmt: skip
+    notes = (DESIGN_AID, "Drivers fail before strips: each must stay reachable and have air.")
+    return Table("lights", "Lighting schedule", COLUMNS, rows, notes)

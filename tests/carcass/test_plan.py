@@ -1,0 +1,123 @@
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from wallwright.core.shape import Box
+from wallwright.core.units import Length
+from wallwright.job.design import Bay, Panel, Unit
+from wallwright.library import load
+
+
+def test_ids_are_unique_and_every_part_belongs(whole):
+    carcass = whole.carcass
+    ids = [part.id for part in carcass.parts]
+    assert len(ids) == len(set(ids))
+    assert {part.unit for part in carcass.parts} == {"C1", "T1", "T2", "S1", "W1"}
+
+
+def test_every_board_is_in_the_library_but_what_is_bought_otherwise(wall):
+    fronts = ("drawers", "shutter", "glass", "cloth", "flap")
+    parts = wall(Unit("C1", "console", bays=tuple(Bay(front) for front in fronts))).carcass.parts
+    assert {part.board for part in parts} - set(load.boards()) == {"glass"}
+    assert {part.finish for part in parts} - {""} <= set(load.finishes())
+
+
+def test_a_sheet_gives_every_part_of_an_automatic_wall(whole):
+    for part in whole.carcass.parts:
+        if part.board in load.boards():
+            long, short = load.boards()[part.board].sheets[0]
+            assert part.cut_length <= long - 20 and part.cut_width <= short - 20, part.id
+
+
+def test_unit_masses_are_the_sum_of_their_parts(whole):
+    carcass = whole.carcass
+    for ref, mass in carcass.unit_mass:
+        assert mass == pytest.approx(sum(part.mass for part in carcass.parts if part.unit == ref))
+    assert carcass.mass_of("C1") > 40 and carcass.mass_of("nothing") == 0
+
+
+def test_bays_are_the_clear_insides(whole):
+    carcass = whole.carcass
+    for bay in carcass.bays:
+        for part in carcass.parts:
+            if part.unit != bay.unit or part.role not in ("side", "top", "bottom", "division"):
+                continue
+            shared = part.block.face.shared(bay.box.grown(-0.01))
+            assert shared is None, (bay.ref, part.id)
+        assert whole.setout.unit(bay.unit).box.holds(bay.box)
+        assert 0 < bay.depth < whole.setout.unit(bay.unit).depth
+
+
+def test_hardware_is_counted(wall):
+    made = wall(
+        Unit(
+            "C1",
+            "console",
+            width=Length(1700),
+            bays=(Bay("drawers", drawers=2), Bay("shutter", shelves=1), Bay("flap")),
+        )
+    )
+    count = {item.kind: item.quantity for item in made.carcass.hardware}
+    assert count["runner"] == 2 and count["lift"] == 2 and count["shelf_pin"] == 4
+    assert count["hinge"] == 2 + 2  # a light door, a light flap
+    assert "foot" not in count
+
+
+def test_pinned_load_reaches_the_shelves(wall):
+    made = wall(Unit("T1", "tower", "left", load=45.0), Unit("T2", "tower", "right"))
+    loads = {shelf.unit: shelf.load_kg_per_m for shelf in made.carcass.shelves}
+    assert loads == {"T1": 45.0, "T2": 30.0}  # books 20 lb a running foot (published trade figure)
+
+
+def test_a_drawer_bay_has_no_bottom_to_sag_and_an_open_one_has(wall):
+    made = wall(Unit("C1", "console", bays=(Bay("drawers"), Bay("open", shelves=1))))
+    assert {shelf.ref for shelf in made.carcass.shelves} == {"C1.1-top", "C1.2-bottom", "C1.2-top", "C1.2-S1"}
+
+
+def test_the_same_job_gives_the_same_wall(whole):
+    assert whole.carcass == whole.carcass
+
+
+def test_a_limit_of_your_own_is_obeyed(wall):
+    made = wall(Unit("C1", "console"), rules={"carcass.console_ratio": 1.5, "carcass.bay_clear": 400})
+    assert made.setout.unit("C1").box.width == 2175
+    assert max(bay.box.width for bay in made.carcass.bays) <= 400
+
+
+size = st.one_of(st.none(), st.floats(250, 900).map(Length), st.floats(1, 5000).map(Length))
+bay = st.builds(
+    Bay,
+    st.sampled_from(["drawers", "shutter", "glass", "flap", "open"]),
+    size,
+    st.integers(0, 9),
+    st.integers(0, 9),
+)
+unit = st.builds(
+    Unit, st.just("U1"), st.sampled_from(["console", "tower", "shelf"]), st.sampled_from(["left", "right", "centre"]),
+    size, size, size, size, size, st.sampled_from([None, True, False]), st.lists(bay, max_size=3).map(tuple),
+)  # fmt: skip
+panel = st.builds(
+    Panel,
+    st.just("W1"),
+    st.sampled_from(["flat", "fluted", "stone_veneer"]),
+    size,
+    size,
+    size,
+    size,
+    void=size,
+    flute_pitch=size,
+)
+
+
+@settings(deadline=None, max_examples=300)
+@given(unit, panel, st.floats(300, 8000), st.floats(300, 4000))
+def test_whatever_is_asked_is_built_or_the_field_is_named(wall, unit, panel, width, height):
+    frame = Box(width / 2 - 500, 700, 1000, 600)
+    try:
+        carcass = wall(unit, panels=(panel,), width=width, height=height, frame=frame).carcass
+    except ValueError as problem:
+        assert str(problem).startswith(("design.units.U1", "design.panels.0")), problem
+        return
+    for part in carcass.parts:
+        assert part.mass > 0 and part.cut_length > 0 and part.cut_width > 0, part.id
+        assert min(part.block.dx, part.block.dy, part.block.dz) > 0, part.id

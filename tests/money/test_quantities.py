@@ -1,0 +1,92 @@
+"""Quantities worked by hand from the hand-made wall."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from wallwright.money import quantities
+from wallwright.money.quantities import Measured
+
+
+def by_key(found: Iterable[Measured]) -> dict[str, Measured]:
+    got = list(found)
+    assert len({item.key for item in got}) == len(got)
+    return {item.key: item for item in got}
+
+
+def test_boards_are_the_sheets_bought(made: Any) -> None:
+    got = by_key(quantities.boards((("ply18", 3, 0.71), ("mdf18", 1, 0.5)), {"mdf18": 5.796}))
+    assert got["board_ply18"].quantity == pytest.approx(8.93)  # 3 x 2.44 x 1.22 = 8.9304
+    assert got["board_mdf18"].quantity == pytest.approx(5.80)  # one 2.8 x 2.07
+    assert got["board_ply18"].how == "3 sheets bought, 71% used"
+
+
+def test_finishes_on_both_faces_but_panels_on_one(made: Any) -> None:
+    got = by_key(quantities.finishes(made.job, made.setout, made.carcass.parts, made.limits))
+    assert got["finish_laminate_oak"].quantity == pytest.approx(
+        2.90
+    )  # 2 parts x 1.8 x 0.35 x 2 faces = 2.52, + 15 %
+    # a front 0.9 x 0.3 on both faces and a panel 2.0 x 1.0 on one = 2.54, + 5 % = 2.667
+    assert got["finish_sprayed_neutral"].quantity == pytest.approx(2.67)
+    assert got["wall_finish_paint_warm_white"].quantity == pytest.approx(
+        9.68
+    )  # 4.0 x 2.7 less 2.0 = 8.8, + 10 %
+
+
+def test_a_laminate_panel_is_balanced_on_its_back(made: Any) -> None:
+    panel = replace(made.carcass.parts[3], finish="laminate_off_white")
+    got = by_key(quantities.finishes(made.job, made.setout, (panel,), made.limits))
+    assert got["finish_laminate_off_white"].quantity == pytest.approx(4.6)  # 2 m² on both faces, + 15 %
+
+
+def test_edges_by_their_own_side(made: Any) -> None:
+    got = by_key(quantities.edges(made.carcass.parts, made.limits))
+    # top: one long 1.8, two short 0.35; bottom: one long 1.8; front: two 0.9, two 0.3 = 6.7, + 10 %
+    assert got["edge_1.0"].quantity == pytest.approx(7.37)
+
+
+def test_hardware_of_one_kind_and_name_is_one_line(made: Any) -> None:
+    assert by_key(quantities.hardware(made.carcass))["hardware_runner"].quantity == 3
+    longer = replace(made.carcass.hardware[1], name="Drawer runners 450")
+    carcass = replace(made.carcass, hardware=(made.carcass.hardware[0], longer))
+    got = by_key(quantities.hardware(carcass))
+    assert {item.name: item.quantity for item in got.values()} == {
+        "Drawer runners 350": 2,
+        "Drawer runners 450": 1,
+    }
+    assert all(item.rates == ("hardware_runner",) for item in got.values())
+
+
+def test_hours_of_work(made: Any) -> None:
+    got = by_key(quantities.labour(made.setout, made.carcass, made.limits))
+    assert got["labour_carcass"].quantity == pytest.approx(1.73)  # 1.8 x 0.3 = 0.54 m² at 3.2 h
+    assert got["labour_drawer"].quantity == pytest.approx(2.5)  # 2 at 1.25 h
+    assert got["labour_panel"].quantity == pytest.approx(2.0)  # 2 m² at 1 h
+    assert got["labour_hanging"].quantity == pytest.approx(2.0)  # one hung unit
+    assert "labour_door" not in got
+    flap = replace(made.carcass.movers[0], kind="flap")
+    got = by_key(quantities.labour(made.setout, replace(made.carcass, movers=(flap,)), made.limits))
+    assert got["labour_door"].quantity == pytest.approx(0.65)
+    assert "labour_drawer" not in got
+
+
+def test_services_light_and_hanging(made: Any) -> None:
+    got = by_key(quantities.services(made.services, made.limits))
+    assert got["point_twin_socket"].quantity == 2
+    assert got["point_twin_socket"].how == "P1, P2"
+    assert got["run_conduit"].quantity == pytest.approx(5.5)  # 5 m + 10 %
+    assert got["circuit"].quantity == 1
+    lit = by_key(quantities.light(made.light, made.limits))
+    assert lit["led_strip"].quantity == pytest.approx(3.15)  # 3 m + 5 %
+    assert (lit["led_driver"].quantity, lit["dimmer"].quantity) == (1, 1)
+    assert by_key(quantities.light(replace(made.light, runs=()), made.limits)) == {}
+    assert by_key(quantities.hanging("tilt", made.structure))["anchor"].quantity == 6
+
+
+def test_waste_is_the_users_to_set(made: Any) -> None:
+    none = made.limits.overridden({"money.waste_edge": 0})
+    assert by_key(quantities.edges(made.carcass.parts, none))["edge_1.0"].quantity == pytest.approx(6.7)

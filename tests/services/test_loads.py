@@ -1,0 +1,50 @@
+from __future__ import annotations
+
+import runpy
+from pathlib import Path
+
+import pytest
+
+from wallwright.library import load
+from wallwright.services import loads
+from wallwright.services.loads import Load
+
+BS = runpy.run_path(str(Path(__file__).parents[1] / "published/bs_7671.py"))
+# an invented living-room wall, added up by hand
+WALL = (
+    Load("screen", 250), Load("bar", 60), Load("subwoofer", 150, 0.5), Load("console", 220, 0.7), Load("set-top box", 35),
+    Load("router and switch", 25), Load("LED driver", loads.driver_input(58, 0.88)), Load("spare 1", 200, 0.25),
+    Load("spare 2", 200, 0.25), Load("fan", 6),
+)  # fmt: skip
+
+
+def test_a_living_room_wall() -> None:
+    assert loads.driver_input(58, 0.88) == pytest.approx(65.9, abs=0.05)
+    assert loads.connected(WALL) == pytest.approx(1211.9, abs=0.05)
+    assert loads.diversified(WALL) == pytest.approx(770.9, abs=0.05)
+    assert loads.current(1211.9, 230, 0.95) == pytest.approx(5.55, abs=0.005)
+    assert loads.current(770.9, 230, 0.95) == pytest.approx(3.53, abs=0.005)
+    assert loads.current(770.9, 120, 0.95) == pytest.approx(6.76, abs=0.005)
+
+
+def test_a_fire_has_a_circuit_of_its_own() -> None:
+    fire = Load("fire", 2000)
+    shared, own = loads.split((*WALL, fire), 1000)
+    assert own == (fire,) and shared == WALL
+    # together it would take 2771 W / (230 V × 0.97), by hand
+    assert loads.current(loads.diversified((*WALL, fire)), 230, 0.97) == pytest.approx(12.4, abs=0.05)
+
+
+def test_standing_leakage() -> None:
+    limits = load.limits()
+    trip, share = limits.value("services.rcd_trip"), limits.value("services.rcd_leakage_share")
+    assert (trip, share) == (BS["RCD_TRIP"], BS["LEAKAGE_SHARE"])  # BS 7671:2018 411.3.3, 531.3.2
+    assert loads.leakage_budget(trip, share) == pytest.approx(BS["LEAKAGE_BUDGET"])  # BS 7671:2018 531.3.2
+    assert loads.items_on_rcd(trip, share, 3.5) == 2  # 3.5 mA each by the product standards
+    assert loads.standby((Load("a", 10, 1, 2.5), Load("b", 10, 1, 0.5))) == 3
+
+
+def test_library_has_the_diversity_of_the_wall() -> None:
+    limits = load.limits()
+    names = ("diversity_subwoofer", "diversity_games_console", "diversity_spare")
+    assert [limits.value(f"services.{name}") for name in names] == [0.5, 0.7, 0.25]  # common practice

@@ -1,0 +1,375 @@
+"""The API of the local page: what it tells, what it changes, what it refuses."""
+
+from __future__ import annotations
+
+import json
+import time
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from wallwright.derive import derive
+from wallwright.studio.app import application
+
+ROOT = Path(__file__).parents[2]
+
+
+def test_state_is_what_the_engine_derives(page_of: Any) -> None:
+    state, wall = page_of.state(), derive(page_of.job())
+    assert state["wall"]["width"] == pytest.approx(wall.face.width, abs=0.01)
+    assert state["screen"]["centre_height"] == pytest.approx(wall.sight.heights.used, abs=0.01)
+    assert {unit["ref"] for unit in state["units"]} == {unit.ref for unit in wall.setout.units}
+    assert state["money"]["total"] == wall.money.total
+    assert sum(line["amount"] for line in state["money"]["trades"]) == wall.money.direct
+    assert page_of.mark(state, "C1.top")["at"] == pytest.approx(wall.setout.unit("C1").box.top, abs=0.01)
+    assert [stage["name"] for stage in state["stages"]][:4] == ["Brief", "Wall", "Screen", "Heights"]
+    assert (
+        state["svg"].startswith("<svg")
+        and 'data-ref="screen"' in state["svg"]
+        and 'data-ref="C1"' in state["svg"]
+    )
+    assert not state["can_undo"] and not state["can_redo"]
+
+
+def test_the_drawings_view_box_is_the_view_told(page_of: Any) -> None:
+    state = page_of.state()
+    left, top, width, height = (float(n) for n in state["svg"].split('viewBox="')[1].split('"')[0].split())
+    view = state["view"]
+    assert (left, -top, width, height) == pytest.approx(
+        (view["x"], view["z"] + view["height"], view["width"], view["height"]), abs=0.02
+    )
+    assert left < 0 and left + width > state["wall"]["width"]
+
+
+def test_an_edit_is_on_the_disk_before_the_answer_and_keeps_remarks(page_of: Any) -> None:
+    state = page_of.change(edit="set_screen_height", **{"with": {"centre_height": "4 ft 2"}})
+    assert state["screen"]["centre_height"] == pytest.approx(1270)  # 4 ft 2 in = 50 in × 25.4 mm
+    text = page_of.path.read_text(encoding="utf-8")
+    assert '"4 ft 2"' in text and text.startswith("# measured twice")
+    assert page_of.job().design.screen.centre_height.mm == pytest.approx(1270)  # type: ignore[union-attr]
+    assert "centre_height" in state["screen"]["pinned"] and state["can_undo"] and "4 ft 2" in state["undo"]
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "screen.centre_height",
+        "screen.bottom",
+        "screen.top",
+        "screen.centre_x",
+        "C1.z",
+        "C1.top",
+        "C1.middle",
+        "C1.left",
+        "C1.right",
+        "T1.right",
+        "T1.top",
+    ],
+)
+@pytest.mark.parametrize("pin_first", [False, True])
+def test_a_mark_stands_where_it_was_put(page_of: Any, name: str, pin_first: bool) -> None:
+    if pin_first:
+        for ref in ("C1", "T1"):
+            unit = next(u for u in page_of.state()["units"] if u["ref"] == ref)
+            page_of.change(edit="move_unit", **{"with": {"ref": ref, "x": unit["x"]}})
+    before = page_of.mark(page_of.state(), name)
+    assert before["editable"]
+    to = round(before["at"]) - 15 if name != "C1.left" else round(before["at"]) + 15
+    after = page_of.change(marks={name: to})
+    assert page_of.mark(after, name)["at"] == pytest.approx(to, abs=0.11)
+    assert page_of.mark(after, name)["pinned"] and page_of.mark(after, name)["release"]
+
+
+def test_an_end_of_a_pinned_unit_leaves_the_other_end(page_of: Any) -> None:
+    page_of.change(edit="move_unit", **{"with": {"ref": "C1", "x": 1200}})
+    before = page_of.state()
+    after = page_of.change(marks={"C1.left": 1250})
+    assert page_of.mark(after, "C1.right")["at"] == pytest.approx(
+        page_of.mark(before, "C1.right")["at"], abs=0.11
+    )
+
+
+def test_released_marks_are_automatic_again(page_of: Any) -> None:
+    first = page_of.mark(page_of.state(), "screen.centre_height")
+    moved = page_of.mark(
+        page_of.change(marks={"screen.centre_height": first["at"] + 40}), "screen.centre_height"
+    )
+    back = page_of.change(also=[{"edit": "release", "with": {"field": field}} for field in moved["release"]])
+    assert page_of.mark(back, "screen.centre_height") == first
+
+
+def test_two_marks_are_one_step(page_of: Any) -> None:
+    before = page_of.state()
+    x, z = (
+        page_of.mark(before, "screen.centre_x")["at"] + 35,
+        page_of.mark(before, "screen.centre_height")["at"] + 45,
+    )
+    after = page_of.change(marks={"screen.centre_x": x, "screen.centre_height": z})
+    assert (after["screen"]["centre_x"], after["screen"]["centre_height"]) == pytest.approx((x, z), abs=0.11)
+    assert page_of.change(name="undo")["screen"] == before["screen"]
+
+
+def test_a_try_is_derived_and_not_kept(page_of: Any) -> None:
+    before, text = page_of.state(), page_of.path.read_text(encoding="utf-8")
+    tried = page_of.change(name="try", marks={"screen.centre_height": 1700})
+    assert tried["screen"]["centre_height"] == 1700 and tried["findings"] != before["findings"]
+    assert page_of.path.read_text(encoding="utf-8") == text and page_of.state() == before
+
+
+def test_undo_gives_the_very_bytes_back_and_redo_them_again(page_of: Any) -> None:
+    before, first = page_of.state(), page_of.path.read_bytes()
+    edited = page_of.change(edit="set_screen_size", **{"with": {"diagonal": 55}})
+    second = page_of.path.read_bytes()
+    undone = page_of.change(name="undo")
+    assert page_of.path.read_bytes() == first
+    for key in ("screen", "units", "findings", "money", "svg"):
+        assert undone[key] == before[key]
+    redone = page_of.change(name="redo")
+    assert page_of.path.read_bytes() == second and redone["screen"] == edited["screen"]
+    assert page_of.change(name="redo", expect=422)["error"]["says"] == "there is no step to redo"
+
+
+def test_a_stale_position_is_answered_with_the_state(page_of: Any) -> None:
+    old = page_of.state()["position"]
+    now = page_of.change(edit="set_screen_size", **{"with": {"diagonal": 55}})
+    for name in ("edit", "try"):
+        answer = page_of.post(
+            name, {"position": old, "edit": "set_screen_size", "with": {"diagonal": 75}}, 409
+        )
+        assert answer["state"] == now and answer["error"]["field"] == "position"
+    assert page_of.post("undo", {"position": old}, 409)["state"] == now
+    assert page_of.job().design.screen.diagonal == 55
+
+
+def test_a_change_in_the_file_is_taken_in_and_makes_the_page_stale(page_of: Any) -> None:
+    old = page_of.state()
+    text = page_of.path.read_text(encoding="utf-8").replace(
+        "[design.screen]", "[design.screen]\ncentre_x = 2222", 1
+    )
+    page_of.path.write_text(text, encoding="utf-8")
+    answer = page_of.post(
+        "edit", {"position": old["position"], "edit": "set_screen_size", "with": {"diagonal": 75}}, 409
+    )
+    assert answer["state"]["screen"]["centre_x"] == 2222
+    assert page_of.path.read_text(encoding="utf-8") == text
+
+
+def test_a_cure_is_one_press(page_of: Any) -> None:
+    before = page_of.change(marks={"screen.centre_height": 1900})
+    finding = next(f for f in before["findings"] if f["rule"] == "sight.height" and f["edits"])
+    assert finding["at"] is not None and finding["severity"] in ("fix", "consider")
+    after = page_of.change(also=finding["edits"])
+    assert not [
+        f for f in after["findings"] if (f["rule"], f["where"]) == (finding["rule"], finding["where"])
+    ]
+
+
+@pytest.mark.parametrize(
+    ("body", "field", "part"),
+    [
+        ({"edit": "set_screen_heigth", "with": {}}, "edit", "set_screen_height"),
+        ({"edit": "set_screen_height", "with": {"centre_height": "4 fathoms"}}, "centre_height", "fathoms"),
+        ({"edit": "set_screen_height", "with": {"centre_height": -5}}, "centre_height", "more than 0"),
+        ({"edit": "set_screen_height", "with": {}}, "centre_height", "missing"),
+        ({"edit": "move_unit", "with": {"ref": "C9", "x": 5}}, "ref", "C1"),
+        ({"marks": {"C1.middel": 5}}, "marks", "C1.middle"),
+        ({"marks": {"ceiling": 5}}, "marks.ceiling", "surveyed"),
+        ({"marks": {"C1.z": "high"}}, "marks.C1.z", "cannot read|not a unit"),
+        ({"marks": {"C1.z": True}}, "marks.C1.z", "true"),
+        ({}, "edit", "nothing to change"),
+        (
+            {"edit": "set_screen_height", "with": {"centre_height": 1000}, "shout": 1},
+            "shout",
+            "xtra|permitted",
+        ),
+    ],
+)
+def test_a_refusal_names_field_and_what_would_do(page_of: Any, body: Any, field: str, part: str) -> None:
+    text = page_of.path.read_bytes()
+    error = page_of.change(expect=422, **body)["error"]
+    assert error["field"] == field and any(
+        word in error["says"] + error["value"] for word in part.split("|")
+    ), error
+    assert page_of.path.read_bytes() == text
+
+
+@pytest.mark.parametrize("position", [None, "1", True, -1, 1.5, 10**12])
+def test_a_position_is_a_whole_number(page_of: Any, position: Any) -> None:
+    assert page_of.post("undo", {"position": position}, 422)["error"]["field"] == "position"
+
+
+@pytest.mark.parametrize(
+    "body", [b"", b"{", b"[]", b"null", b'"x"', b"\xff\xfe", b"[" * 3000, b'{"position": 1e400}']
+)
+def test_a_broken_body_is_refused_politely(page_of: Any, body: bytes) -> None:
+    answer = page_of.http.post("/api/edit", content=body, headers={"content-type": "application/json"})
+    assert 400 <= answer.status_code < 500 and answer.json()["error"]["says"]
+
+
+@pytest.mark.parametrize("scale", ["0", "-3", "nan", "inf", "x", "1e9", ""])
+def test_the_scale_is_bounded(page_of: Any, scale: str) -> None:
+    assert page_of.http.get(f"/api/state?scale={scale}").status_code == 422
+
+
+def test_why_tells_inputs_formula_source_and_certainty(page_of: Any) -> None:
+    (why,) = page_of.http.get("/api/why?name=screen.centre_height").json()["whys"]
+    assert why["value"] == pytest.approx(page_of.state()["screen"]["centre_height"], abs=0.5)
+    assert why["source"] and why["certainty"] and why["says"]
+    limit = page_of.http.get("/api/why?name=rule.side_gap").json()["whys"][0]
+    assert limit["unit"] == "mm" and limit["source"]
+    unknown = page_of.http.get("/api/why?name=screen.centre_hight")
+    assert unknown.status_code == 422 and "screen.centre_height" in unknown.json()["error"]["says"]
+
+
+def test_every_name_offered_can_be_asked(page_of: Any) -> None:
+    state = page_of.state()
+    named = {m["why"] for rod in state["rods"].values() for m in rod if m["why"]} | {state["money"]["why"]}
+    assert len(named) > 10
+    for name in named:
+        answer = page_of.http.get("/api/why", params={"name": name})
+        assert answer.status_code == 200 and answer.json()["whys"], name
+
+
+def test_job_file_model_and_sheets(page_of: Any) -> None:
+    assert page_of.http.get("/api/job.toml").content == page_of.path.read_bytes()
+    glb = page_of.http.get("/api/wall.glb")
+    assert glb.content[:4] == b"glTF" and glb.headers["content-type"] == "model/gltf-binary"
+    names = [sheet["name"] for sheet in page_of.http.get("/api/sheets").json()["sheets"]]
+    assert "elevation" in names
+    for name in names:
+        sheet = page_of.http.get(f"/api/sheet/{name}.svg")
+        assert (
+            sheet.status_code == 200
+            and sheet.text.startswith("<svg")
+            and "image/svg+xml" in sheet.headers["content-type"]
+        )
+    missing = page_of.http.get("/api/sheet/nothing.svg")
+    assert missing.status_code == 404 and "elevation" in missing.json()["error"]["says"]
+
+
+def test_the_issue_set_is_written_in_the_background(page_of: Any) -> None:
+    assert page_of.http.get("/api/issue").json()["state"] == "none"
+    began = page_of.change(name="issue")
+    assert began["state"] == "running"
+    until = time.monotonic() + 120
+    while (now := page_of.http.get("/api/issue").json())["state"] == "running" and time.monotonic() < until:
+        time.sleep(0.05)
+    assert now["state"] == "done", now["error"]
+    folder = Path(now["folder"])
+    assert folder.parent == page_of.path.parent and (folder / "manifest.json").is_file()
+    assert all((folder / name).is_file() for name in now["files"]) and len(now["files"]) > 3
+
+
+# --- the door ----------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "host",
+    [
+        "evil.example",
+        "evil.example:8470",
+        "127.0.0.1",
+        "127.0.0.1:80",
+        "127.0.0.1:8470.evil.example",
+        "localhost.evil.example:8470",
+        "",
+        "127.0.0.1:8470:8470",
+        "[::1]",
+    ],
+)
+def test_another_host_is_refused(page_of: Any, host: str) -> None:
+    for path in ("/", "/api/state"):
+        assert page_of.http.get(path, headers={"host": host}).status_code == 421
+
+
+@pytest.mark.parametrize("host", ["127.0.0.1:8470", "localhost:8470", "LOCALHOST:8470", "[::1]:8470"])
+def test_this_machine_by_any_of_its_names_is_let_in(page_of: Any, host: str) -> None:
+    assert page_of.http.get("/api/state", headers={"host": host}).status_code == 200
+
+
+@pytest.mark.parametrize(
+    "origin",
+    ["http://evil.example", "null", "http://127.0.0.1", "http://127.0.0.1:8471", "https://127.0.0.1:8470"],
+)
+@pytest.mark.parametrize("name", ["edit", "try", "undo", "redo", "issue"])
+def test_another_sites_page_changes_nothing(page_of: Any, origin: str, name: str) -> None:
+    text = page_of.path.read_bytes()
+    body = {"position": page_of.state()["position"], "edit": "set_screen_size", "with": {"diagonal": 55}}
+    error = page_of.post(name, body, 403, origin=origin)["error"]
+    assert error["field"] == "Origin" and page_of.path.read_bytes() == text
+
+
+def test_another_sites_page_reads_nothing(page_of: Any) -> None:
+    answer = page_of.http.get("/api/state", headers={"sec-fetch-site": "cross-site"})
+    assert answer.status_code == 403 and "svg" not in answer.json()
+
+
+def test_its_own_page_may(page_of: Any) -> None:
+    body = {"position": page_of.state()["position"], "edit": "set_screen_size", "with": {"diagonal": 55}}
+    assert page_of.post("edit", body, 200, origin="http://127.0.0.1:8470")["screen"]["diagonal"] == 55
+
+
+def test_a_body_too_large_is_not_read_to_its_end(page_of: Any) -> None:
+    big = b'{"position": 1, "edit": "' + b"x" * 70_000 + b'"}'
+    assert (
+        page_of.http.post("/api/edit", content=big, headers={"content-type": "application/json"}).status_code
+        == 413
+    )
+
+    def dribbled() -> Any:
+        for _ in range(100):
+            yield b"x" * 1000
+
+    assert page_of.http.post("/api/edit", content=dribbled()).status_code == 413
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "/assets/../../app.py",
+        "/assets/..%2f..%2fapp.py",
+        "/assets/%2e%2e/%2e%2e/app.py",
+        "/assets//etc/passwd",
+        "/static/index.html",
+        "/api/sheet/..%2f..%2fjob.svg",
+        "/app.py",
+        "/api/../app.py",
+    ],
+)
+def test_no_path_leads_out_of_the_pages_own_files(page_of: Any, path: str) -> None:
+    answer = page_of.http.get(path)
+    assert answer.status_code in (404, 422), answer.text
+    assert "def create_app" not in answer.text and "root:" not in answer.text
+
+
+def test_every_answer_carries_its_headers(page_of: Any) -> None:
+    for path in ("/", "/api/state", "/api/nothing", "/api/sheet/x.svg"):
+        headers = page_of.http.get(path).headers
+        policy = headers["content-security-policy"]
+        assert "script-src 'self'" in policy and "unsafe" not in policy and "default-src 'none'" in policy
+        assert headers["x-content-type-options"] == "nosniff" and "access-control-allow-origin" not in headers
+
+
+def test_a_wrong_method_is_told_so(page_of: Any) -> None:
+    for answer in (page_of.http.get("/api/edit"), page_of.http.delete("/api/state")):
+        assert answer.status_code == 405 and answer.json()["error"]["says"]
+
+
+# --- its own description -------------------------------------------------------------------------------------------------
+
+
+def test_the_description_is_the_one_the_page_was_made_for() -> None:
+    """When this fails, write it anew: `python -m wallwright.studio.describe > frontend/openapi.json`, then `npm run api`."""
+    kept = json.loads((ROOT / "frontend/openapi.json").read_text(encoding="utf-8"))
+    assert application(None).openapi() == kept  # type: ignore[arg-type]
+
+
+def test_every_answer_is_described() -> None:
+    described = application(None).openapi()  # type: ignore[arg-type]
+    for path, methods in described["paths"].items():
+        for method, operation in methods.items():
+            assert {"200", "422", "403", "421", "413"} <= set(operation["responses"]), (path, method)
+            for parameter in operation.get("parameters", []):
+                schema = parameter["schema"]
+                assert "maxLength" in schema or "maximum" in schema, (path, parameter["name"])
