@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 import os
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Generator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal
@@ -19,6 +19,7 @@ from wallwright import __version__
 
 if TYPE_CHECKING:
     from wallwright.core.finding import Finding
+    from wallwright.core.table import Table
     from wallwright.derive import Wall
     from wallwright.job.document import Job
 
@@ -93,7 +94,7 @@ def _job(path: Path) -> Job:
 
 
 @contextmanager
-def _progress(title: str) -> Iterator[Callable[[float, str], None]]:
+def _progress(title: str) -> Generator[Callable[[float, str], None]]:
     """A bar on standard error while long work runs; `tell(share, what)` moves it."""
     from rich.console import Console
     from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
@@ -147,7 +148,7 @@ def demo(folder: Path = Path("demo"), *, as_json: Json = False) -> int:
         folder: Where the jobs and the issue set go.
         as_json: Print the result as JSON.
     """
-    from wallwright.derive import derive
+    from wallwright.derive import derive, derive_to_issue
     from wallwright.export.files import read_job_file, write_atomic
     from wallwright.export.package import issue as issue_set
     from wallwright.job.demos import demo_jobs
@@ -169,7 +170,7 @@ def demo(folder: Path = Path("demo"), *, as_json: Json = False) -> int:
     first = folder / f"{next(iter(demo_jobs()))}.toml"
     target = folder / f"{first.stem}-issue"
     with _progress("Issuing") as tell:
-        manifest = issue_set(derive(read_job_file(first)), target, progress=tell)
+        manifest = issue_set(derive_to_issue(read_job_file(first)), target, progress=tell)
     out["issued"] = str(target)
     out["files"] = [entry.name for entry in manifest.files]
     if as_json:
@@ -249,17 +250,31 @@ def wall(job: Path, *, as_json: Json = False) -> int:
     from wallwright.tables import all_tables
 
     for table in all_tables(derived):
-        print(f"\n{table.title}")
-        print("  ".join(column.heading for column in table.columns))
-        for row in table.rows:
-            cells = [
+        _print_table(table)
+    return GOOD
+
+
+def _print_table(table: Table) -> None:
+    """A table in columns of their own width."""
+    rows = [[column.heading for column in table.columns]]
+    for row in table.rows:
+        cells = zip(row, table.columns, strict=True)
+        rows.append(
+            [
                 f"{cell:.{column.decimals}f}"
                 if isinstance(cell, float)
-                else str(cell if cell is not None else "")
-                for cell, column in zip(row, table.columns, strict=True)
+                else str("" if cell is None else cell)
+                for cell, column in cells
             ]
-            print("  ".join(cells))
-    return GOOD
+        )
+    widths = [max(len(row[k]) for row in rows) for k in range(len(table.columns))]
+    print(f"\n{table.title}")
+    for row in rows:
+        line = (
+            text.rjust(width) if column.align == "right" else text.ljust(width)
+            for text, width, column in zip(row, widths, table.columns, strict=True)
+        )
+        print("  ".join(line).rstrip())
 
 
 @app.command
@@ -352,20 +367,21 @@ def _csv(data: bytes, path: Path) -> str:
 
 
 @app.command
-def issue(job: Path, *, out: Path, seconds: float = 0.5, as_json: Json = False) -> int:
+def issue(job: Path, *, out: Path, as_json: Json = False) -> int:
     """Write the whole issue set: the folder appears complete or not at all. Same input, same bytes.
 
     Args:
         job: The job file, or the folder it is in.
         out: The folder to write; an older set of ours in it is replaced whole.
-        seconds: Time limit for a better cutting plan; the search itself is counted in steps, so the bytes repeat.
         as_json: Print the manifest as JSON.
     """
+    from wallwright.derive import derive_to_issue
     from wallwright.export.package import issue as issue_set
 
-    derived = _wall(job)
+    read = _job(job)
     with _progress("Issuing") as tell:
-        manifest = issue_set(derived, out, progress=tell)
+        tell(0.0, "cutting plans")
+        manifest = issue_set(derive_to_issue(read), out, progress=tell)
     if as_json:
         _print_json(manifest.as_dict())
     else:

@@ -70,8 +70,11 @@ class Wall:
             yield from stage.whys
 
 
-def derive(job: Job) -> Wall:
-    """The whole wall from the job. Raises ValueError, naming the field, where the job cannot be built at all."""
+def derive(job: Job, cuts: CutPlans | None = None) -> Wall:
+    """The whole wall from the job. cuts : cutting plans searched further than the quick ones, to be used in their place.
+
+    Raises ValueError, naming the field, where the job cannot be built at all.
+    """
     limits = load.limits().overridden(job.rules)
     face = wall_face(job.survey)
 
@@ -91,7 +94,7 @@ def derive(job: Job) -> Wall:
     # structure: no hole where a cable is planned
     cables = drill.keep_clear(
         ((run.path, run.outside_diameter) for run in services.runs if not run.in_void),
-        limits.value("rule.drill_clear"),
+        limits.value("services.drill_warn"),
     )
     structure = structure_plan.plan(job, face, screen, setout, carcass, storage, limits, cables)
 
@@ -100,7 +103,7 @@ def derive(job: Job) -> Wall:
     look = look_plan.plan(job, face, screen, setout, sight.seats, limits)
 
     # money and time
-    cuts = cutting_plan.plan(job, carcass.parts, limits)
+    cuts = cuts or cutting_plan.plan(job, carcass.parts, limits)
     money = money_plan.plan(
         job, screen, setout, services, carcass, structure, light, limits, sheets=cuts.sheets, areas=cuts.areas
     )
@@ -123,3 +126,9 @@ def derive(job: Job) -> Wall:
         money,
         programme,
     )
+
+
+def derive_to_issue(job: Job) -> Wall:
+    """The wall with its cutting plans searched and replayed: what is drawn, bought and issued. Takes longer than `derive`."""
+    wall = derive(job)
+    return derive(job, cutting_plan.search(job, wall.carcass.parts, wall.limits))

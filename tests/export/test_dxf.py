@@ -1,4 +1,4 @@
-"""DXF read back: ezdxf's audit, the dimensions' own measure, layers, layout and scale; and a second program where there is one."""
+"""DXF read back: ezdxf's audit, the dimensions' own measure, layers, layout, scale; and a second program."""
 
 from __future__ import annotations
 

@@ -17,9 +17,12 @@ from wallwright.export.ics import programme_ics, working_day
 from wallwright.export.xlsx import csv, table_csv, xlsx
 
 TABLE = Table(
-    "t", "Cut list: all [1]", (Column("Part"), Column("Length", "mm", 1, "right"), Column("No")),
-    (("C1-L", 2400.25, 2), ("=1+2", -5.0, 1), ("@x", None, 0), ("पैनल ₹", 1.0, 3)), ("A note",),
-)  # fmt: skip
+    "t",
+    "Cut list: all [1]",
+    (Column("Part"), Column("Length", "mm", 1, "right"), Column("No")),
+    (("C1-L", 2400.25, 2), ("=1+2", -5.0, 1), ("@x", None, 0), ("पैनल ₹", 1.0, 3)),
+    ("A note",),
+)
 
 
 def test_xlsx_holds_numbers_as_numbers_and_words_as_words() -> None:

@@ -16,9 +16,23 @@ from wallwright.export import package
 from wallwright.export.package import MANIFEST, Manifest, issue
 
 EXPECTED = {
-    "drawings.pdf", "documents.pdf", "templates.pdf", "elevation.dxf", "services.dxf", "wall.ifc", "wall.glb", "schedules.xlsx",
-    "cutlist.csv", "cutting_plan.csv", "programme.ics", "job.toml", MANIFEST, "01_elevation.svg", "02_section.svg", "03_services.svg",
-}  # fmt: skip
+    "drawings.pdf",
+    "documents.pdf",
+    "templates.pdf",
+    "elevation.dxf",
+    "services.dxf",
+    "wall.ifc",
+    "wall.glb",
+    "schedules.xlsx",
+    "cutlist.csv",
+    "cutting_plan.csv",
+    "programme.ics",
+    "job.toml",
+    MANIFEST,
+    "01_elevation.svg",
+    "02_section.svg",
+    "03_services.svg",
+}
 
 
 def bytes_of(folder: Path) -> dict[str, bytes]:

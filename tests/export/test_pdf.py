@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+import re
 import subprocess
 from collections.abc import Callable
 from dataclasses import replace
@@ -18,6 +19,7 @@ from wallwright.core.drawing import Drawing, Hatch, Line, Text
 from wallwright.core.shape import Box
 from wallwright.core.table import Column, Table
 from wallwright.export.pdf import column_widths, documents_pdf, drawings_pdf, lost_letters
+from wallwright.sheets.lettering import text_width
 from wallwright.sheets.paper import Fields, Sheet, View
 
 FIELDS = Fields("Demo studio", "Client", "TVW-9", "A", "2026-03-02", "Demo studio", "Approver", "Preliminary")
@@ -40,9 +42,13 @@ def ruled(scale: float, title: str = "Ruler") -> Sheet:
 
 def times(a: Matrix, b: Matrix) -> Matrix:
     return (
-        a[0] * b[0] + a[1] * b[2], a[0] * b[1] + a[1] * b[3], a[2] * b[0] + a[3] * b[2], a[2] * b[1] + a[3] * b[3],
-        a[4] * b[0] + a[5] * b[2] + b[4], a[4] * b[1] + a[5] * b[3] + b[5],
-    )  # fmt: skip
+        a[0] * b[0] + a[1] * b[2],
+        a[0] * b[1] + a[1] * b[3],
+        a[2] * b[0] + a[3] * b[2],
+        a[2] * b[1] + a[3] * b[3],
+        a[4] * b[0] + a[5] * b[2] + b[4],
+        a[4] * b[1] + a[5] * b[3] + b[5],
+    )
 
 
 def strokes(data: bytes, page: int = 0) -> list[float]:
@@ -140,6 +146,30 @@ def test_words_come_out_again(program: Callable[[str], str], tmp_path: Path) -> 
     for words in ("1000 × 45° Ø35", "₹", "Title here", "TVW-9-01", "Legal owner"):
         assert words in text
     assert "पैनल" in text.replace(" ", "")
+
+
+def test_shaped_scripts_keep_their_widths(program: Callable[[str], str], tmp_path: Path) -> None:
+    """Vowel signs that stand behind their letter keep their room: no word runs into the next, and the whole is as wide as it should be."""
+    words = "बैठक की दीवार लंबा नाम"
+    sheet = ruled(20)
+    marks = (Text((0, 0), words, 5.0), Text((1000, 500), words, 5.0, "middle", 90.0))
+    view = replace(sheet.views[0], drawing=replace(sheet.views[0].drawing, marks=marks))
+    file = tmp_path / "d.pdf"
+    file.write_bytes(drawings_pdf((replace(sheet, views=(view,)),)))
+    out = subprocess.run(
+        [program("pdftotext"), "-bbox", str(file), "-"], capture_output=True, text=True, check=True
+    ).stdout
+    found = re.findall(r'xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)">(.*?)</word>', out)
+    lying = sorted(
+        (float(x0), float(x1), float(y0))
+        for x0, y0, x1, y1, w in found
+        if w in words.split() and abs(float(x1) - float(x0)) > 12
+    )
+    row = [(x0, x1) for x0, x1, y in lying if abs(y - lying[0][2]) < 1][:5]
+    assert len(row) == 5, found
+    assert all(a[1] < b[0] for a, b in zip(row, row[1:], strict=False)), row
+    assert row[0][0] / 72 * 25.4 == pytest.approx(60, abs=0.5)
+    assert (row[-1][1] - row[0][0]) / 72 * 25.4 == pytest.approx(text_width(words, 5.0), rel=0.06)
 
 
 def test_letters_no_font_has_are_seen_and_reported() -> None:

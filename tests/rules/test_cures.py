@@ -186,6 +186,8 @@ def test_too_few_sockets_speaks_when_points_are_taken_away() -> None:
 
     wall = derive(base("living"))
     assert not findings("services.too_few_sockets", wall)
-    without = tuple(point for point in wall.services.points if point.zone != "cabinet" and point.zone != "tower")
+    without = tuple(
+        point for point in wall.services.points if point.zone != "cabinet" and point.zone != "tower"
+    )
     bare = replace(wall, services=replace(wall.services, points=without))
     assert [item.severity for item in findings("services.too_few_sockets", bare)] == ["fix"]

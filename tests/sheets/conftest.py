@@ -23,6 +23,7 @@ from wallwright.carcass.record import (
     UnitBox,
 )
 from wallwright.cooling.record import Cooling
+from wallwright.core.drawing import Text
 from wallwright.core.shape import Block, Box, box_around
 from wallwright.core.units import Length
 from wallwright.cutting.plan import plan as cutting_plan
@@ -41,7 +42,8 @@ from wallwright.money.record import Money
 from wallwright.programme.record import Programme, Task
 from wallwright.services.record import Circuit, PlacedDevice, Run, ServicePoint, Services
 from wallwright.sheets.drawing_set import drawing_set
-from wallwright.sheets.paper import Sheet
+from wallwright.sheets.ink import inked, text_box
+from wallwright.sheets.paper import A3, BLOCK, EDGE, LEFT, Sheet
 from wallwright.sight.record import Heights, Screen, SeatView, Sight
 from wallwright.storage.record import Storage
 from wallwright.structure.record import FixingCheck, ShelfCheck, Structure, TipCheck
@@ -560,22 +562,46 @@ def wall(**changes: Any) -> Wall:
         Task("I", "Install units and panels", "joiner", 3, ("B", "M"), 11, 14, 11, 14, ""),
     )
     parts_of: dict[str, Any] = {
-        "job": document, "limits": None, "face": face,
+        "job": document,
+        "limits": None,
+        "face": face,
         "sight": Sight(screen, seats, Heights(1230, 1240, 1150, 1300, 1067, 1219, 1230, False), (), (), ()),
         "setout": SetOut(units, zones, ()),
-        "services": Services(points, (PlacedDevice("N1", "set_top_box", "Set-top box", "cabinet", "C1", 20, 2, "ir", 260, 200, 60),),
-                             (Box(1426, 860, 420, 740), Box(2354, 860, 420, 740)), (Box(1667, 0, 146, 2600), Box(0, 1187, 4200, 86), Box(1127, 0, 146, 2600)),
-                             runs, (Circuit("1", "Screen wall sockets", 900, 500, 2.4, 16, 2.5, 18000, 0.9, 4),), ()),
-        "carcass": Carcass(tuple(bays), tuple(parts), tuple(shelves), (Hardware("runner", "drawer runner 350, pair", "C1", 2, ""),
-                           Hardware("hinge", "hinge 110°", "T2", 5, "")), (Drawn("C1.1", "C1", "drawer", Box(1000, 250, 745, 380), Block(1000, -800, 250, 745, 400, 380)),), (("C1", 48.0),), ()),
+        "services": Services(
+            points,
+            (PlacedDevice("N1", "set_top_box", "Set-top box", "cabinet", "C1", 20, 2, "ir", 260, 200, 60),),
+            (Box(1426, 860, 420, 740), Box(2354, 860, 420, 740)),
+            (Box(1667, 0, 146, 2600), Box(0, 1187, 4200, 86), Box(1127, 0, 146, 2600)),
+            runs,
+            (Circuit("1", "Screen wall sockets", 900, 500, 2.4, 16, 2.5, 18000, 0.9, 4),),
+            (),
+        ),
+        "carcass": Carcass(
+            tuple(bays),
+            tuple(parts),
+            tuple(shelves),
+            (
+                Hardware("runner", "drawer runner 350, pair", "C1", 2, ""),
+                Hardware("hinge", "hinge 110°", "T2", 5, ""),
+            ),
+            (Drawn("C1.1", "C1", "drawer", Box(1000, 250, 745, 380), Block(1000, -800, 250, 745, 400, 380)),),
+            (("C1", 48.0),),
+            (),
+        ),
         "storage": Storage((), (), (), 8000, 6000, "moderate", ()),
         "cooling": Cooling((), ()),
-        "structure": Structure((ShelfCheck("T1-S1", "T1", 484, 0.3, 5000, 0.2, 0.4, 1.1, 900),), (fixing, hung), (TipCheck("T1", 60, 80, True, 2433),), (), ()),
+        "structure": Structure(
+            (ShelfCheck("T1-S1", "T1", 484, 0.3, 5000, 0.2, 0.4, 1.1, 900),),
+            (fixing, hung),
+            (TipCheck("T1", 60, 80, True, 2433),),
+            (),
+            (),
+        ),
         "light": Light((light, back), ()),
         "look": Look((), 0, 0, 1.52, 0.9, 20, None, 4.0, (), ()),
         "money": Money((), 0, (), 0, 0, "¤", (), ()),
         "programme": Programme(tasks, 14, ("S", "E", "M", "I"), ()),
-    }  # fmt: skip
+    }
     parts_of["limits"] = load.limits()
     parts_of["cuts"] = cutting_plan(document, parts, parts_of["limits"])
     parts_of.update(changes)
@@ -612,3 +638,66 @@ def any_wall(request: pytest.FixtureRequest) -> Wall:
 def drawings(any_wall: Wall) -> tuple[Sheet, ...]:
     """All sheets of that wall."""
     return drawing_set(any_wall)
+
+
+def written(sheet: Sheet) -> list[tuple[str, Box, str]]:
+    """Every text of a sheet: its words, its box in paper mm, and the drawing it belongs to."""
+    out: list[tuple[str, Box, str]] = []
+    for view in sheet.layers:
+        s = view.drawing.scale
+        for mark in view.drawing.marks:
+            for part in inked(mark, s):
+                if isinstance(part, Text) and part.text:
+                    box = text_box(part, s)
+                    out.append(
+                        (
+                            part.text,
+                            Box(view.x + box.x / s, view.y + box.z / s, box.width / s, box.height / s),
+                            view.drawing.name,
+                        )
+                    )
+    return out
+
+
+def overlapping(texts: list[tuple[str, Box, str]]) -> list[str]:
+    found: list[str] = []
+    for i, (words, box, _) in enumerate(texts):
+        for other, more, _ in texts[i + 1 :]:
+            if box.grown(-0.05).meets(more.grown(-0.05)):
+                found.append(f"{words!r} over {other!r}")
+    return found
+
+
+def outside(sheet: Sheet) -> list[str]:
+    width, height = sheet.size
+    inner = (
+        Box(LEFT, EDGE, width - LEFT - EDGE, height - 2 * EDGE)
+        if sheet.size == A3
+        else Box(10, 4, width - 20, height - 8)
+    )
+    out = [words for words, box, _ in written(sheet) if not inner.holds(box)]
+    if sheet.size == A3:
+        paper = sheet.paper.name
+        out += [
+            f"{words} in the title block"
+            for words, box, of in written(sheet)
+            if of != paper and box.meets(BLOCK)
+        ]
+    return out
+
+
+@pytest.fixture(scope="session")
+def sheet_faults() -> Callable[[Sheet], list[str]]:
+    """`sheet_faults(sheet)`: texts that lie over others, leave the frame, or run into the title block."""
+    return lambda sheet: overlapping(written(sheet)) + outside(sheet)
+
+
+@pytest.fixture(scope="session")
+def sheet_texts() -> Callable[[Sheet], list[tuple[str, Box, str]]]:
+    """`sheet_texts(sheet)`: every text with its box in paper mm and the drawing it belongs to."""
+    return written
+
+
+@pytest.fixture(scope="session")
+def text_overlaps() -> Callable[[list[tuple[str, Box, str]]], list[str]]:
+    return overlapping

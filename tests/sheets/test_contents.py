@@ -16,6 +16,7 @@ from wallwright.library import load
 from wallwright.sheets import cutting, elevation, joinery, section, services
 from wallwright.sheets.ink import inked
 from wallwright.sheets.paper import Sheet
+from wallwright.sheets.parts_table import edge_code, parts_table
 from wallwright.sheets.templates import (
     cut_to,
     height_rod,
@@ -153,7 +154,7 @@ def test_joinery_lists_every_part_once(any_wall: Any) -> None:
     }
     for unit in any_wall.setout.units:
         parts = [p for p in any_wall.carcass.parts if p.unit == unit.ref]
-        table = joinery.parts_table(parts)
+        table = parts_table(parts)
         assert sum(int(row[2] or 0) for row in table.rows) == len(parts)
 
 
@@ -168,8 +169,8 @@ def test_joinery_draws_parts_to_size(any_wall: Any) -> None:
 
 def test_edge_code(handmade: Any) -> None:
     part = handmade.carcass.parts[0]
-    assert joinery.edge_code(replace(part, edges=("a", "a", "", "b"))) == "2L 1S"
-    assert joinery.edge_code(replace(part, edges=("", "", "", ""))) == "-"
+    assert edge_code(replace(part, edges=("a", "a", "", "b"))) == "2L 1S"
+    assert edge_code(replace(part, edges=("", "", "", ""))) == "-"
 
 
 def test_cutting_sheets_show_every_part_inside_its_own_outline(any_wall: Any) -> None:
@@ -237,9 +238,7 @@ def test_template_tiles_join_without_loss(any_wall: Any) -> None:
 
 def _length(line: Line) -> float:
     points = (*line.points, line.points[0]) if line.closed else line.points
-    return sum(
-        ((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5 for a, b in itertools.pairwise(points)
-    )
+    return sum(((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5 for a, b in itertools.pairwise(points))
 
 
 def test_template_has_every_mount_hole(any_wall: Any) -> None:
@@ -260,10 +259,13 @@ def test_template_has_every_mount_hole(any_wall: Any) -> None:
 @pytest.mark.parametrize(
     ("a", "b", "piece"),
     [
-        ((-5, 5), (15, 5), ((0, 5), (10, 5))), ((2, 2), (3, 3), ((2, 2), (3, 3))), ((-5, 20), (15, 20), None), ((-5, -5), (15, 15), ((0, 0), (10, 10))),
+        ((-5, 5), (15, 5), ((0, 5), (10, 5))),
+        ((2, 2), (3, 3), ((2, 2), (3, 3))),
+        ((-5, 20), (15, 20), None),
+        ((-5, -5), (15, 15), ((0, 0), (10, 10))),
         ((5, -3), (5, 4), ((5, 0), (5, 4))),
     ],
-)  # fmt: skip
+)
 def test_lines_are_cut_at_the_window(a: Any, b: Any, piece: Any) -> None:
     assert cut_to(a, b, Box(0, 0, 10, 10)) == piece
 

@@ -27,9 +27,15 @@ def test_title_block() -> None:
     sheet = Sheet("n", "A title", "Elevation", (), (), FIELDS, number=3, of=9)
     words = [mark.text for mark in title_block(sheet) if isinstance(mark, Text)]
     for field, value in (
-        ("Legal owner (designer)", "Owner"), ("Number", "TVW-001-03"), ("Date of issue", "2026-03-02"), ("Sheet", "3 of 9"),
-        ("Title", "A title"), ("Approved by", "Approver"), ("Created by", "Creator"), ("Document type", "Elevation"),
-    ):  # fmt: skip
+        ("Legal owner (designer)", "Owner"),
+        ("Number", "TVW-001-03"),
+        ("Date of issue", "2026-03-02"),
+        ("Sheet", "3 of 9"),
+        ("Title", "A title"),
+        ("Approved by", "Approver"),
+        ("Created by", "Creator"),
+        ("Document type", "Elevation"),
+    ):
         assert field in words
         assert value in words
 

@@ -126,6 +126,18 @@ def test_screws_go_into_the_studs_that_were_found(wall):
     assert "Coach screw" in done.fixing("screen").anchor
 
 
+def test_a_second_screw_goes_into_every_stud_where_one_is_not_enough(wall):
+    check = wall(CONSOLE, substrate="timber_stud", studs=(1500, 2100, 2700)).fixing("C1")
+    assert check.needed > 3 and check.count == 6
+    assert sorted({x for x, _ in check.holes}) == [1500, 2100, 2700]
+    assert len({z for _, z in check.holes}) == 2
+
+
+def test_a_tower_between_two_studs_gets_a_backer(wall):
+    check = wall(Unit("T1", "tower", "left"), substrate="timber_stud", studs=(600, 1200)).fixing("T1")
+    assert "backer" in check.anchor and check.count >= 2 and check.used <= 1
+
+
 def test_a_plate_that_meets_one_stud_gets_a_backer(wall):
     """A wall plate goes to two studs or more, else ply behind (a bracket maker's advice)."""
     check = wall(substrate="timber_stud", studs=(2100,)).fixing("screen")

@@ -351,6 +351,33 @@ def test_every_answer_carries_its_headers(page_of: Any) -> None:
         assert headers["x-content-type-options"] == "nosniff" and "access-control-allow-origin" not in headers
 
 
+def test_a_fault_of_the_program_shows_no_inside_and_keeps_the_headers(
+    page_of: Any, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    def broken(*_: Any) -> None:
+        raise RuntimeError("inside story")
+
+    text = page_of.path.read_bytes()
+    monkeypatch.setattr("wallwright.studio.app.view.state", broken)
+    answer = page_of.http.get("/api/state")
+    assert answer.status_code == 500 and "fault" in answer.json()["error"]["says"]
+    assert "inside" not in answer.text and "content-security-policy" in answer.headers
+    assert "inside story" in capfd.readouterr().err and page_of.path.read_bytes() == text
+
+
+def test_an_issue_set_that_fails_says_why(page_of: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    def broken(*_: Any, **__: Any) -> None:
+        raise OSError("no room on the disk")
+
+    monkeypatch.setattr("wallwright.export.package.issue", broken)
+    page_of.change(name="issue")
+    until = time.monotonic() + 20
+    while (now := page_of.http.get("/api/issue").json())["state"] == "running" and time.monotonic() < until:
+        time.sleep(0.02)
+    assert now["state"] == "failed" and now["error"] == "no room on the disk"
+    assert not Path(now["folder"]).exists()
+
+
 def test_a_wrong_method_is_told_so(page_of: Any) -> None:
     for answer in (page_of.http.get("/api/edit"), page_of.http.delete("/api/state")):
         assert answer.status_code == 405 and answer.json()["error"]["says"]

@@ -1,4 +1,5 @@
-"""A sheet as DXF (R2010): its views in model space at 1:1 with true dimensions, its paper as an A3 layout with viewports at scale.
+"""A sheet as DXF (R2010): its views in model space at 1:1 with true dimensions, its paper as an A3 layout whose viewports
+are at scale.
 
 Texts keep their letters; signs that old readers lose go as DXF codes (%%c, %%d, %%p). No clock goes in: same input, same bytes.
 """
@@ -15,12 +16,29 @@ from wallwright.sheets.paper import Sheet, View
 
 # Layer of a mark -> layer of the file: the short names that workshops use, with a line weight [1/100 mm].
 LAYERS: dict[str, tuple[str, int]] = {
-    "wall": ("WALL", 50), "obstacles": ("OBST", 35), "panels": ("PANL", 35), "units": ("CABN", 35), "screen": ("SCRN", 25),
-    "lights": ("LITE", 35), "points": ("OUTL", 35), "runs": ("COND", 35), "zones": ("ZONE", 25), "fixings": ("FIXG", 35),
-    "outlines": ("FURN", 25), "hatch": ("HATC", 25), "dims": ("DIMS", 25), "levels": ("LEVL", 25), "text": ("TEXT", 25),
-    "notes": ("NOTE", 25), "frame": ("SHEE", 50), "sheet": ("BORD", 50), "parts": ("PART", 35), "offcuts": ("OFFC", 25), "bands": ("EDGE", 100),
+    "wall": ("WALL", 50),
+    "obstacles": ("OBST", 35),
+    "panels": ("PANL", 35),
+    "units": ("CABN", 35),
+    "screen": ("SCRN", 25),
+    "lights": ("LITE", 35),
+    "points": ("OUTL", 35),
+    "runs": ("COND", 35),
+    "zones": ("ZONE", 25),
+    "fixings": ("FIXG", 35),
+    "outlines": ("FURN", 25),
+    "hatch": ("HATC", 25),
+    "dims": ("DIMS", 25),
+    "levels": ("LEVL", 25),
+    "text": ("TEXT", 25),
+    "notes": ("NOTE", 25),
+    "frame": ("SHEE", 50),
+    "sheet": ("BORD", 50),
+    "parts": ("PART", 35),
+    "offcuts": ("OFFC", 25),
+    "bands": ("EDGE", 100),
     "sight": ("SITE", 25),
-}  # fmt: skip
+}
 OTHER = ("MISC", 25)
 VIEWPORTS = "VPRT"
 _CODES = {
@@ -41,11 +59,12 @@ _CODES = {
 
 def sheet_dxf(sheet: Sheet) -> bytes:
     """The sheet as a DXF file's bytes."""
-    import ezdxf
     from ezdxf import units
+    from ezdxf._options import options
+    from ezdxf.filemanagement import new
 
-    ezdxf.options.write_fixed_meta_data_for_testing = True  # no clock and no random marks in the header
-    doc = ezdxf.new("R2010")
+    options.write_fixed_meta_data_for_testing = True  # no clock and no random marks in the header
+    doc = new("R2010")
     doc.units = units.MM
     doc.header["$MEASUREMENT"] = 1
     doc.header["$PSLTSCALE"] = (
@@ -129,7 +148,7 @@ def _plain(space: Any, part: Plain, mark: Mark, move: tuple[float, float], scale
     match part:
         case Line():
             points = [(x + dx, z + dz) for x, z in part.points]
-            if part.closed and part.fill == "#fff":
+            if part.closed and part.fill == "#fff" and _has_area(points):
                 space.add_wipeout(points, dxfattribs={"layer": LAYERS.get(layer, OTHER)[0]})
             elif part.closed and part.fill:
                 space.add_hatch(
@@ -149,6 +168,12 @@ def _plain(space: Any, part: Plain, mark: Mark, move: tuple[float, float], scale
             _text(space, part, layer, move, scale)
         case Hatch():
             _hatch(space, part, layer, move, scale)
+
+
+def _has_area(points: list[tuple[float, float]]) -> bool:
+    """Whether it covers anything: a front of a bay of no height does not."""
+    xs, zs = zip(*points, strict=True)
+    return max(xs) - min(xs) > 0.01 and max(zs) - min(zs) > 0.01
 
 
 def _text(space: Any, text: Text, layer: str, move: tuple[float, float], scale: float) -> None:
@@ -203,9 +228,14 @@ def _dimension(space: Any, dim: Dim, move: tuple[float, float], scale: float, do
             else (text.at[0] + dx, text.at[1] + up + dz)
         )
     made = space.add_linear_dim(
-        base=base, p1=(first[0] + dx, first[1] + dz), p2=(second[0] + dx, second[1] + dz), angle=90 if dim.along == "z" else 0,
-        location=location, dimstyle=_dimension_style(doc, scale), dxfattribs={"layer": LAYERS["dims"][0]},
-    )  # fmt: skip
+        base=base,
+        p1=(first[0] + dx, first[1] + dz),
+        p2=(second[0] + dx, second[1] + dz),
+        angle=90 if dim.along == "z" else 0,
+        location=location,
+        dimstyle=_dimension_style(doc, scale),
+        dxfattribs={"layer": LAYERS["dims"][0]},
+    )
     made.render()
 
 
@@ -215,8 +245,11 @@ def _viewport(paper: Any, view: View, move: tuple[float, float]) -> None:
     box = extent(view.drawing).grown(2.0 * scale)
     cx, cz = box.centre
     window = paper.add_viewport(
-        center=view.on_paper(box.centre), size=(box.width / scale, box.height / scale), view_center_point=(cx + move[0], cz + move[1]),
-        view_height=box.height, status=2,
-    )  # fmt: skip
+        center=view.on_paper(box.centre),
+        size=(box.width / scale, box.height / scale),
+        view_center_point=(cx + move[0], cz + move[1]),
+        view_height=box.height,
+        status=2,
+    )
     window.dxf.layer = VIEWPORTS
     window.dxf.flags |= 16384  # locked: no accidental zoom changes the scale

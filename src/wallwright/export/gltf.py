@@ -1,7 +1,7 @@
 """The wall as a GLB (glTF 2.0 binary): every part a node under its unit, named by its id, in real colours.
 
-glTF is right-handed, y up, in metres: (x, z, -y) / 1000. One cube is shared by all boxes, moved and stretched by its node, so that
-a wall of 300 parts is some 60 kB. Written plainly: a general mesh library costs a second to load and gives a larger file.
+glTF is right-handed, y up, in metres: (x, z, -y) / 1000. One cube is shared by all boxes, moved and stretched by its node, so
+that a wall of 300 parts is some 60 kB. Written plainly: a general mesh library costs a second to load and gives a larger file.
 """
 
 from __future__ import annotations
@@ -43,9 +43,11 @@ class _Scene:
             material: dict[str, Any] = {
                 "name": name,
                 "pbrMetallicRoughness": {
-                    "baseColorFactor": [*rgb, clear], "metallicFactor": 1.0 if gloss == "mirror" else 0.0, "roughnessFactor": _ROUGH.get(gloss, 0.7),
+                    "baseColorFactor": [*rgb, clear],
+                    "metallicFactor": 1.0 if gloss == "mirror" else 0.0,
+                    "roughnessFactor": _ROUGH.get(gloss, 0.7),
                 },
-            }  # fmt: skip
+            }
             if glow:
                 material["emissiveFactor"] = [round(c * glow, 5) for c in rgb]
             if clear < 1:
@@ -63,10 +65,15 @@ class _Scene:
     def box(self, name: str, block: Block, mesh: int, tilt: float = 0.0) -> int:
         """A node: the cube moved to the block's middle and stretched to its size; tilt [deg] leans its top into the room."""
         node: dict[str, Any] = {
-            "name": name, "mesh": mesh,
-            "translation": [_m(block.x + block.dx / 2), _m(block.z + block.dz / 2), _m(-(block.y + block.dy / 2))],
+            "name": name,
+            "mesh": mesh,
+            "translation": [
+                _m(block.x + block.dx / 2),
+                _m(block.z + block.dz / 2),
+                _m(-(block.y + block.dy / 2)),
+            ],
             "scale": [max(_m(block.dx), 1e-4), max(_m(block.dz), 1e-4), max(_m(block.dy), 1e-4)],
-        }  # fmt: skip
+        }
         if tilt:
             half = radians(tilt) / 2
             node["rotation"] = [round(sin(half), 9), 0.0, 0.0, round(cos(half), 9)]

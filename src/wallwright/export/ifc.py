@@ -20,11 +20,17 @@ if TYPE_CHECKING:
 
 _SIGNS = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz_$"
 LEAF = 115.0
+LEAST = 0.1  # mm: no solid of IFC may be flat
 OUTLETS = {
-    "twin_socket": ("IFCOUTLET", "POWEROUTLET"), "socket": ("IFCOUTLET", "POWEROUTLET"), "switched_spur": ("IFCJUNCTIONBOX", "POWER"),
-    "data": ("IFCOUTLET", "DATAOUTLET"), "rf": ("IFCOUTLET", "AUDIOVISUALOUTLET"), "conduit": ("IFCJUNCTIONBOX", "DATA"),
-    "switch": ("IFCSWITCHINGDEVICE", "TOGGLESWITCH"), "led_feed": ("IFCJUNCTIONBOX", "POWER"),
-}  # fmt: skip
+    "twin_socket": ("IFCOUTLET", "POWEROUTLET"),
+    "socket": ("IFCOUTLET", "POWEROUTLET"),
+    "switched_spur": ("IFCJUNCTIONBOX", "POWER"),
+    "data": ("IFCOUTLET", "DATAOUTLET"),
+    "rf": ("IFCOUTLET", "AUDIOVISUALOUTLET"),
+    "conduit": ("IFCJUNCTIONBOX", "DATA"),
+    "switch": ("IFCSWITCHINGDEVICE", "TOGGLESWITCH"),
+    "led_feed": ("IFCJUNCTIONBOX", "POWER"),
+}
 
 
 def global_id(name: str) -> str:
@@ -101,11 +107,13 @@ def wall_ifc(wall: Wall) -> bytes:
     units = f.add(
         "IFCUNITASSIGNMENT",
         _list(
-            f.add("IFCSIUNIT", "*", ".LENGTHUNIT.", ".MILLI.", ".METRE."), f.add("IFCSIUNIT", "*", ".AREAUNIT.", "$", ".SQUARE_METRE."),
-            f.add("IFCSIUNIT", "*", ".VOLUMEUNIT.", "$", ".CUBIC_METRE."), f.add("IFCSIUNIT", "*", ".PLANEANGLEUNIT.", "$", ".RADIAN."),
+            f.add("IFCSIUNIT", "*", ".LENGTHUNIT.", ".MILLI.", ".METRE."),
+            f.add("IFCSIUNIT", "*", ".AREAUNIT.", "$", ".SQUARE_METRE."),
+            f.add("IFCSIUNIT", "*", ".VOLUMEUNIT.", "$", ".CUBIC_METRE."),
+            f.add("IFCSIUNIT", "*", ".PLANEANGLEUNIT.", "$", ".RADIAN."),
             f.add("IFCSIUNIT", "*", ".MASSUNIT.", ".KILO.", ".GRAM."),
         ),
-    )  # fmt: skip
+    )
     project = f.add(
         "IFCPROJECT",
         f.root("project"),
@@ -260,14 +268,16 @@ def _solid(f: _File, body: str, place: str, *blocks: Block) -> tuple[str, str]:
     items: list[str] = []
     for b in blocks:
         middle = f.point(b.x - first.x + b.dx / 2, b.y - first.y + b.dy / 2, b.z - first.z)
-        profile = f.add("IFCRECTANGLEPROFILEDEF", ".AREA.", "$", "$", _real(b.dx), _real(b.dy))
+        profile = f.add(
+            "IFCRECTANGLEPROFILEDEF", ".AREA.", "$", "$", _real(max(b.dx, LEAST)), _real(max(b.dy, LEAST))
+        )
         items.append(
             f.add(
                 "IFCEXTRUDEDAREASOLID",
                 profile,
                 f.add("IFCAXIS2PLACEMENT3D", middle, "$", "$"),
                 f.direction(0, 0, 1),
-                _real(b.dz),
+                _real(max(b.dz, LEAST)),
             )
         )
     shape = f.add("IFCSHAPEREPRESENTATION", body, "'Body'", "'SweptSolid'", _list(*items))
@@ -284,9 +294,17 @@ def _unit(f: _File, wall: Wall, unit: UnitBox, body: str, place: str) -> str:
         corner = f.point(unit.box.x, -unit.depth, unit.box.z)
         at, shape = f.add("IFCLOCALPLACEMENT", place, f.add("IFCAXIS2PLACEMENT3D", corner, "$", "$")), "$"
     made = f.add(
-        "IFCFURNITURE", f.root(f"unit {unit.ref}"), "$", quoted(unit.ref), words, quoted(unit.kind.upper()), at, shape, "$",
+        "IFCFURNITURE",
+        f.root(f"unit {unit.ref}"),
+        "$",
+        quoted(unit.ref),
+        words,
+        quoted(unit.kind.upper()),
+        at,
+        shape,
+        "$",
         ".SHELF." if unit.kind == "shelf" else ".USERDEFINED.",
-    )  # fmt: skip
+    )
     if parts:
         own = [_part(f, part, body, place) for part in parts]
         f.add("IFCRELAGGREGATES", f.root(f"parts of {unit.ref}"), "$", "$", "$", made, _list(*own))
@@ -296,9 +314,16 @@ def _unit(f: _File, wall: Wall, unit: UnitBox, body: str, place: str) -> str:
 def _part(f: _File, part: Part, body: str, place: str) -> str:
     solid = _solid(f, body, place, part.block)
     made = f.add(
-        "IFCBUILDINGELEMENTPART", f.root(f"part {part.id}"), "$", quoted(part.id), quoted(part.name), quoted(part.role.upper()), *solid,
-        "$", ".USERDEFINED.",
-    )  # fmt: skip
+        "IFCBUILDINGELEMENTPART",
+        f.root(f"part {part.id}"),
+        "$",
+        quoted(part.id),
+        quoted(part.name),
+        quoted(part.role.upper()),
+        *solid,
+        "$",
+        ".USERDEFINED.",
+    )
     _properties(f, part, made)
     return made
 
@@ -325,11 +350,14 @@ def _covering(f: _File, part: Part, body: str, place: str) -> str:
 def _properties(f: _File, part: Part, of: str) -> None:
     """Board, finish, finished size and edges as a property set of our own."""
     rows = [
-        ("Board", f"IFCLABEL({quoted(part.board)})"), ("Finish", f"IFCLABEL({quoted(part.finish)})"),
-        ("Length", f"IFCLENGTHMEASURE({_real(part.length)})"), ("Width", f"IFCLENGTHMEASURE({_real(part.width)})"),
-        ("Thickness", f"IFCLENGTHMEASURE({_real(part.thickness)})"), ("Edges", f"IFCLABEL({quoted(','.join(part.edges))})"),
+        ("Board", f"IFCLABEL({quoted(part.board)})"),
+        ("Finish", f"IFCLABEL({quoted(part.finish)})"),
+        ("Length", f"IFCLENGTHMEASURE({_real(part.length)})"),
+        ("Width", f"IFCLENGTHMEASURE({_real(part.width)})"),
+        ("Thickness", f"IFCLENGTHMEASURE({_real(part.thickness)})"),
+        ("Edges", f"IFCLABEL({quoted(','.join(part.edges))})"),
         ("Mass", f"IFCMASSMEASURE({_real(part.mass)})"),
-    ]  # fmt: skip
+    ]
     made = [f.add("IFCPROPERTYSINGLEVALUE", quoted(name), "$", value, "$") for name, value in rows]
     own = f.add(
         "IFCPROPERTYSET", f.root(f"properties {part.id}"), "$", "'Wallwright_Part'", "$", _list(*made)

@@ -65,9 +65,15 @@ class Manifest:
     def as_dict(self) -> dict[str, Any]:
         """For JSON, as manifest.json holds it."""
         return {
-            _FORMAT: 1, "number": self.number, "title": self.title, "revision": self.revision, "status": self.status, "date": self.date,
-            "files": [{"name": e.name, "size": e.size, "sha256": e.sha256} for e in self.files], "left_out": list(self.left_out),
-        }  # fmt: skip
+            _FORMAT: 1,
+            "number": self.number,
+            "title": self.title,
+            "revision": self.revision,
+            "status": self.status,
+            "date": self.date,
+            "files": [{"name": e.name, "size": e.size, "sha256": e.sha256} for e in self.files],
+            "left_out": list(self.left_out),
+        }
 
 
 def issue(
@@ -154,9 +160,23 @@ def _cells(tables: tuple[Table, ...]) -> Iterator[str]:
 def cutlist_csv(wall: Wall) -> bytes:
     """The cut list, cut sizes first in the columns that `wallwright cut` reads, then what the workshop needs besides."""
     heads = (
-        "name", "material", "length", "width", "quantity", "grain", "thickness", "long_1", "long_2", "short_1", "short_2",
-        "finished_length", "finished_width", "finish", "unit", "part",
-    )  # fmt: skip
+        "name",
+        "material",
+        "length",
+        "width",
+        "quantity",
+        "grain",
+        "thickness",
+        "long_1",
+        "long_2",
+        "short_1",
+        "short_2",
+        "finished_length",
+        "finished_width",
+        "finish",
+        "unit",
+        "part",
+    )
     rows = [
         (
             p.id,

@@ -12,16 +12,27 @@ from functools import lru_cache
 from importlib.resources import as_file, files
 from typing import Any
 
+from wallwright.core.drawing import Text
 from wallwright.core.table import Cell, Column, Table
-from wallwright.export.svg import sheet_svg
+from wallwright.export.svg import shaped_texts, sheet_svg
 from wallwright.sheets.lettering import CAPITAL, missing, printable, text_width
 from wallwright.sheets.paper import Fields, Sheet
 
 _DRAWINGS = """
 #let data = json(bytes(sys.inputs.data))
 #set document(title: data.title, author: data.owner, date: none)
+#set text(font: ("Noto Sans", "Noto Sans Devanagari"))
 #for s in data.sheets {
-  page(width: s.w * 1mm, height: s.h * 1mm, margin: 0mm, image(bytes(s.svg), format: "svg", width: s.w * 1mm, height: s.h * 1mm, alt: s.title))
+  page(width: s.w * 1mm, height: s.h * 1mm, margin: 0mm,
+    {
+      place(top + left, image(bytes(s.svg), format: "svg", width: s.w * 1mm, height: s.h * 1mm, alt: s.title))
+      for t in s.texts {
+        let words = text(size: t.size * 1mm, weight: if t.bold { "bold" } else { "regular" }, top-edge: "baseline",
+          bottom-edge: "baseline", t.text)
+        place(top + left, dx: t.x * 1mm, dy: t.y * 1mm, rotate(-t.turn * 1deg, origin: top + left, reflow: false,
+          context move(dx: -t.anchor * measure(words).width, box(words))))
+      }
+    })
 }
 """
 
@@ -37,8 +48,8 @@ _DOCUMENTS = """
 #set par(justify: false)
 #show heading: set text(13pt)
 #outline(title: [Schedules], depth: 1)
-#text(8.5pt)[Design aid: electrical content to be checked, sized, installed and tested by the locally licensed electrician; fixings and
-  loads to be confirmed on site. Sizes in mm, heights from FFL (finished floor level).]
+#text(8.5pt)[Design aid: electrical content to be checked, sized, installed and tested by the locally licensed
+  electrician; fixings and loads to be confirmed on site. Sizes in mm, heights from FFL (finished floor level).]
 #for t in data.tables { block-table(t) }
 """
 
@@ -72,7 +83,14 @@ def drawings_pdf(sheets: Iterable[Sheet], title: str = "", owner: str = "") -> b
     """Every sheet on its own page, at its true size."""
     sheets = tuple(sheets)
     rows = [
-        {"svg": sheet_svg(s), "w": s.size[0], "h": s.size[1], "title": printable(s.title)} for s in sheets
+        {
+            "svg": sheet_svg(sheet, shaped=False),
+            "w": sheet.size[0],
+            "h": sheet.size[1],
+            "title": printable(sheet.title),
+            "texts": [_set(x, y, text) for x, y, text in shaped_texts(sheet)],
+        }
+        for sheet in sheets
     ]
     first = sheets[0] if sheets else None
     data = {
@@ -83,12 +101,32 @@ def drawings_pdf(sheets: Iterable[Sheet], title: str = "", owner: str = "") -> b
     return _compiled(_DRAWINGS, data)
 
 
+def _set(x: float, y: float, text: Text) -> dict[str, Any]:
+    """A text of a shaped script for the typesetter, which shapes it right: the SVG reader inside loses vowel signs' widths."""
+    anchor = {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor]
+    size = text.height / CAPITAL
+    return {
+        "x": x,
+        "y": y,
+        "size": size,
+        "anchor": anchor,
+        "turn": text.turn,
+        "bold": text.bold,
+        "text": printable(text.text),
+    }
+
+
 def documents_pdf(tables: Iterable[Table], title: str, fields: Fields) -> bytes:
     """The schedules, each a table that runs over as many pages as it needs, its heading repeated."""
     data = {
-        "title": printable(title), "number": fields.number, "revision": fields.revision, "date": fields.date,
-        "owner": printable(fields.owner), "status": fields.status, "tables": [_plain(table) for table in tables],
-    }  # fmt: skip
+        "title": printable(title),
+        "number": fields.number,
+        "revision": fields.revision,
+        "date": fields.date,
+        "owner": printable(fields.owner),
+        "status": fields.status,
+        "tables": [_plain(table) for table in tables],
+    }
     return _compiled(_TABLE + _DOCUMENTS, data)
 
 
@@ -113,7 +151,7 @@ def _plain(table: Table) -> dict[str, Any]:
 
 
 def column_widths(heads: list[str], rows: list[list[str]], room: float = _ROOM) -> list[float]:
-    """Widths [mm] in which every word stands whole, headings wrapped at words; where that is too wide, the widest columns give way."""
+    """Widths [mm] in which every word stands whole, headings wrapped at words; where that is too wide, the widest give way."""
     least = [
         max(
             [text_width(word, _LETTERS, True) for word in head.split()]

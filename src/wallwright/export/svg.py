@@ -42,18 +42,24 @@ def drawing_svg(drawing: Drawing, margin: float = 4.0) -> str:
     box, scale = extent(drawing).grown(margin * drawing.scale), drawing.scale
     view = f"{_n(box.x)} {_n(-box.top)} {_n(box.width)} {_n(box.height)}"
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{view}" width="{_n(box.width / scale)}mm" height="{_n(box.height / scale)}mm"'
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{view}"'
+        f' width="{_n(box.width / scale)}mm" height="{_n(box.height / scale)}mm"'
         f' data-scale="{scale:g}" font-family="{FONTS}" role="img"><title>{escape(drawing.title)}</title>'
         f"{_definitions(drawing)}{body(drawing.marks, scale)}</svg>"
     )
 
 
-def sheet_svg(sheet: Sheet) -> str:
-    """The whole sheet on its paper: each view moved to its place and brought to its scale."""
+def sheet_svg(sheet: Sheet, *, shaped: bool = True) -> str:
+    """The whole sheet on its paper: each view moved to its place and brought to its scale.
+
+    shaped : False leaves out texts of shaped scripts, for a typesetter that sets them better itself (`shaped_texts`)
+    """
     width, height = sheet.size
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(width)} {_n(height)}" width="{_n(width)}mm" height="{_n(height)}mm"'
-        f' font-family="{FONTS}" role="img"><title>{escape(sheet.title)}</title><rect width="{_n(width)}" height="{_n(height)}" fill="#fff"/>'
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(width)} {_n(height)}"'
+        f' width="{_n(width)}mm" height="{_n(height)}mm"'
+        f' font-family="{FONTS}" role="img"><title>{escape(sheet.title)}</title>'
+        f'<rect width="{_n(width)}" height="{_n(height)}" fill="#fff"/>'
     ]
     for view in sheet.layers:
         d = view.drawing
@@ -61,14 +67,29 @@ def sheet_svg(sheet: Sheet) -> str:
         parts.append(
             f'<g transform="translate({_n(view.x)} {_n(height - view.y)}) scale({1 / d.scale:.9g})" data-view="{escape(d.name)}">'
         )
-        parts.append(body(d.marks, d.scale))
+        parts.append(body(d.marks, d.scale, shaped=shaped))
         parts.append("</g>")
     parts.append("</svg>")
     return "".join(parts)
 
 
-def body(marks: Iterable[Mark], scale: float) -> str:
-    """The marks as SVG elements in real mm, in the order in which they are given, grouped by layer; all texts on top."""
+def shaped_texts(sheet: Sheet) -> list[tuple[float, float, Text]]:
+    """The texts of shaped scripts on a sheet, with their anchor in paper mm from the upper left corner."""
+    out: list[tuple[float, float, Text]] = []
+    for view in sheet.layers:
+        for mark in view.drawing.marks:
+            for part in inked(mark, view.drawing.scale):
+                if isinstance(part, Text) and is_shaped(part.text):
+                    x, y = view.on_paper(part.at)
+                    out.append((x, sheet.size[1] - y, part))
+    return out
+
+
+def body(marks: Iterable[Mark], scale: float, *, shaped: bool = True) -> str:
+    """The marks as SVG elements in real mm, in the order in which they are given, grouped by layer; all texts on top.
+
+    shaped : False leaves out texts of shaped scripts
+    """
     pens = {pen: _stroke(PEN_WIDTH[pen], PEN_DASH.get(pen, ()), scale) for pen in PEN_WIDTH}
     lines: list[str] = []
     texts: list[str] = []
@@ -77,6 +98,8 @@ def body(marks: Iterable[Mark], scale: float) -> str:
         above: list[str] = []
         for mark in group:
             for part in inked(mark, scale):
+                if not shaped and isinstance(part, Text) and is_shaped(part.text):
+                    continue
                 (above if isinstance(part, Text) else below).append(_element(part, pens, scale))
         for out, made in ((lines, below), (texts, above)):
             if made:
@@ -120,17 +143,26 @@ def _circle(circle: Circle, pens: dict[str, str]) -> str:
 
 
 def _text(text: Text, scale: float) -> str:
-    """The text with a white halo, so that a line behind it does not cut it."""
+    """The text with a white halo, so that a line behind it does not cut it.
+
+    Letters that are shaped into one another would be cut by their neighbours' halos: theirs is a text of its own below.
+    """
     x, y, size = text.at[0], -text.at[1], text.height / CAPITAL * scale
     turn = f' transform="rotate({_n(-text.turn)} {_n(x)} {_n(y)})"' if text.turn else ""
     anchor = f' text-anchor="{text.anchor}"' if text.anchor != "start" else ""
     bold = ' font-weight="bold"' if text.bold else ""
     words = escape(printable(text.text), quote=False)
-    where = f'x="{_n(x)}" y="{_n(y)}" font-size="{_n(size)}"{anchor}{bold}{turn}'
-    return (
-        f'<text {where} stroke="#fff" stroke-width="{_n(0.9 * scale)}" stroke-linejoin="round" fill="{INK}" paint-order="stroke"'
-        f'{_ref(text.ref)} xml:space="preserve">{words}</text>'
-    )
+    where = f'x="{_n(x)}" y="{_n(y)}" font-size="{_n(size)}"{anchor}{bold}{turn} xml:space="preserve"'
+    halo = f' stroke="#fff" stroke-width="{_n(0.9 * scale)}" stroke-linejoin="round"'
+    if not is_shaped(text.text):
+        return f'<text {where}{halo} fill="{INK}" paint-order="stroke"{_ref(text.ref)}>{words}</text>'
+    below = f'<text {where}{halo} fill="#fff" aria-hidden="true">{words}</text>'
+    return f'{below}<text {where} fill="{INK}"{_ref(text.ref)}>{words}</text>'
+
+
+def is_shaped(text: str) -> bool:
+    """Whether its letters are shaped into one another (Indic, Arabic and other scripts beyond Latin, Greek and Cyrillic)."""
+    return any(0x0590 <= ord(c) < 0x1E00 for c in text)
 
 
 def _hatch(hatch: Hatch, scale: float) -> str:
@@ -146,7 +178,7 @@ def _hatch(hatch: Hatch, scale: float) -> str:
 def _definitions(drawing: Drawing) -> str:
     """The hatches this drawing uses, as patterns."""
     found = {mark.pattern for mark in drawing.marks if isinstance(mark, Hatch)}
-    used = [name for name in HATCH if name in found]
+    used: list[Pattern] = [name for name in HATCH if name in found]
     patterns = [
         _pattern(_pattern_id(name, i, drawing.scale), rays, drawing.scale)
         for name in used
@@ -165,7 +197,8 @@ def _pattern(ident: str, rays: Rays, scale: float) -> str:
     long = sum(rays.dashes) * scale if rays.dashes else step
     on = rays.dashes[0] * scale if rays.dashes else step
     return (
-        f'<pattern id="{ident}" width="{_n(long)}" height="{_n(step)}" patternUnits="userSpaceOnUse" patternTransform="rotate({_n(-rays.angle)})">'
+        f'<pattern id="{ident}" width="{_n(long)}" height="{_n(step)}" patternUnits="userSpaceOnUse"'
+        f' patternTransform="rotate({_n(-rays.angle)})">'
         f'<path d="M0 {_n(step / 2)}H{_n(on)}" stroke="{INK}" stroke-width="{_n(width)}" fill="none"/></pattern>'
     )
 

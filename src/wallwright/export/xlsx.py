@@ -1,7 +1,7 @@
 """Tables as one XLSX book and as CSV files.
 
-Nothing that a person typed is ever a formula: XLSX cells are written as text, CSV cells that a spreadsheet would take for a formula
-get an apostrophe. No clock goes in: same input, same bytes.
+Nothing that a person typed is ever a formula: XLSX cells are written as text, CSV cells that a spreadsheet would take for a
+formula get an apostrophe. No clock goes in: same input, same bytes.
 """
 
 from __future__ import annotations

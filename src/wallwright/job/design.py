@@ -77,7 +77,7 @@ class Bay:
     __pydantic_config__ = STRICT
     front: FrontKind = "drawers"
     width: Size | None = None
-    """Clear width; absent = an equal share of what is left."""
+    """Clear width (of a tower's bay, which lie one above the other: clear height); absent = an equal share of what is left."""
     drawers: Count = 1
     """Drawers one above the other, where the front is drawers."""
     shelves: Count = 0

@@ -99,7 +99,7 @@ def unit_obstacle(wall: Wall) -> Iterator[Finding]:
 @rule("carcass.console_height")
 def console_height(wall: Wall) -> Iterator[Finding]:
     """A wall-hung console's underside and body are of the heights the trade finds right."""
-    low, high = wall.limits["rule.console_under_low"], wall.limits["rule.console_under_high"]
+    low, high = wall.limits["carcass.underside_low"], wall.limits["rule.console_under_high"]
     for unit in wall.setout.units:
         if unit.kind != "console" or not unit.hung:
             continue
@@ -192,7 +192,7 @@ def side_gap(wall: Wall) -> Iterator[Finding]:
 @rule("carcass.tilt_up")
 def tilt_up(wall: Wall) -> Iterator[Finding]:
     """A tower made in one piece can be stood up under the ceiling."""
-    limit = wall.limits["rule.tilt_up_clear"]
+    limit = wall.limits["carcass.tilt_margin"]
     room = wall.face.height
     for tower in wall.structure.towers:
         if room - tower.tilt_up >= limit.value:
@@ -226,7 +226,7 @@ def floor_gap(wall: Wall) -> Iterator[Finding]:
         gap = unit.box.z
         if unit.kind != "console" or not unit.hung or not (low.value <= gap <= high.value or gap < robot):
             continue
-        to = max(robot, wall.limits.value("rule.console_under_low"))
+        to = max(robot, wall.limits.value("carcass.underside_low"))
         yield finding(
             "carcass.floor_gap",
             "consider",

@@ -98,11 +98,7 @@ def bias_level(wall: Wall) -> Iterator[Finding]:
     """A light behind the screen can be dimmed to a tenth or less: full output is far too bright beside a picture."""
     limit = wall.limits["rule.bias_dim"]
     for run in wall.light.runs:
-        if (
-            run.along != "behind_screen" or run.dimmable
-            or not run.dim_to
-            or run.dim_to >= 1
-        ):
+        if run.along != "behind_screen" or run.dimmable or not run.dim_to or run.dim_to >= 1:
             continue
         yield finding(
             "light.bias",

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import dist
 
+from wallwright.carcass.record import Part
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
 from wallwright.core.limit import Limit
 from wallwright.core.shape import Box, Point2
@@ -26,7 +27,9 @@ def _behind_screen(wall: Wall) -> list[ServicePoint]:
 
 def _hidden(wall: Wall) -> Limit:
     """How far inside the frame a hidden outlet lies: further behind a screen that tilts or pulls out."""
-    return wall.limits["services.hidden_margin" if wall.sight.screen.mount == "fixed" else "services.hidden_margin_tilt"]
+    return wall.limits[
+        "services.hidden_margin" if wall.sight.screen.mount == "fixed" else "services.hidden_margin_tilt"
+    ]
 
 
 def _place_in_region(wall: Wall, point: ServicePoint) -> tuple[int, int] | None:
@@ -105,17 +108,14 @@ def box_shows(wall: Wall) -> Iterator[Finding]:
 def behind_rail(wall: Wall) -> Iterator[Finding]:
     """No outlet box lies where a cabinet's hanging rail is screwed to the wall."""
     rails = [
-        part
-        for part in wall.carcass.parts
-        if part.role == "cleat" and part.block.y + part.block.dy > -40
+        part for part in wall.carcass.parts if part.role == "cleat" and part.block.y + part.block.dy > -40
     ]
     for point in wall.services.points:
         for rail in rails:
             shared = rail.block.face.shared(point.box)
             if shared is None or min(shared.width, shared.height) < 0.5:
                 continue
-            below = rail.block.z - 10 - point.box.height / 2
-            pinned = point.pinned
+            cure, edits = _clear_of_rail(wall, point, rail)
             yield Finding(
                 "services.behind_rail",
                 "fix",
@@ -126,11 +126,27 @@ def behind_rail(wall: Wall) -> Iterator[Finding]:
                 "mm",
                 "geometry",
                 "computed",
-                f"move the middle of the box down to {below:.0f} mm above FFL",
-                (edit_call("move_point", ref=point.ref, z=round(below)),) if pinned else (),
+                cure,
+                edits,
                 at=point.box,
             )
             break
+
+
+def _clear_of_rail(wall: Wall, point: ServicePoint, rail: Part) -> tuple[str, tuple[EditCall, ...]]:
+    """Where a placed outlet goes, or how high the cabinet must be for the automatic ones to find a place."""
+    below = rail.block.z - 10 - point.box.height / 2
+    if point.pinned:
+        edit = edit_call("move_point", ref=point.ref, z=round(below))
+        return f"move the middle of the box down to {below:.0f} mm above FFL", (edit,)
+    least = wall.limits.value("carcass.body_low")
+    if wall.setout.unit(rail.unit).box.height >= least:
+        return (
+            "bring this outlet out in another bay, or notch the cleat round it and add a fixing each side",
+            (),
+        )
+    edit = edit_call("resize_unit", ref=rail.unit, height=round(least))
+    return f"make {rail.unit} {least:.0f} mm high: boxes need wall between its rails", (edit,)
 
 
 @rule("services.existing_outlet")
@@ -307,7 +323,7 @@ def link_length(wall: Wall) -> Iterator[Finding]:
 @rule("services.drill_clash")
 def drill_clash(wall: Wall) -> Iterator[Finding]:
     """No planned hole comes near a cable or pipe, planned or already there."""
-    clear, band = wall.limits["rule.drill_clear"], wall.limits["rule.existing_band"]
+    clear, band = wall.limits["services.drill_warn"], wall.limits["rule.existing_band"]
     for fixing in wall.structure.fixings:
         for hole in fixing.holes:
             for run in wall.services.runs:

@@ -26,7 +26,7 @@ def _stiffer_board(now: str, times: float) -> str:
 @rule("structure.shelf_sag")
 def shelf_sag(wall: Wall) -> Iterator[Finding]:
     """A loaded shelf looks straight today and after years."""
-    now, later = wall.limits["rule.sag_now"], wall.limits["rule.sag_later"]
+    now, later = wall.limits["structure.sag_ratio"], wall.limits["structure.sag_later_ratio"]
     boards = {shelf.ref: shelf.board for shelf in wall.carcass.shelves}
     places = {shelf.ref: shelf.box for shelf in wall.carcass.shelves}
     for shelf in wall.structure.shelves:
@@ -87,7 +87,7 @@ def fixing(wall: Wall) -> Iterator[Finding]:
                 at=at,
                 cure=f"use {check.needed} fixings, let a backer into the wall, or stand it on the floor",
                 edits=[edit_call("set_unit_hung", ref=check.ref, hung=False)]
-                if unit is not None and unit.kind != "shelf"
+                if unit is not None and unit.hung and unit.kind != "shelf"
                 else [],
             )
 
@@ -95,7 +95,7 @@ def fixing(wall: Wall) -> Iterator[Finding]:
 @rule("structure.loose_tower")
 def loose_tower(wall: Wall) -> Iterator[Finding]:
     """Every tall unit is fixed to the wall near its top, whatever the age of the household."""
-    limit = wall.limits["rule.tower_anchor"]
+    limit = wall.limits["structure.tower_anchor_from"]
     for tower in wall.structure.towers:
         unit = wall.setout.unit(tower.ref)
         if tower.anchored or unit.box.top <= limit.value:

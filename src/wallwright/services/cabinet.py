@@ -82,7 +82,9 @@ def _space(job: Job, unit: UnitBox, limits: Limits) -> _Space:
     board = load.boards().get(unit.board)
     edge = (board.thickness if board else limits.value("cooling.board_thickness")) + 5.0
     low, high = edge, edge
-    if unit.hung:  # a packing rail at the foot; the hanging rail and its cleat under the top
+    if unit.rear is not None:  # the wall that its rail, cleat and packing leave free
+        low, high = unit.rear.z - unit.box.z + 1.0, unit.box.top - unit.rear.top + 1.0
+    elif unit.hung:  # a packing rail at the foot; the hanging rail and its cleat under the top
         low += limits.value("services.packing_rail")
         high += 2 * limits.value("carcass.cleat_height")
     elif unit.box.z <= 0:

@@ -185,12 +185,21 @@ def _open(box: Box, scale: float) -> list[Mark]:
 
 
 _FRONTS: dict[str, Callable[[Box, float], list[Mark]]] = {
-    "drawers": _drawers, "shutter": _hinged, "glass": _glass, "cloth": _cloth, "flap": _flap, "open": _open,
-}  # fmt: skip
+    "drawers": _drawers,
+    "shutter": _hinged,
+    "glass": _glass,
+    "cloth": _cloth,
+    "flap": _flap,
+    "open": _open,
+}
 FRONT_WORDS = {
-    "drawers": "drawer front", "shutter": "shutter, hinged at the point of the dashes", "glass": "glass shutter", "open": "open bay",
-    "cloth": "cloth front (lets remote signals through)", "flap": "flap, hinged along the edge at the point of the dashes",
-}  # fmt: skip
+    "drawers": "drawer front",
+    "shutter": "shutter, hinged at the point of the dashes",
+    "glass": "glass shutter",
+    "open": "open bay",
+    "cloth": "cloth front (lets remote signals through)",
+    "flap": "flap, hinged along the edge at the point of the dashes",
+}
 
 
 def front_marks(front: str, box: Box, scale: float) -> list[Mark]:

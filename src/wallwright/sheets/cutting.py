@@ -22,9 +22,9 @@ from wallwright.cutting.model import to_mm
 from wallwright.library import load
 from wallwright.sheets.beside import Block, Legend, Notes, column
 from wallwright.sheets.ink import extent_of
-from wallwright.sheets.joinery import edge_code
 from wallwright.sheets.lettering import text_width
 from wallwright.sheets.paper import Fields, Sheet, centred
+from wallwright.sheets.parts_table import edge_code
 from wallwright.sheets.place import chain, settle
 from wallwright.sheets.room import layout
 
@@ -55,10 +55,15 @@ def _sheet(wall: Wall, board: str, plan: SheetPlan, i: int, of: int) -> Sheet:
     on = layout(length, width, (16.0, 24.0))
     parts = {part.id: part for part in wall.carcass.parts}
     return Sheet(
-        f"cutting_{board}_{i}", f"Cutting plan: {board}, sheet {i} of {of}", "Cutting plan",
-        (centred(drawing(wall, board, plan, on.scale, parts), on.view),), column(_beside(wall, board, plan, parts), on.beside),
-        Fields.of(wall.job), _CAUTIONS, job_title=wall.job.title,
-    )  # fmt: skip
+        f"cutting_{board}_{i}",
+        f"Cutting plan: {board}, sheet {i} of {of}",
+        "Cutting plan",
+        (centred(drawing(wall, board, plan, on.scale, parts), on.view),),
+        column(_beside(wall, board, plan, parts), on.beside),
+        Fields.of(wall.job),
+        _CAUTIONS,
+        job_title=wall.job.title,
+    )
 
 
 def drawing(wall: Wall, board: str, plan: SheetPlan, scale: float, parts: dict[str, Part]) -> Drawing:
@@ -134,8 +139,9 @@ def _named(name: str, size: str, box: Box, scale: float, ref: str) -> list[Mark]
     s = scale
     if wide <= w and h >= 6.6:
         return [
-            Text((x, z + 0.6 * s), name, anchor="middle", bold=True, layer="text", ref=ref), Text((x, z - 3.2 * s), size, anchor="middle", layer="text", ref=ref),
-        ]  # fmt: skip
+            Text((x, z + 0.6 * s), name, anchor="middle", bold=True, layer="text", ref=ref),
+            Text((x, z - 3.2 * s), size, anchor="middle", layer="text", ref=ref),
+        ]
     if row <= w and h >= 2.6:
         return [Text((x, z - 1.25 * s), both, anchor="middle", bold=True, layer="text", ref=ref)]
     if wide <= h and w >= 6.6:
@@ -173,11 +179,16 @@ def used_share(plan: SheetPlan) -> float:
 
 def _beside(wall: Wall, board: str, plan: SheetPlan, parts: dict[str, Part]) -> list[Block]:
     saw = wall.job.design.saw
+    stages = "as many stages as needed" if saw.stages == "any" else f"{saw.stages} stages"
     rows = tuple(
-        (p.name, parts[p.name].name if p.name in parts else "", *(_mm(v) for v in ((p.width, p.length) if p.turned else (p.length, p.width))),
-         edge_code(parts[p.name]) if p.name in parts else "")
+        (
+            p.name,
+            parts[p.name].name if p.name in parts else "",
+            *(_mm(v) for v in ((p.width, p.length) if p.turned else (p.length, p.width))),
+            edge_code(parts[p.name]) if p.name in parts else "",
+        )
         for p in sorted(plan.placed, key=lambda p: p.name)
-    )  # fmt: skip
+    )
     cols = (
         Column("Part"),
         Column("Name"),
@@ -188,7 +199,7 @@ def _beside(wall: Wall, board: str, plan: SheetPlan, parts: dict[str, Part]) -> 
     named = load.boards()[board].name if board in load.boards() else board
     notes = (
         f"{named}. {len(plan.placed)} parts; {100 * used_share(plan):.0f} % of the sheet is used.",
-        f"Kerf {saw.kerf.mm:g}, trim {saw.trim.mm:g} at each edge, sawing in {'as many stages as needed' if saw.stages == 'any' else saw.stages + ' stages'}; every cut goes right through.",
+        f"Kerf {saw.kerf.mm:g}, trim {saw.trim.mm:g} at each edge, sawing in {stages}; every cut goes right through.",
         "The order of cuts stands in cutting_plan.csv. Length is along the part's grain; sizes in the plan are as the part lies.",
     )
     legend = Legend(

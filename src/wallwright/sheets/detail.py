@@ -55,8 +55,11 @@ def _panel(zone: PanelZone | None) -> list[Mark]:
         return []
     face = Box(-zone.build_up, -HALF, zone.thickness, 2 * HALF)
     pattern = "stone" if zone.kind == "stone_veneer" else "board"
-    return [Hatch(face.corners, pattern, layer="hatch", ref=zone.ref), Line(((face.x, -HALF), (face.x, HALF)), "wide", layer="panels", ref=zone.ref),
-            Line(((face.right, -HALF), (face.right, HALF)), "wide", layer="panels", ref=zone.ref)]  # fmt: skip
+    return [
+        Hatch(face.corners, pattern, layer="hatch", ref=zone.ref),
+        Line(((face.x, -HALF), (face.x, HALF)), "wide", layer="panels", ref=zone.ref),
+        Line(((face.right, -HALF), (face.right, HALF)), "wide", layer="panels", ref=zone.ref),
+    ]
 
 
 def _screen(wall: Wall, face: float, fixing: FixingCheck | None) -> list[Mark]:

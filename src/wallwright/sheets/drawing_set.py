@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from wallwright.sheets import cutting, elevation, joinery, section, services
+from wallwright.sheets import cutting, elevation, joinery, panels, section, services
 from wallwright.sheets.paper import Sheet, numbered
 
 if TYPE_CHECKING:
@@ -20,6 +20,7 @@ def drawing_set(wall: Wall, cuts: CutPlans | None = None) -> tuple[Sheet, ...]:
             section.sheet(wall),
             services.sheet(wall),
             *joinery.sheets(wall),
+            *panels.sheets(wall),
             *cutting.sheets(wall, cuts),
         )
     )

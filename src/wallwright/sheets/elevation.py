@@ -7,11 +7,9 @@ from typing import TYPE_CHECKING
 from wallwright.core.drawing import (
     TEXT_LABEL,
     TEXT_SMALL,
-    Dim,
     Drawing,
     Hatch,
     Leader,
-    Level,
     Line,
     Mark,
     Text,
@@ -21,19 +19,17 @@ from wallwright.core.shape import Box
 from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
 from wallwright.sheets.beside import FRONT_WORDS, Block, Legend, Notes, column, front_marks
+from wallwright.sheets.figures import DATUM, dimensions, levels
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.lettering import text_width
 from wallwright.sheets.paper import Fields, Sheet, centred
-from wallwright.sheets.place import chain, joined, settle
+from wallwright.sheets.place import settle
 from wallwright.sheets.room import about, layout
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import BayBox, PanelZone, UnitBox
     from wallwright.derive import Wall
     from wallwright.job.survey import Obstacle
-
-DATUM = 1000.0  # the setting-out level line above FFL (common practice)
-ROW = 8.0  # paper mm between dimension lines
 
 
 def drawing(wall: Wall, scale: float) -> Drawing:
@@ -55,9 +51,15 @@ def sheet(wall: Wall) -> Sheet:
     """The elevation on its sheet."""
     on = layout(wall.face.width, wall.face.height)
     return Sheet(
-        "elevation", "Elevation, finished", "Elevation", (centred(drawing(wall, on.scale), on.view),),
-        column(_beside(wall), on.beside), Fields.of(wall.job), _CAUTIONS, job_title=wall.job.title,
-    )  # fmt: skip
+        "elevation",
+        "Elevation, finished",
+        "Elevation",
+        (centred(drawing(wall, on.scale), on.view),),
+        column(_beside(wall), on.beside),
+        Fields.of(wall.job),
+        _CAUTIONS,
+        job_title=wall.job.title,
+    )
 
 
 _CAUTIONS = (
@@ -234,10 +236,26 @@ def _labels(wall: Wall, scale: float) -> list[Mark]:
     """What each thing is: refs in units and bays, the screen's size, obstacles and lights by leader."""
     screen = wall.sight.screen
     x, z = screen.centre
+    size = f"frame {show_mm(screen.frame.width)} × {show_mm(screen.frame.height)}"
     marks: list[Mark] = [
-        Text((x, z + screen.frame.height * 0.22), f"Screen {screen.diagonal:g} in", TEXT_LABEL, "middle", bold=True, layer="text", ref="screen"),
-        Text((x, z + screen.frame.height * 0.22 - 5 * scale), f"frame {show_mm(screen.frame.width)} × {show_mm(screen.frame.height)}", TEXT_SMALL, "middle", layer="text", ref="screen"),
-    ]  # fmt: skip
+        Text(
+            (x, z + screen.frame.height * 0.22),
+            f"Screen {screen.diagonal:g} in",
+            TEXT_LABEL,
+            "middle",
+            bold=True,
+            layer="text",
+            ref="screen",
+        ),
+        Text(
+            (x, z + screen.frame.height * 0.22 - 5 * scale),
+            size,
+            TEXT_SMALL,
+            "middle",
+            layer="text",
+            ref="screen",
+        ),
+    ]
     for unit in wall.setout.units:
         marks += _unit_labels(unit, wall, scale)
     for zone in wall.setout.zones:
@@ -324,65 +342,6 @@ def _unit_labels(unit: UnitBox, wall: Wall, scale: float) -> list[Mark]:
     return marks
 
 
-def levels(wall: Wall) -> list[Mark]:
-    """Level marks up the right side: floor, datum, units, screen centre, ceiling."""
-    named: list[tuple[float, str]] = [(0.0, "FFL"), (DATUM, "datum"), (wall.face.height, "ceiling")]
-    named.append((wall.sight.screen.centre[1], "screen mid"))
-    for unit in wall.setout.units:
-        if unit.kind == "console":
-            named += [(unit.box.z, f"{unit.ref} under"), (unit.box.top, f"{unit.ref} top")]
-        elif unit.kind == "tower":
-            named.append((unit.box.top, f"{unit.ref} top"))
-    merged: dict[float, str] = {}
-    for mm, name in sorted(named):
-        near = next((z for z in merged if abs(z - mm) < 0.5), None)
-        if near is None:
-            merged[mm] = name
-        else:
-            merged[near] = _both(merged[near], name)
-    return [
-        Level((wall.face.width, mm), mm, name, layer="levels", ref=f"level {name}", reach=2.5)
-        for mm, name in merged.items()
-    ]
-
-
-def _both(a: str, b: str) -> str:
-    """Two names of one level: `T1 top` and `T2 top` are `T1, T2 top`."""
-    first, _, rest = a.rpartition(" ")
-    other, _, rest_b = b.rpartition(" ")
-    return f"{first}, {other} {rest}" if rest == rest_b and first and other else f"{a}, {b}"
-
-
-def dimensions(wall: Wall, units: tuple[UnitBox, ...], zones: tuple[PanelZone, ...]) -> list[Mark]:
-    """Chains that close: along the floor and up the left side from FFL, with the overall beyond; the screen and panels above."""
-    face, frame = wall.face.box, wall.sight.screen.frame
-    low = [u for u in units if u.kind != "shelf"]
-    across = [0.0, *(e for u in low for e in (u.box.x, u.box.right)), face.width]
-    top = [0.0, *(e for zone in zones for e in (zone.box.x, *zone.joints, zone.box.right)), face.width]
-    centre = [0.0, frame.x, frame.centre[0], frame.right, face.width]
-    console = [e for u in units if u.kind == "console" for e in (u.box.z, u.box.top)]
-    shelf = [e for u in units if u.kind == "shelf" for e in (u.box.z, u.box.top)]
-    up = [0.0, *console, frame.z, frame.centre[1], frame.top, *shelf, face.height]
-    marks: list[Dim] = [*chain(across, "x", 0.0, -ROW), *chain(centre, "x", 0.0, -2 * ROW, "screen chain")]
-    marks += _overall([0.0, face.width], "x", 0.0, -3 * ROW)
-    marks += [*chain(up, "z", 0.0, -ROW), *_overall([0.0, face.height], "z", 0.0, -3 * ROW)]
-    tall = [
-        0.0,
-        *(e for u in units if u.kind == "tower" for e in (u.box.z, u.box.top)),
-        *(e for z in zones for e in (z.box.z, z.box.top)),
-        face.height,
-    ]
-    if len(joined(tall)) > 2:
-        marks += chain(tall, "z", 0.0, -2 * ROW, "tower chain")
-    if len(joined(top)) > 2:
-        marks += chain(top, "x", face.height, ROW, "panel chain")
-    return list(marks)
-
-
-def _overall(ends: list[float], along: str, at: float, offset: float) -> list[Dim]:
-    return chain(ends, "z" if along == "z" else "x", at, offset, "overall")
-
-
 def _beside(wall: Wall) -> list[Block]:
     """Refs, finishes and the legend."""
     fronts = list(dict.fromkeys(bay.front for bay in wall.carcass.bays))
@@ -416,7 +375,8 @@ def _described(wall: Wall) -> list[str]:
     for zone in wall.setout.zones:
         flutes = f", {zone.flutes} flutes at {zone.flute_pitch:g}" if zone.flutes else ""
         lines.append(
-            f"{zone.ref} {zone.kind.replace('_', ' ')} panel {show_mm(zone.thickness)} on void {show_mm(zone.void)}, {_name(zone.finish)}{flutes}"
+            f"{zone.ref} {_name(zone.kind)} panel {show_mm(zone.thickness)} on void {show_mm(zone.void)}, "
+            f"{_name(zone.finish)}{flutes}"
         )
     for run in wall.light.runs:
         lines.append(
@@ -437,7 +397,8 @@ def _notes(wall: Wall) -> tuple[str, ...]:
     ]
     if face.spread_x or face.spread_z:
         notes.append(
-            f"Wall out of true: widths differ by {show_mm(face.spread_x)}, heights by {show_mm(face.spread_z)}. Drawn to the smallest; scribe the rest."
+            f"Wall out of true: widths differ by {show_mm(face.spread_x)}, heights by {show_mm(face.spread_z)}. "
+            "Drawn to the smallest; scribe the rest."
         )
     if face.assumed:
         notes.append(f"{len(face.assumed)} wall readings are assumed, not measured: measure before cutting.")

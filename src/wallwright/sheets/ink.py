@@ -22,7 +22,7 @@ from wallwright.core.drawing import (
     Symbol,
     SymbolKind,
     Text,
-)  # fmt: skip
+)
 from wallwright.core.shape import Box, Point2
 from wallwright.core.units import show_level, show_mm
 from wallwright.sheets.lettering import anchored, text_depth, text_rise, text_width
@@ -158,7 +158,7 @@ def _arc(at: Point2, radius: float, start: float, end: float) -> Circle:
 
 
 def _symbol(symbol: Symbol, scale: float) -> tuple[Plain, ...]:
-    """The sign at paper size, then its label. Shapes: a half circle on a stem for a socket, doubled for a twin; our legend says so."""
+    """The sign at paper size, then its label. Shapes: a half circle on a stem for a socket, doubled for a twin."""
     sign = [_dressed(part, symbol, scale) for part in _SIGNS[symbol.kind]]
     if symbol.label:
         dx, dz = symbol.aside
@@ -200,23 +200,35 @@ def _seg(*points: Point2) -> Line:
 _SIGNS: dict[SymbolKind, tuple[Plain, ...]] = {
     "socket": (_arc((0, -0.6), 1.5, 0, 180), _seg((-1.5, -0.6), (1.5, -0.6)), _seg((0, 0.9), (0, 1.9))),
     "twin_socket": (
-        _arc((0, -0.6), 1.5, 0, 180), _arc((0, -0.6), 0.9, 0, 180), _seg((-1.5, -0.6), (1.5, -0.6)), _seg((-0.5, 0.9), (-0.5, 1.8)),
+        _arc((0, -0.6), 1.5, 0, 180),
+        _arc((0, -0.6), 0.9, 0, 180),
+        _seg((-1.5, -0.6), (1.5, -0.6)),
+        _seg((-0.5, 0.9), (-0.5, 1.8)),
         _seg((0.5, 0.9), (0.5, 1.8)),
     ),
     "switched_spur": (
-        Line(((-1.5, -1.1), (1.5, -1.1), (1.5, 1.1), (-1.5, 1.1)), "medium", closed=True), _seg((-1.5, -1.1), (1.5, 1.1)),
+        Line(((-1.5, -1.1), (1.5, -1.1), (1.5, 1.1), (-1.5, 1.1)), "medium", closed=True),
+        _seg((-1.5, -1.1), (1.5, 1.1)),
         Circle((1.2, 1.6), 0.3, "medium"),
     ),
     "data": (Line(((-1.6, -1.3), (1.6, -1.3), (0, 1.6)), "medium", closed=True), _seg((0, -1.3), (0, 0.2))),
     "rf": (_seg((-1.5, -1.2), (-1.5, 1.2), (1.5, 1.2), (1.5, -1.2)), _seg((0, 1.2), (0, -0.6))),
     "conduit": (Circle((0, 0), 1.6, "medium"), Circle((0, 0), 0.9, "medium")),
-    "led_feed": (Circle((0, 0), 1.5, "medium"), _seg((-1.06, -1.06), (1.06, 1.06)), _seg((-1.06, 1.06), (1.06, -1.06))),
-    "driver": (Line(((-2.0, -1.1), (2.0, -1.1), (2.0, 1.1), (-2.0, 1.1)), "medium", closed=True), _seg((-2.0, 0), (-2.8, 0)), _seg((2, 0), (2.8, 0))),
+    "led_feed": (
+        Circle((0, 0), 1.5, "medium"),
+        _seg((-1.06, -1.06), (1.06, 1.06)),
+        _seg((-1.06, 1.06), (1.06, -1.06)),
+    ),
+    "driver": (
+        Line(((-2.0, -1.1), (2.0, -1.1), (2.0, 1.1), (-2.0, 1.1)), "medium", closed=True),
+        _seg((-2.0, 0), (-2.8, 0)),
+        _seg((2, 0), (2.8, 0)),
+    ),
     "switch": (Circle((0, -0.8), 0.6, "medium"), _seg((0.4, -0.3), (1.6, 1.4), (0.9, 1.9))),
     "anchor": (Circle((0, 0), 0.8, "medium"), _seg((-1.5, 0), (1.5, 0)), _seg((0, -1.5), (0, 1.5))),
     "eye": (_arc((0, -1.2), 2.0, 37, 143), _arc((0, 1.2), 2.0, 217, 323), Circle((0, 0), 0.6, "medium")),
     "datum": (Circle((0, 0), 1.5, "medium"), _seg((-2.2, 0), (2.2, 0)), _seg((0, -2.2), (0, 2.2))),
-}  # fmt: skip
+}
 
 
 def text_box(text: Text, scale: float) -> Box:

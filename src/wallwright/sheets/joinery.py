@@ -1,19 +1,19 @@
-"""Joinery sheets: each unit from the front, opened and in side view, with its parts by reference; the panels and battens."""
+"""Joinery sheets: each unit from the front, opened and in side view, with its parts by reference."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from wallwright.core.drawing import TEXT_LABEL, Drawing, Hatch, Leader, Line, Mark, Text, rectangle
 from wallwright.core.shape import Box
-from wallwright.core.table import Column, Table
 from wallwright.core.units import show_mm
 from wallwright.library import load
 from wallwright.sheets.beside import FRONT_WORDS, Block, Legend, Notes, column, front_marks
-from wallwright.sheets.elevation import ROW, front_box
+from wallwright.sheets.elevation import front_box
+from wallwright.sheets.figures import ROW
 from wallwright.sheets.ink import extent, extent_of
 from wallwright.sheets.paper import SCALES, Fields, Sheet, View
+from wallwright.sheets.parts_table import parts_table
 from wallwright.sheets.place import chain, chains, settle
 from wallwright.sheets.room import column_right
 
@@ -37,18 +37,21 @@ INSIDE = {
     "wall_shelf",
 }
 HIDDEN = {"back", "rail", "cleat"}
-_CAUTIONS = (
-    "Finished sizes here; cut sizes only on the cut list. Parts ±1, assembly ±2, on site ±3. No part is set to unfinished plaster.",
+CAUTIONS = (
+    "Finished sizes here; cut sizes only on the cut list. Parts ±1, assembly ±2, on site ±3. "
+    "No part is set to unfinished plaster.",
     "Cutting boards: extraction and a mask. Fix to the wall as on the fixing schedule; towers near their top.",
 )
 
 
+def built(wall: Wall) -> tuple[UnitBox, ...]:
+    """The units made of several parts: those that have a sheet of their own."""
+    return tuple(unit for unit in wall.setout.units if len(_parts(wall, unit.ref)) > 2)
+
+
 def sheets(wall: Wall) -> tuple[Sheet, ...]:
-    """One sheet for each unit made of several parts, and one for panels, battens and single shelves."""
-    built = [unit for unit in wall.setout.units if len(_parts(wall, unit.ref)) > 2]
-    out = [unit_sheet(wall, unit) for unit in built]
-    flat = [part for part in wall.carcass.parts if part.unit not in {unit.ref for unit in built}]
-    return (*out, panel_sheet(wall, flat)) if flat else tuple(out)
+    """One sheet for each unit made of several parts."""
+    return tuple(unit_sheet(wall, unit) for unit in built(wall))
 
 
 def unit_sheet(wall: Wall, unit: UnitBox) -> Sheet:
@@ -57,7 +60,7 @@ def unit_sheet(wall: Wall, unit: UnitBox) -> Sheet:
     flat = unit.box.width > unit.box.height
     for scale in (float(s) for s in SCALES[3:]):
         views = [front(wall, unit, scale), inside(wall, unit, scale), side(wall, unit, scale)]
-        placed = _stacked(views, room) if flat else _in_row(views, room)
+        placed = _stacked(views, room) if flat else in_row(views, room)
         if placed:
             break
     else:
@@ -73,16 +76,22 @@ def unit_sheet(wall: Wall, unit: UnitBox) -> Sheet:
     )
     blocks: list[Block] = [parts_table(parts), Notes("Notes", _notes(unit, parts, wall)), legend]
     return Sheet(
-        f"joinery_{unit.ref}", f"Joinery: {unit.ref} {unit.kind}", "Joinery", placed, column(blocks, beside), Fields.of(wall.job),
-        _CAUTIONS, job_title=wall.job.title,
-    )  # fmt: skip
+        f"joinery_{unit.ref}",
+        f"Joinery: {unit.ref} {unit.kind}",
+        "Joinery",
+        placed,
+        column(blocks, beside),
+        Fields.of(wall.job),
+        CAUTIONS,
+        job_title=wall.job.title,
+    )
 
 
 def _parts(wall: Wall, ref: str) -> list[Part]:
     return [part for part in wall.carcass.parts if part.unit == ref]
 
 
-def _in_row(views: list[Drawing], room: Box) -> tuple[View, ...]:
+def in_row(views: list[Drawing], room: Box) -> tuple[View, ...]:
     """Side by side, their floors level; nothing where they do not fit."""
     boxes = [(extent(v), v.scale) for v in views]
     gap = 8.0
@@ -246,66 +255,12 @@ def _pointed(part: Part, face: Box, unit: Box, scale: float) -> Leader:
     )
 
 
-def parts_table(parts: Iterable[Part], title: str = "Parts, finished sizes") -> Table:
-    """The parts, equal ones in one row."""
-    groups: dict[tuple[object, ...], list[Part]] = {}
-    for part in parts:
-        groups.setdefault(
-            (part.role, part.board, part.length, part.width, part.thickness, part.edges), []
-        ).append(part)
-    cols = (
-        Column("Part"), Column("Name"), Column("No", "", 0, "right"), Column("L", "", 1, "right"), Column("W", "", 1, "right"),
-        Column("T", "", 0, "right"), Column("Board"), Column("Edges"),
-    )  # fmt: skip
-    rows = tuple(
-        (
-            _refs(own),
-            _common_name(own),
-            len(own),
-            _size(own[0].length),
-            _size(own[0].width),
-            _size(own[0].thickness),
-            own[0].board,
-            edge_code(own[0]),
-        )
-        for own in groups.values()
-    )
-    return Table("parts_on_sheet", title, cols, rows)
-
-
-def _size(value: float) -> str:
-    return show_mm(value, 0 if abs(value - round(value)) < 0.05 else 1)
-
-
-def _refs(parts: list[Part]) -> str:
-    """Their references, short: the owner once, then the tags."""
-    if len(parts) > 6:
-        return f"{parts[0].id} … {parts[-1].id}"
-    out: list[str] = []
-    last = ""
-    for part in parts:
-        owner, _, tag = part.id.rpartition("-")
-        out.append(tag if owner == last else part.id)
-        last = owner
-    return ", ".join(out)
-
-
-def _common_name(parts: list[Part]) -> str:
-    return parts[0].name if len(parts) == 1 else parts[0].name.rstrip("0123456789 ") or parts[0].name
-
-
-def edge_code(part: Part) -> str:
-    """How many long and short edges are banded: `2L 1S`; a dash where none is."""
-    long = sum(1 for edge in part.edges[:2] if edge)
-    short = sum(1 for edge in part.edges[2:] if edge)
-    return " ".join([f"{long}L"] * bool(long) + [f"{short}S"] * bool(short)) or "-"
-
-
 def _notes(unit: UnitBox, parts: list[Part], wall: Wall) -> tuple[str, ...]:
     bands = sorted({edge for part in parts for edge in part.edges if edge})
     hardware = [h for h in wall.carcass.hardware if h.unit == unit.ref]
     notes = [
-        f"{unit.ref} {'hangs' if unit.hung else 'stands'} with its underside {show_mm(unit.box.z)} above FFL, left edge {show_mm(unit.box.x)} from the left corner.",
+        f"{unit.ref} {'hangs' if unit.hung else 'stands'} with its underside {show_mm(unit.box.z)} above FFL, "
+        f"left edge {show_mm(unit.box.x)} from the left corner.",
         f"Mass of its boards {sum(part.mass for part in parts):.0f} kg.",
     ]
     if bands:
@@ -317,87 +272,3 @@ def _notes(unit: UnitBox, parts: list[Part], wall: Wall) -> tuple[str, ...]:
         if key in load.boards()
     ]
     return tuple(notes)
-
-
-def panel_sheet(wall: Wall, parts: list[Part]) -> Sheet:
-    """Panels and single shelves in elevation, battens behind them dashed."""
-    scale, placed = 20.0, ()
-    room, beside = column_right(COLUMN)
-    for scale in (float(s) for s in SCALES[3:]):
-        placed = _in_row([panels(wall, parts, scale)], room)
-        if placed:
-            break
-    flutes = [
-        f"{z.ref}: {z.flutes} flutes, pitch {z.flute_pitch:g}; set out from its left edge."
-        for z in wall.setout.zones
-        if z.flutes
-    ]
-    notes = (
-        "Check the wall with a 2 m straight edge; pack the battens to one plane.", "Never glue long runs solid: leave 1 to 2 mm a metre for movement.", *flutes,
-    )  # fmt: skip
-    blocks: list[Block] = [
-        parts_table(parts),
-        Notes("Notes", notes),
-        Legend((("pen:dashed", "batten behind the panel"), ("pen:medium", "panel edge or joint"))),
-    ]
-    return Sheet(
-        "joinery_panels", "Joinery: panels, battens, shelves", "Joinery", placed, column(blocks, beside), Fields.of(wall.job), _CAUTIONS,
-        job_title=wall.job.title,
-    )  # fmt: skip
-
-
-def panels(wall: Wall, parts: list[Part], scale: float) -> Drawing:
-    """The panelled fields on the wall's own axes."""
-    still: list[Mark] = [rectangle(wall.face.box, "thin", layer="wall", ref="wall")]
-    labels: list[Mark] = []
-    for part in sorted(parts, key=lambda p: p.role == "batten"):
-        face = part.block.face
-        still.append(
-            rectangle(face, "dashed" if part.role == "batten" else "medium", layer="panels", ref=part.id)
-        )
-        if part.role == "batten" or face.width / scale < 14 or face.height / scale < 4:
-            end = (face.right - min(3 * scale, face.width / 3), face.centre[1])
-            labels.append(
-                Leader((end, (end[0] - 6 * scale, end[1] + 5 * scale)), part.id, layer="text", ref=part.id)
-            )
-        else:
-            labels.append(
-                Text(
-                    (face.centre[0], face.top - 14 * scale),
-                    part.id,
-                    TEXT_LABEL,
-                    "middle",
-                    bold=True,
-                    layer="text",
-                    ref=part.id,
-                )
-            )
-            labels.append(
-                Text(
-                    (face.centre[0], face.top - 18.5 * scale),
-                    f"{_size(part.length)} × {_size(part.width)}",
-                    anchor="middle",
-                    layer="text",
-                    ref=part.id,
-                )
-            )
-    across = [
-        0.0,
-        *(e for p in parts if p.role == "panel" for e in (p.block.x, p.block.x + p.block.dx)),
-        wall.face.width,
-    ]
-    battens = [
-        0.0,
-        *(p.block.z for p in parts if p.role == "batten" and p.block.dx > p.block.dz),
-        wall.face.height,
-    ]
-    faces = [
-        0.0,
-        *(e for p in parts if p.role in ("panel", "wall_shelf") for e in (p.block.z, p.block.z + p.block.dz)),
-        wall.face.height,
-    ]
-    labels += chains(across, "x", 0.0, -ROW)
-    labels += chains(faces, "z", 0.0, -ROW)
-    labels += chain(battens, "z", wall.face.width, ROW, "battens")
-    marks = (*still, *settle(labels, scale))
-    return Drawing("panels", "Panels", scale, marks, extent_of(marks, scale))

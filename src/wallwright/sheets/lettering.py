@@ -111,13 +111,13 @@ def text_width(text: str, height: float, bold: bool = False) -> float:
 def text_depth(text: str, height: float) -> float:
     """How far the text reaches below its base line [mm]."""
     if any(ord(c) > 0x02FF and not 0x2000 <= ord(c) < 0x2C00 for c in text):
-        return 0.5 * height
+        return 0.45 * height
     return 0.3 * height if _DEEP.intersection(text) else 0.05 * height
 
 
 def text_rise(text: str, height: float) -> float:
     """How far the text reaches above its base line [mm]."""
-    return 1.5 * height if any(0x0900 <= ord(c) < 0x0E00 for c in text) else 1.08 * height
+    return 1.35 * height if any(0x0900 <= ord(c) < 0x0E00 for c in text) else 1.08 * height
 
 
 def anchored(anchor: Anchor, width: float) -> float:

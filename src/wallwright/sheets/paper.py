@@ -17,7 +17,7 @@ from wallwright.core.drawing import (
     Mark,
     Text,
     rectangle,
-)  # fmt: skip
+)
 from wallwright.core.shape import Box
 from wallwright.job.document import Job
 from wallwright.sheets.ink import extent
@@ -84,8 +84,8 @@ class Fields:
 class Sheet:
     """One sheet: its views at scale, and all that stands beside them as marks in paper mm.
 
-    name : for files and layouts · title and kind : for the title block · cautions : the trade's safety words, printed at the foot ·
-    notes : as printed · number, of : sheet number and number of sheets
+    name : for files and layouts · title and kind : for the title block · cautions : the trade's safety words at the foot ·
+    number, of : sheet number and number of sheets
     """
 
     name: str
@@ -152,9 +152,11 @@ def frame(size: tuple[float, float]) -> tuple[Mark, ...]:
     mid_x, mid_z = box.centre
     marks: list[Mark] = [rectangle(box, "wide", layer="frame")]
     for points in (
-        ((LEFT - 5, mid_z), (LEFT + 5, mid_z)), ((box.right - 5, mid_z), (box.right + 5, mid_z)),
-        ((mid_x, EDGE - 5), (mid_x, EDGE + 5)), ((mid_x, box.top - 5), (mid_x, box.top + 5)),
-    ):  # fmt: skip
+        ((LEFT - 5, mid_z), (LEFT + 5, mid_z)),
+        ((box.right - 5, mid_z), (box.right + 5, mid_z)),
+        ((mid_x, EDGE - 5), (mid_x, EDGE + 5)),
+        ((mid_x, box.top - 5), (mid_x, box.top + 5)),
+    ):
         marks.append(Line(points, "wide", layer="frame"))
     return tuple(marks)
 
@@ -168,14 +170,22 @@ def title_block(sheet: Sheet) -> tuple[Mark, ...]:
     x, top = BLOCK.x, BLOCK.top
     number = f"{f.number}-{sheet.number:02d}"
     rows: tuple[tuple[tuple[str, str, float], ...], ...] = (
-        (("Legal owner (designer)", f.owner, 62), ("Client", f.client or "-", 62), ("Document type", sheet.kind, 56)),
+        (
+            ("Legal owner (designer)", f.owner, 62),
+            ("Client", f.client or "-", 62),
+            ("Document type", sheet.kind, 56),
+        ),
         (("Title", sheet.title, 110), ("Number", number, 52), ("Rev.", f.revision, 18)),
         (("Created by", f.creator, 62), ("Approved by", f.approver, 62), ("Status", f.status, 56)),
         (
-            ("Date of issue", f.date, 40), ("Sheet", f"{sheet.number} of {sheet.of}", 32), ("Scale", sheet.scale, 38),
-            ("Units", "mm", 18), ("Paper", "A3", 18), ("Language", "en", 34),
+            ("Date of issue", f.date, 40),
+            ("Sheet", f"{sheet.number} of {sheet.of}", 32),
+            ("Scale", sheet.scale, 38),
+            ("Units", "mm", 18),
+            ("Paper", "A3", 18),
+            ("Language", "en", 34),
         ),
-    )  # fmt: skip
+    )
     marks: list[Mark] = [rectangle(BLOCK, "wide", fill="#fff", layer="frame")]
     for height, row in zip(_ROWS, rows, strict=True):
         left = x
@@ -196,14 +206,14 @@ def _cell(box: Box, label: str, value: str, sheet: Sheet) -> list[Mark]:
     text, height = fitted(value, box.width - 3, heights.get(label, (TEXT_SMALL,)), bold=True)
     marks: list[Mark] = [
         rectangle(box, "thin", layer="frame"),
-        Text((box.x + 1.5, box.top - 3.5), label, TEXT_SMALL, layer="frame"),
+        Text((box.x + 1.5, box.top - 3.4), label, TEXT_SMALL, layer="frame"),
     ]
     if label == "Title":
         name, small = fitted(sheet.job_title, box.width - text_width("Title", TEXT_SMALL) - 8, (TEXT_SMALL,))
-        marks.append(Text((box.right - 1.5, box.top - 3.5), name, small, "end", layer="frame"))
+        marks.append(Text((box.right - 1.5, box.top - 3.4), name, small, "end", layer="frame"))
     marks.append(
         Text(
-            (box.x + 1.5, box.z + (1.6 if height < TEXT_TITLE else 2.2)),
+            (box.x + 1.5, box.z + (1.3 if height < TEXT_TITLE else 2.0)),
             text,
             height,
             bold=True,
@@ -270,12 +280,16 @@ def strip(sheet: Sheet) -> tuple[Mark, ...]:
     )
     marks: list[Mark] = [
         Line(((15, 28), (width - 15, 28)), "wide", layer="frame"),
-        Text((15, 22.5), title, height, bold=True, layer="frame"), Text((width - 15, 22.5), number, TEXT_SMALL, "end", bold=True, layer="frame"),
-        *(Text((15, 17.5 - 4.2 * i), line, TEXT_SMALL, layer="frame") for i, line in enumerate(sheet.cautions)),
+        Text((15, 22.5), title, height, bold=True, layer="frame"),
+        Text((width - 15, 22.5), number, TEXT_SMALL, "end", bold=True, layer="frame"),
+        *(
+            Text((15, 17.5 - 4.2 * i), line, TEXT_SMALL, layer="frame")
+            for i, line in enumerate(sheet.cautions)
+        ),
         Line(((15, 8), (115, 8)), "wide", layer="frame", ref="check-100"),
         *(Line(((15 + i, 6.4), (15 + i, 9.6)), "wide", layer="frame") for i in (0, 50, 100)),
         Text((119, 6.8), "must measure 100 mm", TEXT_SMALL, layer="frame"),
-    ]  # fmt: skip
+    ]
     return tuple(marks)
 
 

@@ -1,7 +1,7 @@
 """Sets figures and labels so that none is over another: each mark's text tries its usual place first, then the next best.
 
-Common drawing practice: a figure that does not fit its dimension goes below the line, then beyond it with a pointer; a label moves
-to another side of its sign; a leader's text is turned to where there is room.
+Common drawing practice: a figure that does not fit its dimension goes below the line, then beyond it with a pointer; a label
+moves to another side of its sign; a leader's text is turned to where there is room.
 """
 
 from __future__ import annotations
@@ -171,8 +171,7 @@ def chain(
     points = joined(stops)
     ends = [(at, stop) if along == "z" else (stop, at) for stop in points]
     return [
-        Dim(start, end, along, at, offset, layer="dims", ref=ref)
-        for start, end in itertools.pairwise(ends)
+        Dim(start, end, along, at, offset, layer="dims", ref=ref) for start, end in itertools.pairwise(ends)
     ]
 
 

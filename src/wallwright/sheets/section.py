@@ -1,4 +1,6 @@
-"""The vertical section through the screen: wall, panel, mount, screen, console, floor and ceiling, and the eyes that look at it."""
+"""The vertical section through the screen: wall, panel, mount, screen, console, floor and ceiling, and the eyes that
+look at it.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +13,7 @@ from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
 from wallwright.sheets import detail
 from wallwright.sheets.beside import Block, Legend, Notes, column
-from wallwright.sheets.elevation import DATUM, ROW
+from wallwright.sheets.figures import DATUM, ROW
 from wallwright.sheets.ink import extent, extent_of
 from wallwright.sheets.paper import Fields, Sheet, centred, scale_for
 from wallwright.sheets.place import chain, chains, settle
@@ -61,9 +63,15 @@ def sheet(wall: Wall) -> Sheet:
     if size.width / detail.SCALE <= corner.width and size.height / detail.SCALE <= corner.height:
         views.append(centred(build_up, corner))
     return Sheet(
-        "section", "Vertical section through the screen", "Section", tuple(views), notes, Fields.of(wall.job), _CAUTIONS,
+        "section",
+        "Vertical section through the screen",
+        "Section",
+        tuple(views),
+        notes,
+        Fields.of(wall.job),
+        _CAUTIONS,
         job_title=wall.job.title,
-    )  # fmt: skip
+    )
 
 
 _RIGHT = 64.0  # paper mm for levels and dimensions behind the wall
@@ -89,9 +97,10 @@ def _shell(wall: Wall, reach: float, scale: float) -> list[Mark]:
     """Floor, wall and ceiling, cut."""
     t, high = leaf(wall), wall.face.height
     cut: list[tuple[Box, Pattern, str]] = [
-        (Box(0, 0, t, high), "masonry", "wall"), (Box(-reach, -SLAB, reach + t, SLAB), "cut", "floor"),
+        (Box(0, 0, t, high), "masonry", "wall"),
+        (Box(-reach, -SLAB, reach + t, SLAB), "cut", "floor"),
         (Box(-reach, high, reach + t, SLAB), "cut", "ceiling"),
-    ]  # fmt: skip
+    ]
     marks: list[Mark] = []
     for box, pattern, ref in cut:
         marks.append(Hatch(box.corners, pattern, layer="hatch", ref=ref))
@@ -307,14 +316,19 @@ def _beside(wall: Wall) -> list[Block]:
     at = screen.centre[0]
     legend = Legend(
         (
-            ("hatch:masonry", f"wall: {wall.job.survey.wall.substrate.replace('_', ' ')}"), ("hatch:cut", "floor, ceiling, beam: cut"),
-            ("hatch:board", "board: cut"), ("pen:phantom", "screen (fitted later)"), ("pen:chain", "datum line; eye to screen centre"),
-            ("pen:thin", "eye to top and bottom of the screen"), ("sign:eye", "eye of a person in that seat"),
+            ("hatch:masonry", f"wall: {wall.job.survey.wall.substrate.replace('_', ' ')}"),
+            ("hatch:cut", "floor, ceiling, beam: cut"),
+            ("hatch:board", "board: cut"),
+            ("pen:phantom", "screen (fitted later)"),
+            ("pen:chain", "datum line; eye to screen centre"),
+            ("pen:thin", "eye to top and bottom of the screen"),
+            ("sign:eye", "eye of a person in that seat"),
         )
-    )  # fmt: skip
+    )
     facts = [
         f"Section at x = {show_mm(at)} from the left corner, looking left.",
-        f"Screen: depth {show_mm(screen.depth)}, back {show_mm(screen.stand_off)} off the wall's face, tilt {screen.tilt:g}° forward, {screen.mass:g} kg.",
+        f"Screen: depth {show_mm(screen.depth)}, back {show_mm(screen.stand_off)} off the wall's face, "
+        f"tilt {screen.tilt:g}° forward, {screen.mass:g} kg.",
     ]
     if wall.job.survey.wall.leaf is None:
         facts.append(f"Wall thickness not surveyed: drawn {LEAF:g}.")
@@ -335,6 +349,7 @@ def _beside(wall: Wall) -> list[Block]:
 def _angles(seat: SeatView) -> str:
     up = "up" if seat.centre_up >= 0 else "down"
     return (
-        f"Seat {seat.ref} ({seat.kind.replace('_', ' ')}, {seat.posture}): eye {show_mm(seat.eye[2])} above FFL, {show_mm(-seat.eye[1])} from the wall; "
+        f"Seat {seat.ref} ({seat.kind.replace('_', ' ')}, {seat.posture}): eye {show_mm(seat.eye[2])} above FFL, "
+        f"{show_mm(-seat.eye[1])} from the wall; "
         f"screen centre {abs(seat.centre_up):.1f}° {up}, top {seat.top_up:.1f}°, picture {seat.picture_angle:.0f}° wide"
     )

@@ -21,7 +21,8 @@ from wallwright.core.table import Column, Table
 from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
 from wallwright.sheets.beside import Block, Legend, Notes, column
-from wallwright.sheets.elevation import DATUM, ROW, kind_words
+from wallwright.sheets.elevation import kind_words
+from wallwright.sheets.figures import DATUM, ROW
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.paper import Fields, Sheet, centred
 from wallwright.sheets.place import chain, chains, settle
@@ -32,14 +33,29 @@ if TYPE_CHECKING:
     from wallwright.services.record import Run, ServicePoint
 
 SIGN: dict[str, SymbolKind] = {
-    "twin_socket": "twin_socket", "socket": "socket", "switched_spur": "switched_spur", "data": "data", "rf": "rf",
-    "conduit": "conduit", "switch": "switch", "led_feed": "led_feed",
-}  # fmt: skip
+    "twin_socket": "twin_socket",
+    "socket": "socket",
+    "switched_spur": "switched_spur",
+    "data": "data",
+    "rf": "rf",
+    "conduit": "conduit",
+    "switch": "switch",
+    "led_feed": "led_feed",
+}
 SIGN_WORDS: dict[SymbolKind, str] = {
-    "twin_socket": "twin socket outlet", "socket": "socket outlet", "switched_spur": "switched spur", "data": "data outlet (network)",
-    "rf": "aerial outlet", "conduit": "end of an empty conduit, with draw wire", "switch": "switch", "led_feed": "feed of an LED strip",
-    "driver": "LED driver", "anchor": "wall fixing", "eye": "eye", "datum": "datum",
-}  # fmt: skip
+    "twin_socket": "twin socket outlet",
+    "socket": "socket outlet",
+    "switched_spur": "switched spur",
+    "data": "data outlet (network)",
+    "rf": "aerial outlet",
+    "conduit": "end of an empty conduit, with draw wire",
+    "switch": "switch",
+    "led_feed": "feed of an LED strip",
+    "driver": "LED driver",
+    "anchor": "wall fixing",
+    "eye": "eye",
+    "datum": "datum",
+}
 DRAW_WIDTH = 60.0  # a no-drill zone that is narrower is drawn this wide at least [mm]
 
 
@@ -62,9 +78,15 @@ def sheet(wall: Wall) -> Sheet:
     """The services elevation on its sheet, with the point schedule."""
     on = layout(wall.face.width, wall.face.height)
     return Sheet(
-        "services", "Services elevation, bare wall", "Electrical", (centred(drawing(wall, on.scale), on.view),),
-        column(_beside(wall), on.beside), Fields.of(wall.job), _CAUTIONS, job_title=wall.job.title,
-    )  # fmt: skip
+        "services",
+        "Services elevation, bare wall",
+        "Electrical",
+        (centred(drawing(wall, on.scale), on.view),),
+        column(_beside(wall), on.beside),
+        Fields.of(wall.job),
+        _CAUTIONS,
+        job_title=wall.job.title,
+    )
 
 
 _CAUTIONS = (
@@ -283,9 +305,13 @@ def _beside(wall: Wall) -> list[Block]:
     )
     rows = [(f"sign:{kind}", SIGN_WORDS[kind]) for kind in kinds]
     rows += [
-        ("sign:anchor", "wall fixing"), ("hatch:allowed", "an outlet's box centre may sit here"), ("hatch:no_drill", "cables: do not drill"),
-        ("pen:dashed", "conduit or cable"), ("pen:chain", f"LED strip; datum FFL {DATUM:+.0f}"), ("pen:phantom", "screen and units to come"),
-    ]  # fmt: skip
+        ("sign:anchor", "wall fixing"),
+        ("hatch:allowed", "an outlet's box centre may sit here"),
+        ("hatch:no_drill", "cables: do not drill"),
+        ("pen:dashed", "conduit or cable"),
+        ("pen:chain", f"LED strip; datum FFL {DATUM:+.0f}"),
+        ("pen:phantom", "screen and units to come"),
+    ]
     if not wall.structure.fixings:
         rows.remove(("sign:anchor", "wall fixing"))
     return [point_table(wall), Legend(tuple(rows)), Notes("Notes", _NOTES)]
@@ -300,8 +326,13 @@ _NOTES = (
 def point_table(wall: Wall) -> Table:
     """The points, short enough for the sheet; reasons and loads stand in the schedules."""
     cols = (
-        Column("Ref"), Column("Kind"), Column("x", "mm", 0, "right"), Column("z", "mm", 0, "right"), Column("Box", "mm"), Column("Feeds"),
-    )  # fmt: skip
+        Column("Ref"),
+        Column("Kind"),
+        Column("x", "mm", 0, "right"),
+        Column("z", "mm", 0, "right"),
+        Column("Box", "mm"),
+        Column("Feeds"),
+    )
     rows = tuple(
         (
             p.ref,

@@ -16,7 +16,7 @@ from wallwright.core.shape import Box, Point2
 from wallwright.core.table import Column, Table
 from wallwright.core.units import show_level, show_mm
 from wallwright.sheets.beside import Notes, column
-from wallwright.sheets.elevation import DATUM
+from wallwright.sheets.figures import DATUM
 from wallwright.sheets.ink import text_box
 from wallwright.sheets.paper import A4, Fields, Sheet, View, numbered
 
@@ -41,10 +41,13 @@ def template_marks(wall: Wall) -> tuple[Mark, ...]:
     marks: list[Mark] = [
         Line(((area.x, z), (area.right, z)), "chain", layer="levels", ref="level"),
         Line(((x, area.z), (x, area.top)), "chain", layer="levels", ref="plumb"),
-        Text((x + 4, z + 3), f"screen centre: FFL {show_level(z)}, x = {show_mm(x)}", TEXT_LABEL, layer="text"),
-        Text((x + 4, z - 7), "level", TEXT_SMALL, layer="text"), Text((x - 2, z + 12), "plumb", TEXT_SMALL, turn=90, layer="text"),
+        Text(
+            (x + 4, z + 3), f"screen centre: FFL {show_level(z)}, x = {show_mm(x)}", TEXT_LABEL, layer="text"
+        ),
+        Text((x + 4, z - 7), "level", TEXT_SMALL, layer="text"),
+        Text((x - 2, z + 12), "plumb", TEXT_SMALL, turn=90, layer="text"),
         rectangle(screen.plate, "medium", layer="screen", ref="plate"),
-    ]  # fmt: skip
+    ]
     marks.append(Text((screen.plate.x + 3, screen.plate.top - 6), "mount plate", TEXT_SMALL, layer="text"))
     for hole, diameter, words in _holes(wall):
         marks += _hole(hole, diameter, words)
@@ -53,7 +56,8 @@ def template_marks(wall: Wall) -> tuple[Mark, ...]:
             rectangle(point.box, "wide", layer="points", ref=point.ref),
             *_cross((point.x, point.z), 12),
         ]
-        words = f"{point.ref} {point.kind.replace('_', ' ')} {show_mm(point.box.width)} × {show_mm(point.box.height)}, {show_mm(point.box_depth)} deep"
+        size = f"{show_mm(point.box.width)} × {show_mm(point.box.height)}"
+        words = f"{point.ref} {point.kind.replace('_', ' ')} {size}, {show_mm(point.box_depth)} deep"
         lines = (
             [words]
             if point.box.width > 120
@@ -100,9 +104,10 @@ def _round(points: Iterable[Point2]) -> Box:
 
 def _hole(at: Point2, diameter: float, words: str) -> list[Mark]:
     return [
-        Circle(at, diameter / 2, "medium", layer="fixings"), *_cross(at, 10),
+        Circle(at, diameter / 2, "medium", layer="fixings"),
+        *_cross(at, 10),
         Text((at[0] + 7, at[1] + 4), words, TEXT_SMALL, layer="text"),
-    ]  # fmt: skip
+    ]
 
 
 def _cross(at: Point2, arm: float) -> list[Mark]:
@@ -114,7 +119,7 @@ def _cross(at: Point2, arm: float) -> list[Mark]:
 
 
 def template_area(wall: Wall) -> Box:
-    """What the template covers, in whole tiles from the top left of plate, holes and hidden boxes: a seam in their middle is avoided."""
+    """What the template covers, in whole tiles from the top left corner of plate, holes and hidden boxes."""
     screen = wall.sight.screen
     boxes = [
         screen.plate,
@@ -163,9 +168,16 @@ def _tile(
     )
     marks.append(Text((TILE.x + 7, TILE.top + 3), words, TEXT_SMALL, layer="frame"))
     return Sheet(
-        f"template_{name}", f"Drilling template 1:1, tile {name}", "Template 1:1", (view,), tuple(marks), Fields.of(wall.job), _CAUTIONS,
-        size=A4, job_title=wall.job.title,
-    )  # fmt: skip
+        f"template_{name}",
+        f"Drilling template 1:1, tile {name}",
+        "Template 1:1",
+        (view,),
+        tuple(marks),
+        Fields.of(wall.job),
+        _CAUTIONS,
+        size=A4,
+        job_title=wall.job.title,
+    )
 
 
 def clipped(marks: Iterable[Mark], window: Box) -> Iterator[Mark]:
@@ -218,9 +230,11 @@ def _rods(wall: Wall) -> tuple[Sheet, ...]:
     room = Box(22.0, 48.0, 174.0, 232.0)
     notes = Notes(
         "How to use it",
-        ("Strike the marks on a straight lath, all from one end: FFL for the height rod, the left corner for the width rod.",
-         "Never add one size to the next. Set the datum line first; work up and down from it."),
-    )  # fmt: skip
+        (
+            "Strike the marks on a straight lath, all from one end: FFL for the height rod, the left corner for the width rod.",
+            "Never add one size to the next. Set the datum line first; work up and down from it.",
+        ),
+    )
     out: list[Sheet] = []
     for title, table in (("Height rod", height_rod(wall)), ("Width rod", width_rod(wall))):
         for i in range(0, len(table.rows), ROWS):

@@ -6,6 +6,7 @@ A page on the open web can make a browser call an address on the same machine. H
 from __future__ import annotations
 
 import json
+import traceback
 from collections.abc import Awaitable, Callable, Mapping, MutableMapping
 from typing import Any
 
@@ -15,6 +16,7 @@ Send = Callable[[Message], Awaitable[None]]
 App = Callable[[Any, Receive, Send], Awaitable[None]]
 
 LARGEST_BODY = 64_000
+FAULT = "the program has a fault here, told in the terminal it runs in; the job file holds all that was acknowledged"
 NAMES = ("localhost", "127.0.0.1", "[::1]")
 POLICY = "; ".join(
     (
@@ -52,10 +54,27 @@ class Guard:
         if refused is None:
             body = await _body(receive)
             if body is not None:
-                await self.app(scope, _once(body, receive), dressed)
+                await self._answered(scope, _once(body, receive), dressed)
                 return
             refused = 413, "body", "", f"is larger than {LARGEST_BODY // 1000} kB; send one edit at a time"
         await _answer(dressed, *refused)
+
+    async def _answered(self, scope: Any, receive: Receive, send: Send) -> None:
+        """The application's answer; where it fails, the fault goes to the terminal and the page hears only that there was one."""
+        started = False
+
+        async def noted(message: Message) -> None:
+            nonlocal started
+            started = True
+            await send(message)
+
+        try:
+            await self.app(scope, receive, noted)
+        except Exception:
+            if started:
+                raise
+            traceback.print_exc()
+            await _answer(send, 500, "program", "", FAULT)
 
 
 def _refusal(scope: Any, headers: Mapping[str, str]) -> tuple[int, str, str, str] | None:

@@ -39,9 +39,9 @@ class Issuing:
             self._now = self._now.model_copy(update=news)
 
     def _write(self, wall: Wall, folder: Path) -> None:
-        from wallwright.export.package import issue
-
         try:
+            from wallwright.export.package import issue
+
             manifest = issue(
                 wall,
                 folder,

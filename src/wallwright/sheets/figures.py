@@ -1,0 +1,74 @@
+"""The levels and the closed chains of dimensions that set a wall out: every drawing of its elevation carries them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from wallwright.core.drawing import Dim, Level, Mark
+from wallwright.sheets.place import chain, joined
+
+if TYPE_CHECKING:
+    from wallwright.carcass.record import PanelZone, UnitBox
+    from wallwright.derive import Wall
+
+DATUM = 1000.0  # the setting-out level line above FFL (common practice)
+ROW = 8.0  # paper mm between dimension lines
+
+
+def levels(wall: Wall) -> list[Mark]:
+    """Level marks up the right side: floor, datum, units, screen centre, ceiling."""
+    named: list[tuple[float, str]] = [(0.0, "FFL"), (DATUM, "datum"), (wall.face.height, "ceiling")]
+    named.append((wall.sight.screen.centre[1], "screen mid"))
+    for unit in wall.setout.units:
+        if unit.kind == "console":
+            named += [(unit.box.z, f"{unit.ref} under"), (unit.box.top, f"{unit.ref} top")]
+        elif unit.kind == "tower":
+            named.append((unit.box.top, f"{unit.ref} top"))
+    merged: dict[float, str] = {}
+    for mm, name in sorted(named):
+        near = next((z for z in merged if abs(z - mm) < 0.5), None)
+        if near is None:
+            merged[mm] = name
+        else:
+            merged[near] = _both(merged[near], name)
+    return [
+        Level((wall.face.width, mm), mm, name, layer="levels", ref=f"level {name}", reach=2.5)
+        for mm, name in merged.items()
+    ]
+
+
+def _both(a: str, b: str) -> str:
+    """Two names of one level: `T1 top` and `T2 top` are `T1, T2 top`."""
+    first, _, rest = a.rpartition(" ")
+    other, _, rest_b = b.rpartition(" ")
+    return f"{first}, {other} {rest}" if rest == rest_b and first and other else f"{a}, {b}"
+
+
+def dimensions(wall: Wall, units: tuple[UnitBox, ...], zones: tuple[PanelZone, ...]) -> list[Mark]:
+    """Chains that close: along the floor and up the left side from FFL, with the overall beyond; the screen and panels above."""
+    face, frame = wall.face.box, wall.sight.screen.frame
+    low = [u for u in units if u.kind != "shelf"]
+    across = [0.0, *(e for u in low for e in (u.box.x, u.box.right)), face.width]
+    top = [0.0, *(e for zone in zones for e in (zone.box.x, *zone.joints, zone.box.right)), face.width]
+    centre = [0.0, frame.x, frame.centre[0], frame.right, face.width]
+    console = [e for u in units if u.kind == "console" for e in (u.box.z, u.box.top)]
+    shelf = [e for u in units if u.kind == "shelf" for e in (u.box.z, u.box.top)]
+    up = [0.0, *console, frame.z, frame.centre[1], frame.top, *shelf, face.height]
+    marks: list[Dim] = [*chain(across, "x", 0.0, -ROW), *chain(centre, "x", 0.0, -2 * ROW, "screen chain")]
+    marks += _overall([0.0, face.width], "x", 0.0, -3 * ROW)
+    marks += [*chain(up, "z", 0.0, -ROW), *_overall([0.0, face.height], "z", 0.0, -3 * ROW)]
+    tall = [
+        0.0,
+        *(e for u in units if u.kind == "tower" for e in (u.box.z, u.box.top)),
+        *(e for z in zones for e in (z.box.z, z.box.top)),
+        face.height,
+    ]
+    if len(joined(tall)) > 2:
+        marks += chain(tall, "z", 0.0, -2 * ROW, "tower chain")
+    if len(joined(top)) > 2:
+        marks += chain(top, "x", face.height, ROW, "panel chain")
+    return list(marks)
+
+
+def _overall(ends: list[float], along: str, at: float, offset: float) -> list[Dim]:
+    return chain(ends, "z" if along == "z" else "x", at, offset, "overall")

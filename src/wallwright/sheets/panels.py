@@ -1,0 +1,118 @@
+"""The panels' joinery sheet: panelled fields and single shelves in elevation, battens behind them dashed."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from wallwright.core.drawing import TEXT_LABEL, Drawing, Leader, Mark, Text, rectangle
+from wallwright.sheets.beside import Block, Legend, Notes, column
+from wallwright.sheets.figures import ROW
+from wallwright.sheets.ink import extent_of
+from wallwright.sheets.joinery import CAUTIONS, COLUMN, built, in_row
+from wallwright.sheets.paper import SCALES, Fields, Sheet
+from wallwright.sheets.parts_table import parts_table, size
+from wallwright.sheets.place import chain, chains, settle
+from wallwright.sheets.room import column_right
+
+if TYPE_CHECKING:
+    from wallwright.carcass.record import Part
+    from wallwright.derive import Wall
+
+
+def sheets(wall: Wall) -> tuple[Sheet, ...]:
+    """One sheet for all parts that belong to no unit with a sheet of its own; none where there are no such parts."""
+    own = {unit.ref for unit in built(wall)}
+    parts = [part for part in wall.carcass.parts if part.unit not in own]
+    return (panel_sheet(wall, parts),) if parts else ()
+
+
+def panel_sheet(wall: Wall, parts: list[Part]) -> Sheet:
+    """Panels and single shelves in elevation, battens behind them dashed."""
+    scale, placed = 20.0, ()
+    room, beside = column_right(COLUMN)
+    for scale in (float(s) for s in SCALES[3:]):
+        placed = in_row([panels(wall, parts, scale)], room)
+        if placed:
+            break
+    flutes = [
+        f"{z.ref}: {z.flutes} flutes, pitch {z.flute_pitch:g}; set out from its left edge."
+        for z in wall.setout.zones
+        if z.flutes
+    ]
+    notes = (
+        "Check the wall with a 2 m straight edge; pack the battens to one plane.",
+        "Never glue long runs solid: leave 1 to 2 mm a metre for movement.",
+        *flutes,
+    )
+    blocks: list[Block] = [
+        parts_table(parts),
+        Notes("Notes", notes),
+        Legend((("pen:dashed", "batten behind the panel"), ("pen:medium", "panel edge or joint"))),
+    ]
+    return Sheet(
+        "joinery_panels",
+        "Joinery: panels, battens, shelves",
+        "Joinery",
+        placed,
+        column(blocks, beside),
+        Fields.of(wall.job),
+        CAUTIONS,
+        job_title=wall.job.title,
+    )
+
+
+def panels(wall: Wall, parts: list[Part], scale: float) -> Drawing:
+    """The panelled fields on the wall's own axes."""
+    still: list[Mark] = [rectangle(wall.face.box, "thin", layer="wall", ref="wall")]
+    labels: list[Mark] = []
+    for part in sorted(parts, key=lambda p: p.role == "batten"):
+        face = part.block.face
+        still.append(
+            rectangle(face, "dashed" if part.role == "batten" else "medium", layer="panels", ref=part.id)
+        )
+        if part.role == "batten" or face.width / scale < 14 or face.height / scale < 4:
+            end = (face.right - min(3 * scale, face.width / 3), face.centre[1])
+            labels.append(
+                Leader((end, (end[0] - 6 * scale, end[1] + 5 * scale)), part.id, layer="text", ref=part.id)
+            )
+        else:
+            labels.append(
+                Text(
+                    (face.centre[0], face.top - 14 * scale),
+                    part.id,
+                    TEXT_LABEL,
+                    "middle",
+                    bold=True,
+                    layer="text",
+                    ref=part.id,
+                )
+            )
+            labels.append(
+                Text(
+                    (face.centre[0], face.top - 18.5 * scale),
+                    f"{size(part.length)} × {size(part.width)}",
+                    anchor="middle",
+                    layer="text",
+                    ref=part.id,
+                )
+            )
+    across = [
+        0.0,
+        *(e for p in parts if p.role == "panel" for e in (p.block.x, p.block.x + p.block.dx)),
+        wall.face.width,
+    ]
+    battens = [
+        0.0,
+        *(p.block.z for p in parts if p.role == "batten" and p.block.dx > p.block.dz),
+        wall.face.height,
+    ]
+    faces = [
+        0.0,
+        *(e for p in parts if p.role in ("panel", "wall_shelf") for e in (p.block.z, p.block.z + p.block.dz)),
+        wall.face.height,
+    ]
+    labels += chains(across, "x", 0.0, -ROW)
+    labels += chains(faces, "z", 0.0, -ROW)
+    labels += chain(battens, "z", wall.face.width, ROW, "battens")
+    marks = (*still, *settle(labels, scale))
+    return Drawing("panels", "Panels", scale, marks, extent_of(marks, scale))
