@@ -70,8 +70,8 @@ UV ?= uv
 COMPILE := $(UV) pip compile pyproject.toml --universal --python-version 3.11 --generate-hashes --no-emit-index-url \
   --no-header --quiet
 lock: ## resolve anew: both requirement locks (needs uv) and the page's lock, no address in any of them
-	$(COMPILE) --extra ifc -o requirements.lock
-	$(COMPILE) --extra ifc --extra test -c requirements.lock -o requirements-test.lock
+	$(COMPILE) -o requirements.lock
+	$(COMPILE) --extra test -c requirements.lock -o requirements-test.lock
 	$(NPM) install --package-lock-only
 	$(BIN)/python -c 'import json, pathlib; p = pathlib.Path("frontend/package-lock.json"); d = json.loads(p.read_text()); [e.pop("funding", None) for e in d["packages"].values()]; p.write_text(json.dumps(d, indent=2) + "\n")'
 

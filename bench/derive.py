@@ -34,14 +34,14 @@ def main() -> None:
     from wallwright.job.demos import demo_jobs
     from wallwright.job.read import read_job
     from wallwright.rules import check
-    from wallwright.sheets.elevation import elevation
+    from wallwright.sheets.elevation import drawing
 
     job = read_job(demo_jobs()["living"])
     wall = derive(job)
     rows = [
         ("derive + all rules, median", median_ms(lambda: check(derive(job)), 60), 15.0),
         ("derive alone, median", median_ms(lambda: derive(job), 60), 15.0),
-        ("elevation drawing to SVG", median_ms(lambda: drawing_svg(elevation(wall)), 40), 10.0),
+        ("elevation drawing to SVG", median_ms(lambda: drawing_svg(drawing(wall, 20)), 40), 10.0),
     ]
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "living.toml"

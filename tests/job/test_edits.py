@@ -58,9 +58,18 @@ CALLS: list[Call] = [
     ("add_seat", {"ref": "D", "kind": "chair", "x": 2100, "distance": "3.6 m", "hours": 1}),
     ("set_seat", {"ref": "A", "distance": "11'", "posture": "lounging", "hours": 5}),
     ("remove_seat", {"ref": "C"}),
+    ("set_arm", {"swivel": -12, "reach": "18 in", "head": 45, "pivot_x": 0}),
+    ("set_screen_second", {"source": "shop_page", "frame_width": 1449, "hole_offset": -20}),
+    ("set_screen_box", {"width": 1600, "height": 980, "depth": "7 in"}),
+    ("set_screen_back", {"ports": [{"ref": "HDMI", "x": 300, "z": -200, "width": 40, "height": 160, "faces": "side"}],
+                         "ir_eye": {"ref": "IR", "x": -20, "z": -400, "width": 40, "height": 12}}),
+    ("set_screen_niche", {"width": 1600, "height": 980, "depth": 90}),
+    ("add_between", {"ref": "TB", "kind": "table", "x": 1500, "distance": 1800, "width": 1100, "depth": 600, "height": 420}),
     ("add_window", {"ref": "WN2", "wall": "opposite", "along": 500, "sill": 900, "width": 1200, "height": 1200}),
     ("set_window_blind", {"ref": "WN1", "blind": 0.05}),
+    ("set_window", {"ref": "WN1", "sill": 850, "reveal": 230, "overhang": "2 ft", "horizon": 12}),
     ("remove_window", {"ref": "WN1"}),
+    ("add_lamp", {"ref": "DL1", "kind": "downlight", "x": 2100, "distance": 1500, "z": 2700, "cut_off": 40}),
     ("set_other_wall", {"side": "left", "finish": "Window", "weight": "some"}),
     ("add_person", {"ref": "guest", "stature": "5'-10\"", "wheelchair": True}),
     ("set_person", {"ref": "child", "age": 5}),
@@ -80,6 +89,7 @@ CALLS: list[Call] = [
     ("set_screen_height", {"centre_height": "3'-8\""}),
     ("set_screen_x", {"centre_x": 2090}),
     ("set_screen_panel", {"panel": "va"}),
+    ("set_screen_surface", {"surface": "matte"}),
     ("set_screen_lines", {"lines": 4320}),
     ("set_screen_source", {"source": "measured"}),
     ("set_screen_frame", {"width": 1450, "height": 832, "depth": 55, "mass": 23.5, "source": "measured"}),
@@ -117,9 +127,18 @@ CALLS: list[Call] = [
 """One sound call of every edit on the living-room demo."""
 
 A_POINT: list[Call] = [("add_point", {"ref": "PX1", "kind": "data", "x": 1, "z": 1})]
+A_TABLE: list[Call] = [
+    ("add_between", {"ref": "TB", "kind": "table", "x": 1, "distance": 1, "width": 1, "depth": 1, "height": 1})
+]
+A_LAMP: list[Call] = [
+    ("add_lamp", {"ref": "FL1", "kind": "floor_lamp", "x": 1, "distance": 2000, "z": 1500, "diameter": 400})
+]
 A_LIMIT: list[Call] = [("set_limit", {"name": "rule.console_gap", "value": 60})]
 AFTER: list[tuple[list[Call], Call]] = [
     (A_LIMIT, ("release_limit", {"name": "rule.console_gap"})),
+    (A_TABLE, ("remove_between", {"ref": "TB"})),
+    (A_LAMP, ("set_lamp", {"ref": "FL1", "glow": "opal", "luminance": 2500, "x": 300, "on_at_night": False})),
+    (A_LAMP, ("remove_lamp", {"ref": "FL1"})),
     (A_POINT, ("move_point", {"ref": "PX1", "x": 900, "z": 310})),
     (A_POINT, ("set_point", {"ref": "PX1", "kind": "rf", "note": "moved"})),
     (A_POINT, ("remove_point", {"ref": "PX1"})),

@@ -40,9 +40,10 @@ def step(edit: str, **values: object) -> Step:
 CASES = [
     # --- survey
     Case("survey.wall_unknown", (step("set_substrate", kind="unknown"),), (step("set_substrate", kind="brick", leaf=230),)),
-    Case("survey.assumed", (step("set_length_state", field="survey.wall.widths[1].value", state="assumed"),)),
-    Case("survey.floor_open", (step("set_floor", finished=False, to_come=12),)),
-    Case("survey.finish_open", (step("set_finish_complete", complete=False),)),
+    Case("survey.assumed", (step("set_length_state", field="survey.wall.widths[1].value", state="assumed"),),
+         (step("set_wall_reading", which="width", at=1000, value={"value": 4203, "state": "measured", "tolerance": 2}),)),
+    Case("survey.floor_open", (step("set_floor", finished=False, to_come=12),), (step("set_floor", finished=True, to_come=0),)),
+    Case("survey.finish_open", (step("set_finish_complete", complete=False),), (step("set_finish_complete", complete=True),)),
     Case(
         "survey.out_of_true", (step("set_wall_reading", which="width", at=1000, value=4290),),
         (step("set_wall_reading", which="width", at=1000, value=4203),),
@@ -54,7 +55,12 @@ CASES = [
     Case("sight.size", (step("set_screen_size", diagonal=43),)),
     Case("sight.sideways", (step("set_seat", ref="C", x=4100, distance=2700),)),
     Case("sight.reflection", (step("add_window", ref="WX", wall="opposite", along=1200, sill=900, width=1800, height=1200),)),
-    Case("sight.unverified_frame", (step("set_screen_source", source="shop_page"),)),
+    Case("sight.lamp_mirrored", (step("add_lamp", ref="DL1", kind="downlight", x=2100, distance=3000, z=2400, diameter=120),
+                                 step("add_lamp", ref="FL1", kind="pendant", x=2100, distance=3600, z=1300, diameter=300))),
+    Case("sight.sun_on_screen", (step("add_window", ref="WX", wall="opposite", along=1200, sill=900, width=1800, height=1200),)),
+    Case("sight.sun_in_eye", (step("add_window", ref="WX", wall="opposite", along=1200, sill=900, width=1800, height=1200),)),
+    Case("sight.unverified_frame", (step("set_screen_source", source="shop_page"),),
+         (step("set_screen_frame", width=1448, height=830, source="maker_drawing"),)),
     Case("sight.axis", (step("set_screen_x", centre_x=1200),)),
     Case("sight.fits_wall", (step("set_screen_x", centre_x=600),)),
     Case("sight.in_the_way", (step("set_screen_x", centre_x=3500),)),

@@ -5,6 +5,7 @@ Axes: x right from the wall's left corner, z up from finished floor level, y int
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 Point2 = tuple[float, float]
@@ -107,6 +108,13 @@ class Block:
 def box_around(centre: Point2, width: float, height: float) -> Box:
     """The box of this size whose middle is `centre`."""
     return Box(centre[0] - width / 2, centre[1] - height / 2, width, height)
+
+
+def around(points: Iterable[Point2]) -> Box:
+    """The smallest upright box that holds all the points. ValueError where there are none."""
+    places = tuple(points)
+    left, low = min(x for x, _ in places), min(z for _, z in places)
+    return Box(left, low, max(x for x, _ in places) - left, max(z for _, z in places) - low)
 
 
 def cut_out(region: tuple[Box, ...], hole: Box) -> tuple[Box, ...]:

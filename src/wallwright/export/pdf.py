@@ -82,16 +82,7 @@ def fonts() -> Any:
 def drawings_pdf(sheets: Iterable[Sheet], title: str = "", owner: str = "") -> bytes:
     """Every sheet on its own page, at its true size."""
     sheets = tuple(sheets)
-    rows = [
-        {
-            "svg": sheet_svg(sheet, shaped=False),
-            "w": sheet.size[0],
-            "h": sheet.size[1],
-            "title": printable(sheet.title),
-            "texts": [_set(x, y, text) for x, y, text in shaped_texts(sheet)],
-        }
-        for sheet in sheets
-    ]
+    rows = [_page(sheet) for sheet in sheets]
     first = sheets[0] if sheets else None
     data = {
         "title": printable(title or (first.job_title if first else "")),
@@ -99,6 +90,17 @@ def drawings_pdf(sheets: Iterable[Sheet], title: str = "", owner: str = "") -> b
         "sheets": rows,
     }
     return _compiled(_DRAWINGS, data)
+
+
+def _page(sheet: Sheet) -> dict[str, Any]:
+    """A sheet as the typesetter wants it."""
+    return {
+        "svg": sheet_svg(sheet, shaped=False),
+        "w": sheet.size[0],
+        "h": sheet.size[1],
+        "title": printable(sheet.title),
+        "texts": [_set(x, y, text) for x, y, text in shaped_texts(sheet)],
+    }
 
 
 def _set(x: float, y: float, text: Text) -> dict[str, Any]:
@@ -114,6 +116,16 @@ def _set(x: float, y: float, text: Text) -> dict[str, Any]:
         "bold": text.bold,
         "text": printable(text.text),
     }
+
+
+def sheet_png(sheet: Sheet, dots_per_inch: float = 100) -> bytes:
+    """One sheet as a picture, for the page of a document or a chat."""
+    data = {
+        "title": printable(sheet.job_title),
+        "owner": printable(sheet.fields.owner),
+        "sheets": [_page(sheet)],
+    }
+    return _compiled(_DRAWINGS, data, picture=dots_per_inch)
 
 
 def documents_pdf(tables: Iterable[Table], title: str, fields: Fields) -> bytes:
@@ -186,10 +198,21 @@ def lost_letters(texts: Iterable[str]) -> str:
     return missing("".join(texts))
 
 
-def _compiled(source: str, data: dict[str, Any]) -> bytes:
+def _compiled(source: str, data: dict[str, Any], picture: float = 0.0) -> bytes:
+    """A PDF, or the first page as a PNG at `picture` dots an inch."""
     import typst
 
     inputs = {"data": json.dumps(data, ensure_ascii=False)}
+    if picture:
+        pages = typst.compile(
+            source.encode(),
+            font_paths=fonts(),
+            sys_inputs=inputs,
+            ignore_system_fonts=True,
+            format="png",
+            ppi=picture,
+        )
+        return pages[0] if isinstance(pages, list) else pages
     out = typst.compile(
         source.encode(), font_paths=fonts(), sys_inputs=inputs, timestamp=0, ignore_system_fonts=True
     )

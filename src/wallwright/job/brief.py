@@ -19,6 +19,8 @@ class Person:
     age: NotNegative | None = None
     """Years; children under 6 switch the climbing rules on."""
     wheelchair: bool = False
+    acuity: Positive | None = None
+    """Sharpness of sight with glasses, decimal: 1 = 6/6 = 20/20, 0.3 = 6/20 = 20/67; absent = 1."""
 
 
 @dataclass(frozen=True, slots=True)

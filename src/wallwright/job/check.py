@@ -34,6 +34,8 @@ def _survey(job: Job) -> Iterator[Problem]:
     for field, value, most in (("latitude", place.latitude, 90), ("longitude", place.longitude, 180)):
         if value is not None and abs(value) > most:
             yield Problem(f"survey.place.{field}", shown(value), f"lies outside -{most} to {most} degrees")
+    if place.utc_offset is not None and not -12 <= place.utc_offset <= 14:
+        yield Problem("survey.place.utc_offset", shown(place.utc_offset), "lies outside -12 to 14 hours")
     for i, seat in enumerate(survey.seats):
         if seat.hours > 168:
             yield Problem(
@@ -54,6 +56,7 @@ def _refs(job: Job) -> Iterator[Problem]:
     survey, brief, design = job.survey, job.brief, job.design
     lists = (
         ("survey.obstacles", survey.obstacles), ("survey.seats", survey.seats), ("survey.windows", survey.windows),
+        ("survey.between", survey.between), ("survey.lamps", survey.lamps),
         ("brief.people", brief.people), ("brief.devices", brief.devices), ("design.units", design.units),
         ("design.panels", design.panels), ("design.points", design.points), ("design.lights", design.lights),
     )  # fmt: skip

@@ -22,7 +22,51 @@ from wallwright.job.fields import (
 
 PanelClass = Literal["va", "va_wide", "ips", "self_emitting", "unknown"]
 UnitKind = Literal["console", "tower", "shelf"]
+Surface = Literal["glossy_ar", "glossy", "semi_gloss", "matte"]
 FrontKind = Literal["drawers", "shutter", "glass", "cloth", "flap", "open"]
+
+
+@dataclass(frozen=True, slots=True)
+class Patch:
+    """A rectangle on the screen's front or back, measured from the middle of the screen as seen from the room."""
+
+    __pydantic_config__ = STRICT
+    ref: Ref
+    x: Offset
+    """Left edge right of the middle of the screen (left of it: negative)."""
+    z: Offset
+    """Lower edge above the middle of the screen (below it: negative)."""
+    width: Size
+    height: Size
+
+
+@dataclass(frozen=True, slots=True)
+class Port:
+    """A field of sockets on the screen's back, and which way its plugs go in."""
+
+    __pydantic_config__ = STRICT
+    ref: Ref
+    x: Offset
+    """Left edge right of the middle of the screen, as seen from the room."""
+    z: Offset
+    """Lower edge above the middle of the screen."""
+    width: Size
+    height: Size
+    faces: Literal["wall", "down", "side"] = "side"
+    """Where its plugs point: straight at the wall, down, or to the side."""
+
+
+@dataclass(frozen=True, slots=True)
+class SecondSource:
+    """The same sizes once more, from elsewhere: two sources that agree are as good as a drawing."""
+
+    __pydantic_config__ = STRICT
+    source: Literal["shop_page", "maker_drawing", "measured"]
+    frame_width: Size | None = None
+    frame_height: Size | None = None
+    hole_width: Size | None = None
+    hole_height: Size | None = None
+    hole_offset: Offset | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +78,8 @@ class Screen:
     """Named size in inches."""
     panel: PanelClass = "unknown"
     """How the picture holds from the side."""
+    surface: Surface | None = None
+    """How the front mirrors: glossy_ar is glossy with an anti-reflection coat; absent = taken as semi-gloss."""
     lines: Literal[1080, 2160, 4320] = 2160
     centre_height: Size | None = None
     """Middle of the screen above FFL."""
@@ -52,6 +98,22 @@ class Screen:
     """Middle of the hole group above (positive) or below the middle of the screen."""
     source: Literal["typical", "shop_page", "maker_drawing", "measured"] = "typical"
     """Where the frame sizes come from."""
+    second: SecondSource | None = None
+    """The same sizes from a second source."""
+    box_width: Size | None = None
+    """The carton it comes in, across."""
+    box_height: Size | None = None
+    box_depth: Size | None = None
+    ports: tuple[Port, ...] = ()
+    """Sockets on its back."""
+    vents: tuple[Patch, ...] = ()
+    """Air openings in its back."""
+    ir_eye: Patch | None = None
+    """The infrared eye on its front."""
+    niche_width: Size | None = None
+    """Clear width of the niche built round the screen; absent = no niche."""
+    niche_height: Size | None = None
+    niche_depth: Size | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +130,18 @@ class Mount:
     plate_height: Size | None = None
     reach: Clear | None = None
     """Furthest pull-out of an arm."""
+    swivel: Degrees | None = None
+    """Degrees the screen is turned on its arm: positive turns the picture towards larger x."""
+    swivel_most: Degrees | None = None
+    """Furthest the arm turns to either side."""
+    head: Clear | None = None
+    """From the upright axis on which an arm's head turns to the back of the screen."""
+    pivot_x: Offset | None = None
+    """That axis right of the middle of the screen."""
+    hook_drop: Offset | None = None
+    """How far the middle of the hole group hangs below the middle of the wall plate."""
+    carries: Positive | None = None
+    """kg the mount is rated for."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,10 +18,15 @@ Control = Literal["ir", "radio", "wired"]
 
 @edit
 def add_person(
-    job: Job, ref: Ref, stature: Size | None = None, age: NotNegative | None = None, wheelchair: bool = False
+    job: Job,
+    ref: Ref,
+    stature: Size | None = None,
+    age: NotNegative | None = None,
+    wheelchair: bool = False,
+    acuity: Positive | None = None,
 ) -> Job:
     """Add someone of the household."""
-    return add(job, PEOPLE, Person(ref, stature, age, wheelchair))
+    return add(job, PEOPLE, Person(ref, stature, age, wheelchair, acuity))
 
 
 @edit
@@ -31,9 +36,10 @@ def set_person(
     stature: Size | None = None,
     age: NotNegative | None = None,
     wheelchair: bool | None = None,
+    acuity: Positive | None = None,
 ) -> Job:
-    """Change someone's height, age or wheelchair."""
-    return change_in(job, PEOPLE, ref, stature=stature, age=age, wheelchair=wheelchair)
+    """Change someone's height, age, wheelchair or sharpness of sight."""
+    return change_in(job, PEOPLE, ref, stature=stature, age=age, wheelchair=wheelchair, acuity=acuity)
 
 
 @edit

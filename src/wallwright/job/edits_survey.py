@@ -9,11 +9,27 @@ from pydantic import Field
 from wallwright.core.units import Length
 from wallwright.job.document import Job
 from wallwright.job.edit import add, change, change_in, edit, remove
-from wallwright.job.fields import Clear, Degrees, NotNegative, Number, Offset, Ref, Share, Size, Words
+from wallwright.job.fields import (
+    Clear,
+    Degrees,
+    NotNegative,
+    Number,
+    Offset,
+    Positive,
+    Ref,
+    Share,
+    Size,
+    Upward,
+    Words,
+)
 from wallwright.job.path import get, put
 from wallwright.job.problem import fail
 from wallwright.job.survey import (
+    Between,
+    Glow,
     Keep,
+    Lamp,
+    LampKind,
     Obstacle,
     ObstacleKind,
     OtherWall,
@@ -27,6 +43,7 @@ from wallwright.job.survey import (
 )
 
 OBSTACLES, SEATS, WINDOWS = "survey.obstacles", "survey.seats", "survey.windows"
+BETWEEN, LAMPS = "survey.between", "survey.lamps"
 FLAT = Length(0.0)
 USUAL_SEAT = Length(420.0)
 
@@ -69,8 +86,9 @@ def set_place(
     longitude: Number | None = None,
     bearing: Degrees | None = None,
     hot_humid: bool | None = None,
+    utc_offset: Number | None = None,
 ) -> Job:
-    """Set where the building stands, which way the wall faces, and its electrical rule set."""
+    """Set where the building stands, which way the wall faces, its clock and its electrical rule set."""
     return change(
         job,
         "survey.place",
@@ -80,22 +98,30 @@ def set_place(
         longitude=longitude,
         bearing=bearing,
         hot_humid=hot_humid,
+        utc_offset=utc_offset,
     )
 
 
 @edit
-def set_access(
+def set_access(  # noqa: PLR0913
     job: Job,
     door_width: Size | None = None,
     door_height: Size | None = None,
     lift_width: Size | None = None,
     lift_depth: Size | None = None,
     lift_height: Size | None = None,
+    lift_door_width: Size | None = None,
+    lift_door_height: Size | None = None,
+    stair_width: Size | None = None,
+    stair_headroom: Size | None = None,
+    landing_width: Size | None = None,
 ) -> Job:
-    """Set the narrowest door and the lift on the way in."""
+    """Set the narrowest door, the lift and the stair on the way in."""
     return change(
         job, "survey.access",
         door_width=door_width, door_height=door_height, lift_width=lift_width, lift_depth=lift_depth, lift_height=lift_height,
+        lift_door_width=lift_door_width, lift_door_height=lift_door_height,
+        stair_width=stair_width, stair_headroom=stair_headroom, landing_width=landing_width,
     )  # fmt: skip
 
 
@@ -231,12 +257,14 @@ def set_seat(  # noqa: PLR0913
     hours: NotNegative | None = None,
     person: Ref | None = None,
     eye_height: Size | None = None,
+    back_height: Size | None = None,
+    foot_height: Size | None = None,
 ) -> Job:
     """Change a seat: where it stands, how one sits, how long, and who."""
     return change_in(
         job, SEATS, ref,
         kind=kind, x=x, distance=distance, seat_height=seat_height, posture=posture, recline=recline, hours=hours,
-        person=person, eye_height=eye_height,
+        person=person, eye_height=eye_height, back_height=back_height, foot_height=foot_height,
     )  # fmt: skip
 
 
@@ -247,11 +275,63 @@ def remove_seat(job: Job, ref: Ref) -> Job:
 
 
 @edit
-def add_window(
-    job: Job, ref: Ref, wall: Side, along: Offset, sill: Clear, width: Size, height: Size, blind: Share = 1.0
+def add_between(  # noqa: PLR0913
+    job: Job,
+    ref: Ref,
+    kind: Literal["table", "stool", "plant", "lamp", "other"],
+    x: Offset,
+    distance: Clear,
+    width: Size,
+    depth: Size,
+    height: Size,
+) -> Job:
+    """Add furniture that stands between the seats and the screen."""
+    return add(job, BETWEEN, Between(ref, kind, x, distance, width, depth, height))
+
+
+@edit
+def remove_between(job: Job, ref: Ref) -> Job:
+    """Take furniture between the seats and the screen out of the survey."""
+    return remove(job, BETWEEN, ref)
+
+
+@edit
+def add_window(  # noqa: PLR0913
+    job: Job,
+    ref: Ref,
+    wall: Side,
+    along: Offset,
+    sill: Clear,
+    width: Size,
+    height: Size,
+    blind: Share = 1.0,
+    reveal: Clear = FLAT,
+    overhang: Clear = FLAT,
+    horizon: Upward = 0.0,
 ) -> Job:
     """Add a window of another wall."""
-    return add(job, WINDOWS, Window(ref, wall, along, sill, width, height, blind))
+    return add(
+        job, WINDOWS, Window(ref, wall, along, sill, width, height, blind, reveal, overhang, horizon)
+    )
+
+
+@edit
+def set_window(  # noqa: PLR0913
+    job: Job,
+    ref: Ref,
+    along: Offset | None = None,
+    sill: Clear | None = None,
+    width: Size | None = None,
+    height: Size | None = None,
+    reveal: Clear | None = None,
+    overhang: Clear | None = None,
+    horizon: Upward | None = None,
+) -> Job:
+    """Set a window's place and size, and what shades it outside."""
+    return change_in(
+        job, WINDOWS, ref,
+        along=along, sill=sill, width=width, height=height, reveal=reveal, overhang=overhang, horizon=horizon,
+    )  # fmt: skip
 
 
 @edit
@@ -264,6 +344,59 @@ def set_window_blind(job: Job, ref: Ref, blind: Share) -> Job:
 def remove_window(job: Job, ref: Ref) -> Job:
     """Take a window out of the survey."""
     return remove(job, WINDOWS, ref)
+
+
+@edit
+def add_lamp(  # noqa: PLR0913
+    job: Job,
+    ref: Ref,
+    kind: LampKind,
+    x: Offset,
+    distance: Clear,
+    z: Size,
+    diameter: Size | None = None,
+    width: Size | None = None,
+    height: Size | None = None,
+    runs: Literal["across", "away"] = "across",
+    glow: Glow | None = None,
+    luminance: Positive | None = None,
+    cut_off: Upward | None = None,
+    on_at_night: bool = True,
+) -> Job:
+    """Add a lamp of the room."""
+    return add(
+        job, LAMPS,
+        Lamp(ref, kind, x, distance, z, diameter, width, height, runs, glow, luminance, cut_off, on_at_night),
+    )  # fmt: skip
+
+
+@edit
+def set_lamp(  # noqa: PLR0913
+    job: Job,
+    ref: Ref,
+    x: Offset | None = None,
+    distance: Clear | None = None,
+    z: Size | None = None,
+    diameter: Size | None = None,
+    width: Size | None = None,
+    height: Size | None = None,
+    glow: Glow | None = None,
+    luminance: Positive | None = None,
+    cut_off: Upward | None = None,
+    on_at_night: bool | None = None,
+) -> Job:
+    """Change a lamp: where it hangs, its size, how bright it looks, and when it is lit."""
+    return change_in(
+        job, LAMPS, ref,
+        x=x, distance=distance, z=z, diameter=diameter, width=width, height=height, glow=glow, luminance=luminance,
+        cut_off=cut_off, on_at_night=on_at_night,
+    )  # fmt: skip
+
+
+@edit
+def remove_lamp(job: Job, ref: Ref) -> Job:
+    """Take a lamp out of the survey."""
+    return remove(job, LAMPS, ref)
 
 
 @edit

@@ -6,7 +6,20 @@ from dataclasses import dataclass
 from typing import Literal
 
 from wallwright.core.units import Length
-from wallwright.job.fields import STRICT, Clear, Degrees, NotNegative, Number, Offset, Ref, Share, Size, Words
+from wallwright.job.fields import (
+    STRICT,
+    Clear,
+    Degrees,
+    NotNegative,
+    Number,
+    Offset,
+    Positive,
+    Ref,
+    Share,
+    Size,
+    Upward,
+    Words,
+)
 
 Substrate = Literal[
     "brick", "solid_block", "hollow_block", "aac_block", "concrete", "metal_stud", "timber_stud", "dot_and_dab", "unknown"
@@ -19,6 +32,8 @@ Keep = Literal["keep", "move", "remove", "new"]
 SeatKind = Literal["sofa", "armchair", "bed", "chair", "floor", "wheelchair", "standing"]
 Posture = Literal["upright", "lounging", "reclined", "standing"]
 Side = Literal["opposite", "left", "right"]
+LampKind = Literal["downlight", "pendant", "floor_lamp", "table_lamp", "wall_light", "strip"]
+Glow = Literal["shaded", "opal", "bright", "bare"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +67,8 @@ class Place:
     """Degrees, east positive."""
     bearing: Degrees | None = None
     """Compass bearing you face when you look straight at the wall, degrees from north."""
+    utc_offset: Number | None = None
+    """Hours the clock there is ahead of universal time, summer time left out; absent = hours are told by the sun."""
     hot_humid: bool = False
     """Hot and humid climate, for board classes and cooling."""
 
@@ -137,6 +154,10 @@ class Seat:
     """Who sits here; absent = a mean adult."""
     eye_height: Size | None = None
     """Measured eye height above FFL; overrides the computed one."""
+    back_height: Size | None = None
+    """Top of the seat's back above FFL; a seat behind must see over it."""
+    foot_height: Size | None = None
+    """Top of the bed's foot above FFL with blanket and feet; absent = mattress plus a usual blanket."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,6 +174,43 @@ class Window:
     height: Size
     blind: Share = 1.0
     """Light that the blind lets through when drawn; 1 = no blind."""
+    reveal: Clear = Length(0.0)
+    """From the room's face of the opening to the outside face of its wall: a deep reveal shades."""
+    overhang: Clear = Length(0.0)
+    """How far a balcony or eave stands out over the head of the opening, outside."""
+    horizon: Upward = 0.0
+    """Elevation in degrees below which trees or houses hide the sun from it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lamp:
+    """A lamp of the room that may be mirrored in the screen."""
+
+    __pydantic_config__ = STRICT
+    ref: Ref
+    kind: LampKind
+    x: Offset
+    """Middle of its bright part from the wall's left corner."""
+    distance: Clear
+    """Middle of its bright part from the wall."""
+    z: Size
+    """Middle of its bright part above FFL; of a downlight, the ceiling it sits in."""
+    diameter: Size | None = None
+    """Across its bright part, where that is round; absent = usual for its kind."""
+    width: Size | None = None
+    """Across its bright part, where that is not round; of a strip, its length."""
+    height: Size | None = None
+    """Upright size of its bright part."""
+    runs: Literal["across", "away"] = "across"
+    """A strip runs along this wall, or away from it."""
+    glow: Glow | None = None
+    """How bright it looks: shaded, opal, bright, bare; absent = usual for its kind."""
+    luminance: Positive | None = None
+    """Its luminance in cd/m², where known: overrides glow."""
+    cut_off: Upward | None = None
+    """Of a downlight: angle from straight down beyond which its bright parts are hidden; absent = bare."""
+    on_at_night: bool = True
+    """Lit while the screen is watched after dark."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,6 +225,23 @@ class OtherWall:
 
 
 @dataclass(frozen=True, slots=True)
+class Between:
+    """Furniture that stands between the seats and the screen."""
+
+    __pydantic_config__ = STRICT
+    ref: Ref
+    kind: Literal["table", "stool", "plant", "lamp", "other"]
+    x: Offset
+    """Left edge from the wall's left corner."""
+    distance: Clear
+    """From the wall to its near edge."""
+    width: Size
+    depth: Size
+    height: Size
+    """Its top above FFL."""
+
+
+@dataclass(frozen=True, slots=True)
 class Access:
     """The way in for long parts and the screen's box."""
 
@@ -176,6 +251,15 @@ class Access:
     lift_width: Size | None = None
     lift_depth: Size | None = None
     lift_height: Size | None = None
+    lift_door_width: Size | None = None
+    """Clear width of the lift's own door; absent = as wide as the car."""
+    lift_door_height: Size | None = None
+    stair_width: Size | None = None
+    """Clear width of the stair, between wall and handrail."""
+    stair_headroom: Size | None = None
+    """Least height above the stair's going."""
+    landing_width: Size | None = None
+    """Clear width of the flight or landing after the turn; absent = as the stair."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,3 +279,5 @@ class Survey:
     windows: tuple[Window, ...] = ()
     other_walls: tuple[OtherWall, ...] = ()
     access: Access = Access()
+    between: tuple[Between, ...] = ()
+    lamps: tuple[Lamp, ...] = ()

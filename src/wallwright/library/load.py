@@ -60,7 +60,7 @@ class Finish:
 
 @dataclass(frozen=True, slots=True)
 class ScreenSize:
-    """Typical frame of a named diagonal: sizes mm, mass kg, power W. To be replaced by the maker's drawing."""
+    """Typical frame and carton of a named diagonal: sizes mm, mass kg, power W. To be replaced by the maker's drawing."""
 
     key: str
     diagonal: float
@@ -72,6 +72,21 @@ class ScreenSize:
     standby_watts: float
     hole_width: float
     hole_height: float
+    box_width: float
+    box_height: float
+    box_depth: float
+    source: str
+    certainty: Certainty
+
+
+@dataclass(frozen=True, slots=True)
+class ChildSize:
+    """A child of that many whole years: median stature [mm], and sitting height over stature."""
+
+    key: str
+    years: float
+    stature: float
+    sitting: float
     source: str
     certainty: Certainty
 
@@ -218,6 +233,11 @@ def finishes() -> Mapping[str, Finish]:
 def screens() -> Mapping[str, ScreenSize]:
     """Typical screens by key, smallest first."""
     return _catalogue("screens", ScreenSize)
+
+
+def children() -> Mapping[str, ChildSize]:
+    """Children's statures by key, youngest first."""
+    return _catalogue("children", ChildSize)
 
 
 def devices() -> Mapping[str, DeviceKind]:

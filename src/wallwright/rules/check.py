@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from wallwright.core.finding import SEVERITIES, Finding
 from wallwright.derive import Wall
-from wallwright.rules import carcass, light, look, order, services, sight, structure, survey
+from wallwright.rules import carcass, light, look, order, reflections, screen, services, sight, structure, survey
 from wallwright.rules.registry import RULES
 
-FILES = (survey, sight, services, carcass, structure, light, look, order)
+FILES = (survey, sight, reflections, screen, services, carcass, structure, light, look, order)
 """Rule files in the trade's order: their rules enter the list as they are imported."""
 
 MUST = ("danger", "fix")
@@ -36,7 +36,7 @@ def gate(wall: Wall, findings: tuple[Finding, ...]) -> str:
         return "G0 brief"
     if survey_open:
         return "G0 brief signed; survey open"
-    if "sight" in blocked or wall.job.design.screen.diagonal is None:
+    if blocked & {"sight", "screen"} or wall.job.design.screen.diagonal is None:
         return "G1 survey closed; screen and height open"
     if blocked or not wall.job.survey.finish_complete:
         return "G2 screen and height frozen; first fix may be released"

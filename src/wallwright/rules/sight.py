@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
-from wallwright.core.shape import Box
+from wallwright.core.shape import Box, around
 from wallwright.derive import Wall
 from wallwright.job.face import obstacle_box
 from wallwright.rules.registry import rule
+from wallwright.sight.cures import Cure, cures, setting_of
 
 
 def _mm(value: float) -> int:
@@ -165,23 +166,37 @@ def side_view(wall: Wall) -> Iterator[Finding]:
 def reflection(wall: Wall) -> Iterator[Finding]:
     """No window is mirrored in the picture from a seat, unless its blind takes the light away."""
     consider, fix = wall.limits["rule.reflection_consider"], wall.limits["rule.reflection_fix"]
-    good = wall.limits.value("rule.blind_good")
-    blinds = {window.ref: window.blind for window in wall.job.survey.windows}
+    good, bad = wall.limits.value("rule.veil_good"), wall.limits.value("rule.veil_bad")
+    ways: dict[str, tuple[Cure, ...]] = {}
     for hit in wall.sight.reflections:
-        if hit.share <= consider.value or blinds.get(hit.window, 1.0) <= good:
+        if hit.kind != "window" or hit.share <= consider.value or hit.ratio <= good:
             continue
-        heavy = hit.share > fix.value
+        if hit.window not in ways:
+            ways[hit.window] = _ways_out(wall, hit.window)
+        heavy = hit.share > fix.value and hit.ratio > bad
+        solving = [cure for cure in ways[hit.window] if cure.solves]
+        made = next((cure for cure in solving if cure.edits), None)
+        said = "; or ".join(cure.says for cure in solving) or "move the screen or the seats"
         yield finding(
             "sight.reflection",
             "fix" if heavy else "consider",
             hit.seat,
-            f"window {hit.window} is mirrored in {hit.share:.0%} of the picture seen from seat {hit.seat}",
+            f"window {hit.window} is mirrored in {hit.share:.0%} of the picture seen from seat {hit.seat}, at {hit.ratio:.2f} of "
+            f"the picture's luminance: it {hit.verdict}",
             measured=round(hit.share, 3),
             limit=fix if heavy else consider,
-            at=wall.sight.screen.picture,
-            cure=f"give window {hit.window} a blind that lets through at most {good:.0%}, or tilt the screen down further",
-            edits=[edit_call("set_window_blind", ref=hit.window, blind=good / 2)],
+            at=around(hit.polygon),
+            cure=said + (f" ({'; '.join(made.effects)})" if made else ""),
+            edits=made.edits if made else (),
         )
+
+
+def _ways_out(wall: Wall, ref: str) -> tuple[Cure, ...]:
+    """The cures of a mirrored window, found and ranked."""
+    setting = setting_of(wall.job, wall.face, wall.sight.screen, wall.sight.seats, wall.limits)
+    window = next(other for other in setting.others if other.ref == ref)
+    through = next(item.blind for item in wall.job.survey.windows if item.ref == ref)
+    return cures(window, through, setting, wall.limits)
 
 
 @rule("sight.unverified_frame")
@@ -208,7 +223,6 @@ def unverified_frame(wall: Wall) -> Iterator[Finding]:
         limit=limit,
         at=screen.frame,
         cure="enter the frame and hole group from the maker's drawing, or measure the screen",
-        edits=[edit_call("set_screen_source", source="maker_drawing")],
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wallwright.core.finding import Finding, edit_call, finding
+from wallwright.core.finding import Finding, finding
 from wallwright.derive import Wall
 from wallwright.rules.registry import rule
 
@@ -48,11 +48,7 @@ def assumed_lengths(wall: Wall) -> Iterator[Finding]:
         "readings",
         "common practice: cut from measured sizes only",
         _PRACTICE,
-        "measure them again and mark them measured",
-        tuple(
-            edit_call("set_length_state", field=f"{name}.value", state="measured")
-            for name in wall.face.assumed
-        ),
+        "measure them and enter what the tape says; no button can measure a wall",
         at=wall.face.box,
     )
 
@@ -74,7 +70,6 @@ def floor_open(wall: Wall) -> Iterator[Finding]:
         "common practice: no height is frozen while the datum is assumed",
         _PRACTICE,
         "agree the finished floor level, strike the 1000 mm line from it, then mark the floor finished",
-        (edit_call("set_floor", finished=True),),
     )
 
 
@@ -94,7 +89,6 @@ def finish_open(wall: Wall) -> Iterator[Finding]:
         "common practice: measure three key sizes again before cutting",
         _PRACTICE,
         "measure width, height and one diagonal again when the finishes are on, then mark the survey complete",
-        (edit_call("set_finish_complete", complete=True),),
     )
 
 

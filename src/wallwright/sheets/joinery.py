@@ -237,22 +237,24 @@ def _tag(part: Part) -> str:
 
 
 def _pointed(part: Part, face: Box, unit: Box, scale: float) -> Leader:
-    """The part's tag, led to its right: the left side is for the dimensions."""
-    upright = face.height > 3 * face.width
-    at = (
-        (face.centre[0], face.top - min(12 * scale, face.height * 0.3))
-        if upright
-        else (face.x + face.width * 0.7, face.centre[1])
-    )
+    """The part's tag, led to its right (the left is for dimensions): out of a narrow unit, into a bay of a wide one."""
+    narrow = unit.width / scale < 60
     if part.role == "back":
         at = (face.x + face.width * 0.25, face.z + face.height * 0.25)
-    out = 6.0 if at[0] < unit.right - 40 else 8.0
-    return Leader(
-        (at, (at[0] + out * scale, at[1] + (6.0 if part.role != "bottom" else 7.0) * scale)),
-        _tag(part),
-        layer="text",
-        ref=part.id,
-    )
+        end = (at[0] + 6 * scale, at[1] + 6 * scale)
+    elif face.height > 3 * face.width:
+        at = (face.centre[0], face.top - min(14 * scale, face.height * 0.5))
+        outside = narrow and at[0] > unit.centre[0]
+        end = (
+            unit.right + 5 * scale if outside else at[0] + 5 * scale,
+            at[1] + (5 if outside else 3) * scale,
+        )
+    else:
+        at = (face.right - 3 * scale if narrow else face.x + face.width * 0.7, face.centre[1])
+        end = (
+            (unit.right + 5 * scale, at[1] + 3 * scale) if narrow else (at[0] + 6 * scale, at[1] + 6 * scale)
+        )
+    return Leader((at, end), _tag(part), layer="text", ref=part.id)
 
 
 def _notes(unit: UnitBox, parts: list[Part], wall: Wall) -> tuple[str, ...]:

@@ -12,6 +12,7 @@ from wallwright.core.limit import Limits
 from wallwright.library.load import ScreenSize
 from wallwright.sight.angles import acuity_distance, picture_angle, picture_size
 from wallwright.sight.eyes import Eye
+from wallwright.sight.fit import Carton, Route, Way, niche_short, route
 from wallwright.sight.record import Candidate
 
 
@@ -57,10 +58,14 @@ def compare(
     lines: int,
     fits: Callable[[float, float], bool],
     limits: Limits,
+    niche: tuple[float | None, float | None] = (None, None),
+    way: Way | None = None,
 ) -> tuple[Candidate, ...]:
-    """All sizes, smallest first. score 0..100: 100 = every seat has exactly the angle it would like; seats count
-    by their hours.
+    """All sizes, smallest first. score 0..100: 100 = every seat has exactly the angle it would like; seats count by their hours.
+
+    niche : its clear width and height · way : the way in for the carton; None = not surveyed
     """
+    gap, spare = limits.value("sight.niche_gap"), limits.value("sight.route_clear")
     wishes = [taste(eye, limits) for eye in eyes]
     rows: list[Candidate] = []
     for size in sizes:
@@ -72,19 +77,28 @@ def compare(
         )
         room = fits(size.frame_width, size.frame_height)
         near = min(eye.distance for eye in eyes) - out
+        short = niche_short((size.frame_width, size.frame_height), niche, gap)
+        carried = route(Carton(size.box_width, size.box_height, size.box_depth), way, spare) if way else None
         rows.append(
             Candidate(
                 size.diagonal, size.frame_width, size.frame_height, size.mass, size.watts, room, min(angles), max(angles),
-                100 * math.exp(-total), _verdict(angles, wishes, room, near < acuity_distance(height, lines)),
+                100 * math.exp(-total), _verdict(angles, wishes, room, short, carried, near < acuity_distance(height, lines)),
+                short, carried,
             )
         )  # fmt: skip
     return tuple(rows)
 
 
-def _verdict(angles: Sequence[float], wishes: Sequence[Taste], fits: bool, dots: bool) -> str:
+def _verdict(  # noqa: PLR0913
+    angles: Sequence[float], wishes: Sequence[Taste], fits: bool, short: float, carried: Route | None, dots: bool
+) -> str:
     if not fits:
         return "does not fit the wall"
     said: list[str] = []
+    if short > 0:
+        said.append(f"the niche is {short:.0f} mm too small")
+    if carried is not None and not carried.passes:
+        said.append(carried.says)
     small = [angle for angle, wish in zip(angles, wishes, strict=True) if angle < wish.least]
     large = [angle for angle, wish in zip(angles, wishes, strict=True) if angle > wish.most]
     if small:
@@ -99,10 +113,13 @@ def _verdict(angles: Sequence[float], wishes: Sequence[Taste], fits: bool, dots:
 
 
 def pick(candidates: Sequence[Candidate]) -> Candidate:
-    """The best-scored size that fits; the smallest where none does. ValueError for an empty list."""
+    """The best-scored size that fits wall, niche and way in; then wall alone; the smallest where none does. ValueError for an
+    empty list.
+    """
     if not candidates:
         raise ValueError("no screen sizes to choose from")
-    fitting = [candidate for candidate in candidates if candidate.fits]
+    fitting = [candidate for candidate in candidates if candidate.possible]
+    fitting = fitting or [candidate for candidate in candidates if candidate.fits]
     if not fitting:
         return min(candidates, key=lambda candidate: candidate.diagonal)
     return max(fitting, key=lambda candidate: (candidate.score, -candidate.diagonal))

@@ -9,11 +9,13 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from dataclasses import dataclass
+from functools import cache
 
 from wallwright.core.limit import Certainty, Limits
 from wallwright.core.why import Given
 from wallwright.job.brief import Person
 from wallwright.job.survey import Seat
+from wallwright.library import load
 
 _STATURE_SLOPE, _STATURE_BASE = (
     0.3988,
@@ -24,39 +26,6 @@ _NECK_SHARE = (
 )  # C7 above the seat over sitting eye height, means of both sexes (computed from the public files)
 _CROWN = 111.3  # crown above the eye: sitting height less sitting eye height, both sexes (computed from the public files)
 
-# Median stature by whole years, boys and girls averaged, and sitting height over stature. From memory (WHO growth references).
-_CHILD_STATURE = (
-    750,
-    864,
-    956,
-    1030,
-    1097,
-    1156,
-    1213,
-    1270,
-    1326,
-    1382,
-    1441,
-    1502,
-    1562,
-    1615,
-)  # at 1, 2 .. 14 years
-_CHILD_SITTING = (
-    0.63,
-    0.59,
-    0.573,
-    0.562,
-    0.553,
-    0.546,
-    0.541,
-    0.536,
-    0.532,
-    0.528,
-    0.525,
-    0.523,
-    0.522,
-    0.522,
-)
 GROWN_UP = 15  # years
 SMALLEST_GROWN_UP = 1400  # mm: a shorter person of unknown age sits like a child
 
@@ -112,9 +81,9 @@ def body(person: Person | None, limits: Limits) -> Body:
         years = age if age is not None else _age_of(stature)
     else:
         years = age or 0.0
-        stature = _at(_CHILD_STATURE, years)
-    sitting_eye = _at(_CHILD_SITTING, years) * stature - _CROWN
-    says = f"{person.ref}, a child of {stature:.0f} mm"
+        stature = _at(_children()[0], years)
+    sitting_eye = _at(_children()[1], years) * stature - _CROWN
+    says = f"{person.ref}, a child of {stature:.0f} mm"  # WHO statures; the sitting ratio is from memory
     return Body(sitting_eye, _NECK_SHARE * sitting_eye, stature - _CROWN, says, "from memory")
 
 
@@ -129,10 +98,18 @@ def _at(row: tuple[float, ...], years: float) -> float:
     return row[i] + (place - i) * (row[i + 1] - row[i])
 
 
+@cache
+def _children() -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Stature and sitting ratio at 1, 2 .. years, from the library."""
+    rows = sorted(load.children().values(), key=lambda row: row.years)
+    return tuple(row.stature for row in rows), tuple(row.sitting for row in rows)
+
+
 def _age_of(stature: float) -> float:
     """The age at which a child of that stature is of median height."""
-    i = min(max(bisect_right(_CHILD_STATURE, stature), 1), len(_CHILD_STATURE) - 1)
-    low, high = _CHILD_STATURE[i - 1], _CHILD_STATURE[i]
+    statures = _children()[0]
+    i = min(max(bisect_right(statures, stature), 1), len(statures) - 1)
+    low, high = statures[i - 1], statures[i]
     return max(1.0, i + (stature - low) / (high - low))
 
 

@@ -99,6 +99,34 @@ def good_for_all(watchers: Sequence[Watcher], tolerance: float) -> tuple[float, 
     return (low, high) if low <= high else None
 
 
+@dataclass(frozen=True, slots=True)
+class Penalty:
+    """What a centre height costs. offs : each seat's angle off [deg] · regret : hours-weighted mean square off [deg²] ·
+    worst : the largest off, whatever its hours [deg]
+    """
+
+    height: float
+    offs: tuple[float, ...]
+    regret: float
+    worst: float
+
+
+def penalty(watchers: Sequence[Watcher], height: float) -> Penalty:
+    """Each seat's angle off at any height, and what that costs over all. ValueError without watchers."""
+    _range(watchers)
+    offs = tuple(watcher.off(height) for watcher in watchers)
+    total = sum(watcher.share for watcher in watchers)
+    weights = [watcher.share / total if total else 1 / len(watchers) for watcher in watchers]
+    regret = sum(w * off * off for w, off in zip(weights, offs, strict=True))
+    return Penalty(height, offs, regret, max(abs(off) for off in offs))
+
+
+def curve(watchers: Sequence[Watcher], low: float, high: float, step: float = 25.0) -> tuple[Penalty, ...]:
+    """The penalty sampled from `low` to `high`, ends included: what the page and the heights sheet draw."""
+    count = max(1, math.ceil((high - low) / step))
+    return tuple(penalty(watchers, low + (high - low) * i / count) for i in range(count + 1))
+
+
 def _range(watchers: Sequence[Watcher]) -> tuple[float, float]:
     if not watchers:
         raise ValueError("a centre height needs at least one seat")

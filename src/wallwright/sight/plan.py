@@ -9,9 +9,11 @@ from dataclasses import dataclass
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box, Point2, box_around
 from wallwright.core.units import Length
+from wallwright.core.why import Why
+from wallwright.job.design import Screen as DesignScreen
 from wallwright.job.document import Job
 from wallwright.job.face import Face
-from wallwright.job.survey import Seat, Survey, Window
+from wallwright.job.survey import Access, Seat, Survey
 from wallwright.library import load
 from wallwright.library.load import ScreenSize
 from wallwright.sight import why
@@ -28,10 +30,16 @@ from wallwright.sight.angles import (
 )
 from wallwright.sight.candidates import compare, pick
 from wallwright.sight.eyes import Eye, eye_of
+from wallwright.sight.fit import Carton, Way, route
 from wallwright.sight.heights import Watcher, good_for_all, least_squares, smallest_worst, wanted_up
+from wallwright.sight.legible import Legible, caption
+from wallwright.sight.mirrored import glass_of, of_room
+from wallwright.sight.mount import Hanging, hanging
 from wallwright.sight.place import can_hang, keep_clear, nearest_free, room_for_centre
-from wallwright.sight.record import Candidate, Heights, Reflection, Screen, SeatView, Sight
-from wallwright.sight.reflect import Glass, Point3, area, image
+from wallwright.sight.record import Candidate, Heights, Screen, SeatView, Sight
+from wallwright.sight.season import ask
+from wallwright.sight.swivel import Body as Turning
+from wallwright.sight.swivel import Swivel, solve
 
 HEIGHT_STEP = 5.0
 """An automatic height is set out to this [mm]."""
@@ -40,7 +48,7 @@ TILT_STEP = 0.5
 
 
 @dataclass(frozen=True, slots=True)
-class _Body:
+class Body:
     """The screen's own sizes before it has a place."""
 
     size: ScreenSize
@@ -57,31 +65,85 @@ def plan(job: Job, face: Face, limits: Limits) -> Sight:
     """The screen and what is seen of it. Automatic: size by angle, x on the seats' axis, height by posture, tilt
     to the main eye.
     """
-    eyes = _eyes(job, limits)
-    shares = _shares(eyes)
+    eyes = eyes_of(job, limits)
+    shares = shares_of(eyes)
     watching = eyes or (_assumed_eye(job.survey, face, limits),)
     weights = shares or (1.0,)
-    axis = _axis(watching, weights)
+    axis = axis_of(watching, weights)
 
     clear_of = keep_clear(job.design, job.brief, face, limits)
     candidates = _candidates(job, face, watching, weights, axis, clear_of, limits)
-    body = _body(job, candidates, limits)
-    centre, heights, moved = _hang(job, face, watching, weights, axis, body, clear_of, limits)
+    body = body_of(job, candidates, limits)
+    centre, heights, moved = hang(job, face, watching, weights, axis, body, clear_of, limits)
     main = max(range(len(watching)), key=lambda i: weights[i])
-    tilt = _tilt(job, watching[main], centre, body, limits)
+    tilt = tilt_of(job, watching[main], centre, body, limits)
 
-    screen = _screen(job, body, centre, tilt, limits)
+    screen = screen_of(job, body, centre, tilt, limits)
     seats = tuple(
-        _view(eye, share, screen, body.out, limits) for eye, share in zip(eyes, shares, strict=True)
+        view_of(eye, share, screen, body.out, limits) for eye, share in zip(eyes, shares, strict=True)
     )
-    mirrored = _reflections(job.survey, face, seats, screen, body.out)
+    mirrored = of_room(job.survey, job.design.screen.surface, face, seats, screen, limits)
+    hung = _hanging(job, centre, limits)
+    turning = _turning(eyes, job, screen, limits)
+    captions = _captions(job, seats, screen, limits)
     whys = why.all_of(
         job, screen, seats, heights, candidates, mirrored, eyes, watching[main], axis, centre, moved, limits
     )
-    return Sight(screen, seats, heights, candidates, mirrored, whys)
+    carried = route(screen.carton, way_in(job.survey.access), limits.value("sight.route_clear"))
+    whys += why.hung(hung, turning, captions, carried, limits)
+    sun = ask(job.survey, face, glass_of(screen), seats)
+    whys += (sun,) if isinstance(sun, Why) else ()
+    return Sight(screen, seats, heights, candidates, mirrored, whys, hung, turning, captions, carried)
 
 
-def _eyes(job: Job, limits: Limits) -> tuple[Eye, ...]:
+def _hanging(job: Job, centre: Point2, limits: Limits) -> Hanging:
+    drop = job.design.mount.hook_drop
+    return hanging(
+        job.design.screen, centre, job.design.screen.hole_offset.mm, drop.mm if drop else None, limits.value("sight.hole_agree")
+    )  # fmt: skip
+
+
+def swivel_body(job: Job, screen: Screen, limits: Limits) -> Turning:
+    """The screen on its arm, in plan."""
+    head, axis = job.design.mount.head, job.design.mount.pivot_x
+    return Turning(
+        screen.frame.width,
+        screen.depth,
+        head.mm if head is not None else limits.value("sight.head_pivot"),
+        axis.mm if axis is not None else 0.0,
+    )
+
+
+def _turning(eyes: Sequence[Eye], job: Job, screen: Screen, limits: Limits) -> Swivel | None:
+    """How far the screen would turn for its seats; solved for every mount, so that an arm can be weighed."""
+    if not eyes:
+        return None
+    return solve(
+        [(eye.seat.ref, eye.x, eye.distance) for eye in eyes],
+        screen.centre[0],
+        swivel_body(job, screen, limits),
+        limits.value(f"rule.sideways_{screen.panel}"),
+        limits.value("sight.swivel_clear"),
+        screen.stand_off,
+    )
+
+
+def _captions(job: Job, seats: Sequence[SeatView], screen: Screen, limits: Limits) -> tuple[Legible, ...]:
+    sight = {person.ref: person.acuity for person in job.brief.people if person.acuity}
+    names = ("caption_share", "letter_threshold", "read_reserve", "caption_least")
+    share, threshold, reserve, least = (limits.value(f"sight.{name}") for name in names)
+    out: list[Legible] = []
+    for seat, surveyed in zip(seats, job.survey.seats, strict=True):
+        away = math.hypot(seat.distance, seat.eye[0] - screen.centre[0])
+        acuity = sight.get(surveyed.person or "", 1.0)
+        out.append(
+            caption(seat.ref, screen.picture.height, away, acuity, share, threshold, reserve, least)
+        )
+    return tuple(out)
+
+
+def eyes_of(job: Job, limits: Limits) -> tuple[Eye, ...]:
+    """The eyes in every surveyed seat."""
     people = {person.ref: person for person in job.brief.people}
     return tuple(eye_of(seat, people.get(seat.person or ""), limits) for seat in job.survey.seats)
 
@@ -94,13 +156,13 @@ def _assumed_eye(survey: Survey, face: Face, limits: Limits) -> Eye:
     return eye_of(Seat("assumed", "sofa", Length(face.width / 2), Length(distance)), None, limits)
 
 
-def _shares(eyes: Sequence[Eye]) -> tuple[float, ...]:
+def shares_of(eyes: Sequence[Eye]) -> tuple[float, ...]:
     """Each seat's share of the hours; equal where nobody said any."""
     total = sum(eye.seat.hours for eye in eyes)
     return tuple(eye.seat.hours / total if total else 1 / len(eyes) for eye in eyes)
 
 
-def _axis(eyes: Sequence[Eye], weights: Sequence[float]) -> float:
+def axis_of(eyes: Sequence[Eye], weights: Sequence[float]) -> float:
     """The main seats' axis: the hours-weighted x of the seats with at least half the hours of the most used one."""
     most = max(weights)
     main = [(eye.x, w) for eye, w in zip(eyes, weights, strict=True) if w >= most / 2]
@@ -120,9 +182,27 @@ def _candidates(
     def fits(width: float, height: float) -> bool:
         return can_hang(width, height, face, clear_of, limits)
 
-    stand_off = _stand_off(job, limits)
+    want = job.design.screen
+    niche = (want.niche_width.mm if want.niche_width else None, want.niche_height.mm if want.niche_height else None)
     return compare(
-        load.screens().values(), eyes, weights, axis, stand_off, job.design.screen.lines, fits, limits
+        load.screens().values(), eyes, weights, axis, _stand_off(job, limits), want.lines, fits, limits, niche,
+        way_in(job.survey.access),
+    )  # fmt: skip
+
+
+def way_in(access: Access) -> Way:
+    """The surveyed way in for the carton: each narrow place of which all sizes are known."""
+    lift, door = (access.lift_width, access.lift_depth, access.lift_height), (access.door_width, access.door_height)
+    before = access.stair_width
+    return Way(
+        door=(door[0].mm, door[1].mm) if door[0] and door[1] else None,
+        lift=(lift[0].mm, lift[1].mm, lift[2].mm) if lift[0] and lift[1] and lift[2] else None,
+        lift_door=(access.lift_door_width.mm, access.lift_door_height.mm)
+        if access.lift_door_width and access.lift_door_height
+        else None,
+        stair=(before.mm, (access.landing_width or before).mm, access.stair_headroom.mm)
+        if before and access.stair_headroom
+        else None,
     )
 
 
@@ -152,30 +232,41 @@ def typical(diagonal: float) -> ScreenSize:
     return ScreenSize(
         f"in{diagonal:g}", diagonal, between(low.frame_width, high.frame_width), between(low.frame_height, high.frame_height),
         between(low.frame_depth, high.frame_depth), between(low.mass, high.mass), between(low.watts, high.watts),
-        near.standby_watts, near.hole_width, near.hole_height, "typical value, between two sizes of the library", near.certainty,
+        near.standby_watts, near.hole_width, near.hole_height,
+        between(low.box_width, high.box_width), between(low.box_height, high.box_height), between(low.box_depth, high.box_depth),
+        "typical value, between two sizes of the library", near.certainty,
     )  # fmt: skip
 
 
-def _body(job: Job, candidates: Sequence[Candidate], limits: Limits) -> _Body:
+def body_of(job: Job, candidates: Sequence[Candidate], limits: Limits) -> Body:
     """The screen's sizes: pinned where the design says so, else typical for its diagonal."""
     want = job.design.screen
-    size = typical(want.diagonal if want.diagonal is not None else pick(candidates).diagonal)
+    return body_for(job, want.diagonal if want.diagonal is not None else pick(candidates).diagonal, limits)
+
+
+def body_for(job: Job, diagonal: float, limits: Limits) -> Body:
+    """The sizes of a screen of any diagonal: the design's own for the one it names, typical ones for the others."""
+    want = job.design.screen if job.design.screen.diagonal in (None, diagonal) else DesignScreen()
+    size = typical(diagonal)
     given = {
         "frame_width": want.frame_width, "frame_height": want.frame_height, "frame_depth": want.frame_depth,
         "hole_width": want.hole_width, "hole_height": want.hole_height,
+        "box_width": want.box_width, "box_height": want.box_height, "box_depth": want.box_depth,
     }  # fmt: skip
     sizes = {name: length.mm if length is not None else getattr(size, name) for name, length in given.items()}
     full = ScreenSize(
         size.key, size.diagonal, sizes["frame_width"], sizes["frame_height"], sizes["frame_depth"],
         want.mass if want.mass is not None else size.mass, want.watts if want.watts is not None else size.watts,
-        size.standby_watts, sizes["hole_width"], sizes["hole_height"], size.source, size.certainty,
+        size.standby_watts, sizes["hole_width"], sizes["hole_height"],
+        sizes["box_width"], sizes["box_height"], sizes["box_depth"], size.source, size.certainty,
     )  # fmt: skip
-    return _Body(full, _stand_off(job, limits), want.hole_offset.mm)
+    return Body(full, _stand_off(job, limits), want.hole_offset.mm)
 
 
-def _watchers(
+def watchers_of(
     eyes: Sequence[Eye], weights: Sequence[float], x: float, out: float, limits: Limits
 ) -> list[Watcher]:
+    """Seats as the height sees them, for a picture at x and `out` from the wall."""
     gaze = limits.value("sight.gaze")
     return [
         Watcher(
@@ -185,20 +276,20 @@ def _watchers(
     ]
 
 
-def _hang(
+def hang(
     job: Job,
     face: Face,
     eyes: Sequence[Eye],
     weights: Sequence[float],
     axis: float,
-    body: _Body,
+    body: Body,
     clear_of: Sequence[Box],
     limits: Limits,
 ) -> tuple[Point2, Heights, bool]:
     """Where the middle of the frame hangs, the heights compared, and whether it had to give way."""
     want = job.design.screen
     x = want.centre_x.mm if want.centre_x is not None else float(round(axis))
-    best = least_squares(_watchers(eyes, weights, x, body.out, limits))
+    best = least_squares(watchers_of(eyes, weights, x, body.out, limits))
     z = want.centre_height.mm if want.centre_height is not None else HEIGHT_STEP * round(best / HEIGHT_STEP)
     centre: Point2 = x, z
     room = room_for_centre(face, body.size.frame_width, body.size.frame_height, limits)
@@ -213,7 +304,7 @@ def _hang(
     moved = math.dist(centre, (x, z)) > 0.5
     return (
         centre,
-        _heights(job, _watchers(eyes, weights, centre[0], body.out, limits), centre[1], limits),
+        _heights(job, watchers_of(eyes, weights, centre[0], body.out, limits), centre[1], limits),
         moved,
     )
 
@@ -228,7 +319,7 @@ def _heights(job: Job, watchers: Sequence[Watcher], used: float, limits: Limits)
     )  # fmt: skip
 
 
-def _tilt(job: Job, main: Eye, centre: Point2, body: _Body, limits: Limits) -> float:
+def tilt_of(job: Job, main: Eye, centre: Point2, body: Body, limits: Limits) -> float:
     """Pinned, or so that the picture faces the main eye as far as the mount goes."""
     mount = job.design.mount
     if mount.tilt is not None:
@@ -239,15 +330,18 @@ def _tilt(job: Job, main: Eye, centre: Point2, body: _Body, limits: Limits) -> f
     return TILT_STEP * round(min(max(facing, 0.0), limits.value("sight.tilt_most")) / TILT_STEP)
 
 
-def _screen(job: Job, body: _Body, centre: Point2, tilt: float, limits: Limits) -> Screen:
-    want, mount, size = job.design.screen, job.design.mount, body.size
+def screen_of(job: Job, body: Body, centre: Point2, tilt: float, limits: Limits) -> Screen:
+    """The screen of these sizes as it hangs there, with its hole group and plate."""
+    want, size = job.design.screen, body.size
+    mount = job.design.mount
     holes = box_around((centre[0], centre[1] + body.hole_offset), size.hole_width, size.hole_height)
     plate_width = max(
         limits.value(f"sight.plate_width_{mount.kind}"),
         size.hole_width + limits.value("sight.plate_over_holes"),
     )
+    drop = mount.hook_drop.mm if mount.hook_drop is not None else 0.0
     plate = box_around(
-        holes.centre,
+        (holes.centre[0], holes.centre[1] + drop),
         mount.plate_width.mm if mount.plate_width is not None else plate_width,
         mount.plate_height.mm
         if mount.plate_height is not None
@@ -260,17 +354,18 @@ def _screen(job: Job, body: _Body, centre: Point2, tilt: float, limits: Limits) 
     pinned = {name for name in decided if getattr(want, name) is not None}
     pinned |= {
         name
-        for name in ("tilt", "stand_off", "plate_width", "plate_height")
+        for name in ("tilt", "stand_off", "plate_width", "plate_height", "swivel")
         if getattr(mount, name) is not None
     }
     return Screen(
         size.diagonal, want.panel, want.lines, box_around(centre, size.frame_width, size.frame_height),
         box_around(centre, *picture_size(size.diagonal)), plate, holes, size.frame_depth, body.stand_off, tilt, mount.kind,
         size.mass, size.watts, size.standby_watts, want.source, frozenset(pinned),
+        (mount.swivel or 0.0) if mount.kind == "arm" else 0.0, Carton(size.box_width, size.box_height, size.box_depth),
     )  # fmt: skip
 
 
-def _view(eye: Eye, share: float, screen: Screen, out: float, limits: Limits) -> SeatView:
+def view_of(eye: Eye, share: float, screen: Screen, out: float, limits: Limits) -> SeatView:
     """What one seat sees. Elevations are taken along the seat's own sight line on plan, to the tilted edges."""
     x, z = screen.centre
     distance = eye.distance - out
@@ -279,55 +374,22 @@ def _view(eye: Eye, share: float, screen: Screen, out: float, limits: Limits) ->
     rise, forward = edge_of_tilted(screen.picture.height / 2, screen.tilt)
     wanted = wanted_up(eye.recline, eye.flexion, limits.value("sight.gaze"))
     centre_up = up(z - eye.z, run)
+    beside, before = _turned(across, distance, screen.swivel)
     return SeatView(
         ref=eye.seat.ref, kind=eye.seat.kind, posture=eye.seat.posture, eye=(eye.x, -eye.distance, eye.z),
         eye_measured=eye.measured, recline=eye.recline, hours=eye.seat.hours, share=share, distance=distance,
-        picture_angle=picture_angle(screen.picture.width, across, distance), centre_up=centre_up,
+        picture_angle=picture_angle(screen.picture.width, beside, before), centre_up=centre_up,
         top_up=up(z + rise - eye.z, math.hypot(across, distance - forward)),
         bottom_up=up(z - rise - eye.z, math.hypot(across, distance + forward)),
-        wanted=wanted, off=centre_up - wanted, sideways=sideways(across, distance),
-        sideways_far=sideways_far(across, distance, screen.picture.width),
+        wanted=wanted, off=centre_up - wanted, sideways=sideways(beside, before),
+        sideways_far=sideways_far(beside, before, screen.picture.width),
         pixels=pixels_per_degree(screen.picture.width, screen.lines, math.hypot(run, z - eye.z)),
         acuity_distance=acuity_distance(screen.picture.height, screen.lines),
         best_height=Watcher(eye.z, run, wanted, share).best,
     )  # fmt: skip
 
 
-def window_corners(window: Window, survey: Survey, face: Face) -> tuple[Point3, ...] | None:
-    """The four corners of a window of another wall; None where the room's depth is needed and unknown."""
-    low, high = window.sill.mm, window.sill.mm + window.height.mm
-    near, far = window.along.mm, window.along.mm + window.width.mm
-    if window.wall == "opposite":
-        if survey.room.depth is None:
-            return None
-        y = -survey.room.depth.mm
-        return (near, y, low), (far, y, low), (far, y, high), (near, y, high)
-    x = 0.0 if window.wall == "left" else face.width
-    return (x, -near, low), (x, -far, low), (x, -far, high), (x, -near, high)
-
-
-def glass_of(screen: Screen) -> Glass:
-    """The picture as a mirror."""
-    x, z = screen.picture.centre
-    return Glass(
-        (x, -(screen.stand_off + screen.depth), z), screen.picture.width, screen.picture.height, screen.tilt
-    )
-
-
-def _reflections(
-    survey: Survey, face: Face, seats: Sequence[SeatView], screen: Screen, out: float
-) -> tuple[Reflection, ...]:
-    glass = glass_of(screen)
-    found: list[Reflection] = []
-    for window in survey.windows:
-        corners = window_corners(window, survey, face)
-        if corners is None:
-            continue
-        for seat in seats:
-            seen = image(glass, seat.eye, corners)
-            part = area(seen) / screen.picture.area
-            if part > 0:
-                found.append(
-                    Reflection(seat.ref, window.ref, tuple(glass.on_wall(point) for point in seen), part)
-                )
-    return tuple(found)
+def _turned(across: float, distance: float, swivel: float) -> tuple[float, float]:
+    """An eye beside and before the picture's middle, in plan, as a picture turned by `swivel` about its middle has it."""
+    sine, cosine = math.sin(math.radians(swivel)), math.cos(math.radians(swivel))
+    return across * cosine - distance * sine, across * sine + distance * cosine

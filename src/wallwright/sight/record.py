@@ -6,6 +6,10 @@ from dataclasses import dataclass
 
 from wallwright.core.shape import Box, Point2
 from wallwright.core.why import Why
+from wallwright.sight.fit import Carton, Route
+from wallwright.sight.legible import Legible
+from wallwright.sight.mount import Hanging
+from wallwright.sight.swivel import Swivel
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +36,10 @@ class Screen:
     standby_watts: float
     source: str
     pinned: frozenset[str]
+    swivel: float = 0.0
+    """Degrees turned on its arm, towards larger x positive."""
+    carton: Carton = Carton(0.0, 0.0, 0.0)
+    """The box it comes in."""
 
     @property
     def centre(self) -> Point2:
@@ -88,8 +96,44 @@ class Heights:
 
 
 @dataclass(frozen=True, slots=True)
+class CandidateSeat:
+    """One size seen from one seat. Angles in degrees, elevations above the eye's horizontal.
+
+    hangs : the centre height this size would have · dots : nearer than the acuity distance · class_limit : what the panel's class
+    bears sideways · mirrored : share of the picture in which windows and lamps are mirrored (0..1) · faults and worries : what must be
+    put right, what is to be weighed, in words · verdict : both in one line
+    """
+
+    seat: str
+    share: float
+    hangs: float
+    distance: float
+    picture_angle: float
+    pixels: float
+    acuity_distance: float
+    dots: bool
+    centre_up: float
+    top_up: float
+    off: float
+    sideways: float
+    class_limit: float
+    mirrored: float
+    faults: tuple[str, ...]
+    worries: tuple[str, ...]
+
+    @property
+    def verdict(self) -> str:
+        """In one line."""
+        return "; ".join((*self.faults, *self.worries)) or "good"
+
+
+@dataclass(frozen=True, slots=True)
 class Candidate:
-    """One named size compared: fits the wall or not, the nearest and farthest picture angle, and the verdict in words."""
+    """One named size compared: fits the wall or not, the nearest and farthest picture angle, and the verdict in words.
+
+    fits : on the wall · niche_short : by how much the niche is too small for it [mm], 0 or less where it is not · route : its
+    carton's way in · seats, rank, reasons : filled by `compare.compare` (1 is best), empty on the quick path
+    """
 
     diagonal: float
     frame_width: float
@@ -101,21 +145,46 @@ class Candidate:
     angle_near: float
     score: float
     verdict: str
+    niche_short: float = 0.0
+    route: Route | None = None
+    seats: tuple[CandidateSeat, ...] = ()
+    rank: int = 0
+    reasons: tuple[str, ...] = ()
+
+    @property
+    def possible(self) -> bool:
+        """Whether it can hang there at all: wall, niche and the way in."""
+        return self.fits and self.niche_short <= 0 and (self.route is None or self.route.passes)
 
 
 @dataclass(frozen=True, slots=True)
 class Reflection:
-    """A window mirrored in the picture for a seat: the polygon on the wall and its share of the picture (0..1)."""
+    """A window, lamp or LED line mirrored in the picture for a seat: the polygon on the wall, its share of the picture (0..1).
+
+    window : ref of what is mirrored · kind : window, a kind of lamp, or line · luminance : of it as the eye meets it, behind
+    its drawn blind [cd/m²] · angle : of incidence · ratio : mirrored over the picture's own luminance · contrast : white to
+    black left inside the polygon · night : seen after dark · verdict : in words
+    """
 
     seat: str
     window: str
     polygon: tuple[Point2, ...]
     share: float
+    kind: str = "window"
+    luminance: float = 0.0
+    angle: float = 0.0
+    ratio: float = 0.0
+    contrast: float = 0.0
+    night: bool = False
+    verdict: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Sight:
-    """All of it."""
+    """All of it. hanging : where the mount goes, and whether its height may be drilled · swivel : turning, solved for the seats
+    (None without any) · legible : captions from each seat · route : the carton's way
+    in. All are there whenever `plan` made it.
+    """
 
     screen: Screen
     seats: tuple[SeatView, ...]
@@ -123,3 +192,7 @@ class Sight:
     candidates: tuple[Candidate, ...]
     reflections: tuple[Reflection, ...]
     whys: tuple[Why, ...]
+    hanging: Hanging | None = None
+    swivel: Swivel | None = None
+    legible: tuple[Legible, ...] = ()
+    route: Route | None = None

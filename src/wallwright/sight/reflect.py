@@ -8,53 +8,105 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from wallwright.core.shape import Point2
 
 Point3 = tuple[float, float, float]
+NEAR = 1e-9
+"""What is no further out of the picture's plane than this is not before it [mm]."""
+
+
+Axes = tuple[Point3, Point3, Point3]
 
 
 @dataclass(frozen=True, slots=True)
 class Glass:
-    """The picture as a mirror: its middle, width, height and forward tilt [deg]."""
+    """The picture as a mirror: its middle, width, height, forward tilt and swivel [deg].
+
+    swivel : positive turns the picture towards larger x; the tilt is about the picture's own level axis, after the swivel
+    """
 
     middle: Point3
     width: float
     height: float
     tilt: float
+    swivel: float = 0.0
+
+    def axes(self) -> Axes:
+        """The picture's own directions in the room: right, up along the picture, and out of it."""
+        t, s = math.radians(self.tilt), math.radians(self.swivel)
+        sin_t, cos_t, sin_s, cos_s = math.sin(t), math.cos(t), math.sin(s), math.cos(s)
+        right = (cos_s, sin_s, 0.0)
+        up = (sin_s * sin_t, -cos_s * sin_t, cos_t)
+        out = (sin_s * cos_t, -cos_s * cos_t, -sin_t)
+        return right, up, out
 
     def local(self, point: Point3) -> Point3:
         """A point in the picture's own axes: right, up along the picture, and out of it towards the room."""
-        sine, cosine = math.sin(math.radians(self.tilt)), math.cos(math.radians(self.tilt))
-        dx, dy, dz = (point[i] - self.middle[i] for i in range(3))
-        return dx, -dy * sine + dz * cosine, -dy * cosine - dz * sine
+        return into(self.axes(), self.middle, point)
+
+    def in_room(self, point: Point3) -> Point3:
+        """A point of the picture's own axes in the room."""
+        right, up, out = self.axes()
+        x, z, y = point
+        return (
+            self.middle[0] + x * right[0] + z * up[0] + y * out[0],
+            self.middle[1] + x * right[1] + z * up[1] + y * out[1],
+            self.middle[2] + x * right[2] + z * up[2] + y * out[2],
+        )
 
     def on_wall(self, point: Point2) -> Point2:
         """A point of the picture as the elevation shows it (x, z)."""
-        return self.middle[0] + point[0], self.middle[2] + point[1] * math.cos(math.radians(self.tilt))
+        x, _, z = self.in_room((point[0], point[1], 0.0))
+        return x, z
+
+
+def into(axes: Axes, origin: Point3, point: Point3) -> Point3:
+    """A point of the room in these axes about this origin."""
+    dx, dy, dz = point[0] - origin[0], point[1] - origin[1], point[2] - origin[2]
+    right, up, out = axes
+    return (
+        dx * right[0] + dy * right[1] + dz * right[2],
+        dx * up[0] + dy * up[1] + dz * up[2],
+        dx * out[0] + dy * out[1] + dz * out[2],
+    )
 
 
 def image(glass: Glass, eye: Point3, window: Sequence[Point3]) -> tuple[Point2, ...]:
     """The part of the picture in which `eye` sees `window` mirrored, in the picture's own axes; () where it sees none.
 
-    A ray from the eye by the picture to the window is the straight line to the window's mirror image: it meets the picture at
-    P = (e·w_out + w·e_out) / (e_out + w_out). `window` is a convex polygon; what lies behind the picture's plane
-    is cut off first.
+    `window` is a convex polygon; what lies behind the picture's plane is cut off first.
     """
-    e = glass.local(eye)
+    axes = glass.axes()
+    e = into(axes, glass.middle, eye)
+    return seen_at(e, [into(axes, glass.middle, corner) for corner in window], glass.width / 2, glass.height / 2)
+
+
+def seen_at(e: Point3, window: list[Point3], half_width: float, half_height: float) -> tuple[Point2, ...]:
+    """The same with eye and window in the picture's own axes.
+
+    A ray from the eye by the picture to the window is the straight line to the window's mirror image: it meets the picture at
+    P = (e·w_out + w·e_out) / (e_out + w_out).
+    """
     if e[2] <= 0:
         return ()
-    ahead = _in_front([glass.local(corner) for corner in window])
+    ahead = window if all(corner[2] > NEAR for corner in window) else _in_front(window)
     if len(ahead) < 3:
         return ()
-    seen = [
-        ((e[0] * w[2] + w[0] * e[2]) / (e[2] + w[2]), (e[1] * w[2] + w[1] * e[2]) / (e[2] + w[2]))
-        for w in ahead
-    ]
-    for axis, half in ((0, glass.width / 2), (1, glass.height / 2)):
-        seen = _keep(seen, axis, half, 1.0)
-        seen = _keep(seen, axis, half, -1.0)
+    seen: list[Point2] = []
+    for w in ahead:
+        both = e[2] + w[2]
+        seen.append(((e[0] * w[2] + w[0] * e[2]) / both, (e[1] * w[2] + w[1] * e[2]) / both))
+    for axis, half in ((0, half_width), (1, half_height)):
+        places = [point[axis] for point in seen]
+        low, high = min(places), max(places)
+        if high <= -half or low >= half:
+            return ()
+        if high > half:
+            seen = _keep(seen, axis, half, 1.0)
+        if low < -half:
+            seen = _keep(seen, axis, half, -1.0)
     return tuple(seen)
 
 
@@ -69,7 +121,7 @@ def clearing_tilt(
     """The smallest forward tilt up to `most` [deg, to 0.5] at which at most `allowed` of the picture mirrors the window."""
     for half_degrees in range(round(most * 2) + 1):
         tilt = half_degrees / 2
-        if share(Glass(glass.middle, glass.width, glass.height, tilt), eye, window) <= allowed:
+        if share(replace(glass, tilt=tilt), eye, window) <= allowed:
             return tilt
     return None
 
@@ -85,14 +137,13 @@ def area(polygon: Sequence[Point2]) -> float:
 
 def _in_front(corners: list[Point3]) -> list[Point3]:
     """The part of a polygon that stands in front of the picture's plane (out > 0)."""
-    near = 1e-9
     kept: list[Point3] = []
     for i, here in enumerate(corners):
         before = corners[i - 1]
-        if (before[2] > near) != (here[2] > near):
-            t = (near - before[2]) / (here[2] - before[2])
-            kept.append((before[0] + t * (here[0] - before[0]), before[1] + t * (here[1] - before[1]), near))
-        if here[2] > near:
+        if (before[2] > NEAR) != (here[2] > NEAR):
+            t = (NEAR - before[2]) / (here[2] - before[2])
+            kept.append((before[0] + t * (here[0] - before[0]), before[1] + t * (here[1] - before[1]), NEAR))
+        if here[2] > NEAR:
             kept.append(here)
     return kept
 

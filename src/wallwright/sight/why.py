@@ -10,7 +10,11 @@ from wallwright.core.why import Given, Why
 from wallwright.job.document import Job
 from wallwright.sight.candidates import pick
 from wallwright.sight.eyes import Eye
+from wallwright.sight.fit import Route
+from wallwright.sight.legible import Legible
+from wallwright.sight.mount import Hanging
 from wallwright.sight.record import Candidate, Heights, Reflection, Screen, SeatView
+from wallwright.sight.swivel import Swivel
 
 _GEOMETRY = "plane geometry"
 
@@ -50,6 +54,53 @@ def all_of(
                 "windows opposite need survey.room.depth before their mirror image can be drawn",
             )
         )
+    return tuple(out)
+
+
+def hung(
+    hanging: Hanging,
+    turning: Swivel | None,
+    captions: Sequence[Legible],
+    carried: Route,
+    limits: Limits,
+) -> tuple[Why, ...]:
+    """How sure the bracket height is, turning for the seats, captions, and the carton's way in."""
+    agree, clear, least = limits["sight.hole_agree"], limits["sight.swivel_clear"], limits["sight.caption_least"]
+    reserve, spare = limits["sight.read_reserve"], limits["sight.route_clear"]
+    drop = "from the mount's drawing" if hanging.hook_given else "not given, taken as 0: look at the mount itself"
+    out = [
+        Why("screen.bracket", "verified" if hanging.verified else "unverified", "", hanging.drill or hanging.confidence.says,
+            "measured, or from the maker's drawing, or two sources that agree", (Given("agree within", agree.value, "mm"),),
+            agree.source, agree.certainty),
+        Why("screen.hook_drop", hanging.hook_drop, "mm", f"hole group below the middle of the plate: {drop}", "",
+            (Given("holes' middle", round(hanging.holes[1]), "mm"), Given("plate's middle", round(hanging.plate_z), "mm")),
+            _GEOMETRY, "computed", hanging.hook_given),
+    ]  # fmt: skip
+    if turning is not None:
+        seats = tuple(
+            Given(f"to face seat {turn.seat}", f"{turn.swivel:.1f}° at {turn.reach:.0f} mm") for turn in turning.turns
+        )
+        said = f"unturned the worst seat sees it {turning.unturned:.0f}° aside, turned so {turning.worst:.0f}°"
+        out += [
+            Why("swivel.fair", round(turning.fair, 1), "deg", f"{said}; the panel bears {turning.limit:.0f}°",
+                "(φ most + φ least) / 2 over the seats", seats, _GEOMETRY, "computed"),
+            Why("swivel.reach", round(turning.reach), "mm", "pull-out that keeps its back corner clear of the wall, turned so",
+                "clear + head + W/2 sin ψ − head cos ψ", (Given("clear", clear.value, "mm"),), clear.source, clear.certainty),
+        ]  # fmt: skip
+    for text in captions:
+        says = "captions are read from here" if text.reads else f"captions need a {text.diagonal:.0f} in picture from here"
+        out.append(
+            Why(f"seat {text.seat}.captions", round(text.minutes, 1), "arc minutes", f"{says}, up to {text.nearest:.0f} mm away",
+                "60 · 2 atan(h / 2d); needed: reserve · 5′ / acuity, at least 15′",
+                (Given("needed", round(text.needed, 1), "arc minutes"), Given("acuity", text.acuity),
+                 Given("reserve", reserve.value)),
+                f"{least.source}; {reserve.source}", "derived")
+        )  # fmt: skip
+    ways = tuple(Given(step.place, step.how or "does not pass") for step in carried.steps)
+    passes = "passes" if carried.passes else "does not pass"
+    out.append(Why("screen.route", passes if carried.surveyed else "not surveyed", "", carried.says,
+                   "rigid box, one edge along the room's directions; rectangle in rectangle by Carver 1957",
+                   (*ways, Given("to spare", spare.value, "mm")), spare.source, spare.certainty))  # fmt: skip
     return tuple(out)
 
 
@@ -230,9 +281,14 @@ def _seat(seat: SeatView, eye: Eye, screen: Screen) -> list[Why]:
 
 
 def _reflection(hit: Reflection, screen: Screen) -> Why:
+    what = f"window {hit.window}" if hit.kind == "window" else f"{hit.kind.replace('_', ' ')} {hit.window}"
     return Why(
         f"reflection {hit.window} from {hit.seat}", hit.share, "of the picture",
-        f"seat {hit.seat} sees window {hit.window} mirrored in {hit.share:.0%} of the dark picture; people and furniture ignored",
-        "mirror image of the window in the picture's plane, clipped to the picture",
-        (Given("tilt", screen.tilt, "deg"), Given("corners of the image", len(hit.polygon))), "mirror geometry", "computed",
+        f"seat {hit.seat} sees {what} mirrored in {hit.share:.1%} of the picture, at {hit.ratio:.2f} of its luminance: "
+        f"{hit.verdict}; people and furniture ignored",
+        "mirror image in the picture's plane, clipped to the picture; ratio = luminance · share mirrored / picture's mean",
+        (Given("tilt", screen.tilt, "deg"), Given("swivel", screen.swivel, "deg"),
+         Given("corners of the image", len(hit.polygon)), Given("luminance", round(hit.luminance, 1), "cd/m²"), Given("angle of incidence", round(hit.angle, 1), "deg"),
+         Given("white to black left there", round(hit.contrast, 1))),
+        "mirror geometry; Fresnel's equations; luminances: common practice", "derived",
     )  # fmt: skip

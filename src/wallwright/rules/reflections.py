@@ -1,0 +1,106 @@
+"""Rules of the lamps and the sun in the screen. Windows by day stand with the other rules of sight."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wallwright.core.finding import Finding, edit_call, finding
+from wallwright.core.shape import around
+from wallwright.core.why import Why
+from wallwright.derive import Wall
+from wallwright.rules.registry import rule
+from wallwright.sight.lamp_cure import lamp_cures
+from wallwright.sight.mirrored import glass_of
+from wallwright.sight.season import TWO_A_MONTH, SunYear, ask
+
+STEP = 30.0
+"""Minutes between the moments of the quick look at the sun."""
+
+
+@rule("sight.lamp_mirrored")
+def lamp_mirrored(wall: Wall) -> Iterator[Finding]:
+    """After dark no lamp shines back out of the picture at a seat."""
+    limit = wall.limits["rule.veil_bad"]
+    survey, seats = wall.job.survey, wall.sight.seats
+    depth = survey.room.depth.mm if survey.room.depth is not None else None
+    for lamp in survey.lamps:
+        hits = [hit for hit in wall.sight.reflections if hit.window == lamp.ref and hit.ratio > limit.value]
+        if not hits:
+            continue
+        worst = max(hits, key=lambda hit: hit.ratio)
+        glass = glass_of(wall.sight.screen)
+        ways = lamp_cures(
+            lamp, glass, [seat.eye for seat in seats], depth, wall.face.width, worst.ratio, wall.limits
+        )
+        yield finding(
+            "sight.lamp_mirrored",
+            "consider",
+            lamp.ref,
+            f"{lamp.kind.replace('_', ' ')} {lamp.ref} is mirrored in the picture from seat "
+            f"{', '.join(hit.seat for hit in hits)}, at {worst.ratio:.1f} times the picture's luminance",
+            measured=round(worst.ratio, 2),
+            limit=limit,
+            at=around(worst.polygon),
+            cure="; or ".join(way.says for way in ways),
+            edits=ways[0].edits,
+        )
+
+
+@rule("sight.sun_on_screen")
+def sun_on_screen(wall: Wall) -> Iterator[Finding]:
+    """The sun does not lie on the picture for more than a few hours a year, unless a blind is drawn."""
+    limit = wall.limits["rule.sun_on_screen"]
+    year = _sun(wall)
+    for hours in year.on_screen if year else ():
+        if hours.window == "all" or hours.total <= limit.value:
+            continue
+        yield _sunny(
+            wall, "sight.sun_on_screen", hours.window, hours.total,
+            f"under a clear sky the sun lies on the picture through {hours.window} about {hours.total:.0f} hours a year: "
+            f"{hours.says} ({year.clock if year else ''}), worst {hours.when}",
+        )  # fmt: skip
+
+
+@rule("sight.sun_in_eye")
+def sun_in_eye(wall: Wall) -> Iterator[Finding]:
+    """The picture does not mirror the sun into the eyes of a seat, unless a blind is drawn."""
+    limit = wall.limits["rule.sun_in_eye"]
+    year = _sun(wall)
+    for hours in year.mirrored if year else ():
+        if hours.total <= limit.value:
+            continue
+        yield _sunny(
+            wall, "sight.sun_in_eye", hours.window, hours.total,
+            f"under a clear sky seat {hours.seat} sees the sun mirrored in the picture through {hours.window} about "
+            f"{hours.total:.0f} hours a year: {hours.says} ({year.clock if year else ''})",
+        )  # fmt: skip
+
+
+def _sunny(wall: Wall, name: str, window: str, hours: float, says: str) -> Finding:
+    good = wall.limits.value("rule.blind_good")
+    return finding(
+        name,
+        "consider",
+        window,
+        says,
+        measured=round(hours),
+        limit=wall.limits[f"rule.{name.partition('.')[2]}"],
+        at=wall.sight.screen.picture,
+        cure=f"give {window} a blind that lets through at most {good:.0%}, or shade it outside; draw it in those hours",
+        edits=[edit_call("set_window_blind", ref=window, blind=good / 2)],
+    )
+
+
+def _sun(wall: Wall) -> SunYear | None:
+    """The sun's year by a few days of each month; None where there is no bare window, or too little is known."""
+    good = wall.limits.value("rule.blind_good")
+    bare = [window for window in wall.job.survey.windows if window.blind > good]
+    if not bare or not wall.sight.seats:
+        return None
+    glass = glass_of(wall.sight.screen)
+    question = ask(wall.job.survey, wall.face, glass, wall.sight.seats, STEP, TWO_A_MONTH, bare)
+    if isinstance(question, Why):
+        return None
+    from wallwright.sight.year import year  # numpy, only where there is a window to ask about
+
+    return year(question)
