@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -213,8 +214,62 @@ def test_bad_values_name_the_field(living: Path, old: str, new: str, field: str)
     assert field in done.stderr
 
 
+def test_a_pipe_is_refused_and_not_waited_for(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    done = run("check", tmp_path / "pipe")
+    assert done.returncode == 2
+    assert "a pipe" in done.stderr
+
+
+def test_cut_names_the_file_it_speaks_of(tmp_path: Path) -> None:
+    parts, sheets = tmp_path / "parts.csv", tmp_path / "sheets.csv"
+    missing = run("cut", parts, sheets)
+    assert missing.returncode == 2
+    assert str(parts) in missing.stderr
+    assert "wallwright new" not in missing.stderr
+    parts.write_text("name,material,length,width,quantity,grain\nside,ply,700,400,4,length\n")
+    sheets.write_text("name,material,length,width,price,quantity\nfull,ply,wide,1220,50,\n")
+    wrong = run("cut", parts, sheets)
+    assert wrong.returncode == 2
+    assert f"{sheets}: line 2" in wrong.stderr
+
+
+def test_what_cannot_be_written_is_said_in_a_sentence(tmp_path: Path, living: Path) -> None:
+    file = tmp_path / "file"
+    file.write_text("not a folder")
+    for words in (
+        ("new", file), ("new", file / "in"), ("demo", file), ("demo", file / "in"),
+        ("issue", living, "--out", file), ("issue", living, "--out", file / "in"), ("new", tmp_path / ("x" * 300)),
+    ):  # fmt: skip
+        done = run(*words)
+        assert done.returncode == 2, words
+        assert "Errno" not in done.stderr
+        assert "choose" in done.stderr, (words, done.stderr)
+    assert file.read_text() == "not a folder"
+
+
+def test_a_limit_out_of_range_is_named(living: Path) -> None:
+    text = living.read_text("utf-8")
+    living.write_text(f'{text}\n[rules]\n"carcass.batten_pitch" = 1e-9\n', "utf-8")
+    done = run("check", living)
+    assert done.returncode == 2
+    assert "rules.carcass.batten_pitch = 1e-09: must be 100 to 2000 mm" in done.stderr
+
+
 def test_missing_file_folder_and_command_leave_with_two(tmp_path: Path) -> None:
     assert run("check", tmp_path / "nowhere.toml").returncode == 2
     assert run("check", tmp_path).returncode == 2
     assert run("chek", tmp_path).returncode == 2
     assert run("check").returncode == 2
+
+
+def test_a_construction_set_is_refused_while_a_danger_is_open(faults: Path, tmp_path: Path) -> None:
+    preliminary = run("issue", faults, "--out", tmp_path / "set")
+    assert preliminary.returncode == 0
+    assert "NOT FOR CONSTRUCTION" in preliminary.stderr
+    text = faults.read_text("utf-8")
+    faults.write_text(text.replace("\ntitle = ", '\nstatus = "construction"\ntitle = ', 1), "utf-8")
+    refused = run("issue", faults, "--out", tmp_path / "other")
+    assert refused.returncode == 1
+    assert "nothing was written" in refused.stderr
+    assert not (tmp_path / "other").exists()

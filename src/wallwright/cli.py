@@ -11,7 +11,7 @@ import sys
 from collections.abc import Callable, Generator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal, TypeVar
 
 from cyclopts import App, Parameter
 
@@ -33,6 +33,10 @@ app = App(
 Json = Annotated[bool, Parameter(name="--json", negative="")]
 GOOD, MUST_FIX, BAD_INPUT = 0, 1, 2
 LONGEST_CUT = 3600.0
+"""Seconds that a search for a cutting plan may take."""
+LARGEST_TABLE = 20_000_000
+"""Bytes of a table of parts or sheets: far above any order, low enough that a wrong file cannot stall the program."""
+Rows = TypeVar("Rows")
 SAW_STAGES: dict[str, Literal["any", 2, 3]] = {"any": "any", "2": 2, "3": 3}
 SEVERITY_WORD = {"danger": "DANGER", "fix": "FIX", "consider": "CONSIDER", "note": "NOTE"}
 
@@ -74,7 +78,7 @@ def _say_bad(problem: Exception) -> int:
         print(json.dumps({"error": detail}, ensure_ascii=False))
     for line in lines:
         print(line, file=sys.stderr)
-    return BAD_INPUT
+    return getattr(problem, "exit_code", BAD_INPUT)
 
 
 def _print_json(value: Any) -> None:
@@ -124,15 +128,17 @@ def new(
         room: Which kind of room to start from.
         as_json: Print the path as JSON.
     """
-    from wallwright.export.files import write_atomic
+    from wallwright.export.files import write_atomic, writing
     from wallwright.job.problem import fail
     from wallwright.job.starter import starter
 
     target = folder / "job.toml"
-    if target.exists():
-        raise fail("file", str(target), "is there already; choose another folder, nothing was overwritten")
-    folder.mkdir(parents=True, exist_ok=True)
-    write_atomic(target, starter(room).encode())
+    with writing(folder):
+        if target.exists():
+            says = "is there already; choose another folder, nothing was overwritten"
+            raise fail("file", None, says, str(target))
+        folder.mkdir(parents=True, exist_ok=True)
+        write_atomic(target, starter(room).encode())
     if as_json:
         _print_json({"job": str(target)})
     else:
@@ -149,17 +155,19 @@ def demo(folder: Path = Path("demo"), *, as_json: Json = False) -> int:
         as_json: Print the result as JSON.
     """
     from wallwright.derive import derive, derive_to_issue
-    from wallwright.export.files import read_job_file, write_atomic
+    from wallwright.export.files import read_job_file, write_atomic, writing
     from wallwright.export.package import issue as issue_set
     from wallwright.job.demos import demo_jobs
     from wallwright.rules import check as check_wall
     from wallwright.rules import gate
 
-    folder.mkdir(parents=True, exist_ok=True)
+    with writing(folder):
+        folder.mkdir(parents=True, exist_ok=True)
     out: dict[str, Any] = {"jobs": [], "issued": ""}
     for name, text in demo_jobs().items():
         path = folder / f"{name}.toml"
-        write_atomic(path, text.encode())
+        with writing(path):
+            write_atomic(path, text.encode())
         wall = derive(read_job_file(path))
         findings = check_wall(wall)
         out["jobs"].append({"file": str(path), "counts": _counts(findings), "gate": gate(wall, findings)})
@@ -169,7 +177,7 @@ def demo(folder: Path = Path("demo"), *, as_json: Json = False) -> int:
             print()
     first = folder / f"{next(iter(demo_jobs()))}.toml"
     target = folder / f"{first.stem}-issue"
-    with _progress("Issuing") as tell:
+    with _progress("Issuing") as tell, writing(target):
         manifest = issue_set(derive_to_issue(read_job_file(first)), target, progress=tell)
     out["issued"] = str(target)
     out["files"] = [entry.name for entry in manifest.files]
@@ -305,7 +313,6 @@ def cut(
     from wallwright.cutting.read import parse_parts, parse_sheets, plan_json
     from wallwright.cutting.solve import solve
     from wallwright.cutting.verify import verify
-    from wallwright.export.files import read_bytes
 
     saw = Saw(
         kerf=from_mm(_length("kerf", kerf), rounding="up"),
@@ -313,8 +320,8 @@ def cut(
         stages=SAW_STAGES[stages],
     )
     problem = Problem(
-        pieces=parse_parts(_csv(read_bytes(parts, 20_000_000), parts)),
-        sheets=parse_sheets(_csv(read_bytes(sheets, 20_000_000), sheets)),
+        pieces=_table(parts, parse_parts),
+        sheets=_table(sheets, parse_sheets),
         saw=saw,
     )
     if not 0 <= seconds <= LONGEST_CUT:
@@ -359,11 +366,17 @@ def _length(name: str, written: str) -> float:
     return mm
 
 
-def _csv(data: bytes, path: Path) -> str:
+def _table(path: Path, parse: Callable[[str], Rows]) -> Rows:
+    """The rows of a CSV file. ValueError names the file, and in it the line and field."""
+    from wallwright.export.files import read_bytes
+
+    data = read_bytes(path, LARGEST_TABLE, "CSV table")
     try:
-        return data.decode("utf-8-sig")
+        return parse(data.decode("utf-8-sig"))
     except UnicodeDecodeError:
         raise ValueError(f"{path}: is not UTF-8 text; save the table as CSV in UTF-8") from None
+    except ValueError as problem:
+        raise ValueError(f"{path}: {problem}") from None
 
 
 @app.command
@@ -376,20 +389,29 @@ def issue(job: Path, *, out: Path, as_json: Json = False) -> int:
         as_json: Print the manifest as JSON.
     """
     from wallwright.derive import derive_to_issue
+    from wallwright.export.files import writing
     from wallwright.export.package import issue as issue_set
+    from wallwright.rules import check as check_wall
 
     read = _job(job)
-    with _progress("Issuing") as tell:
+    with _progress("Issuing") as tell, writing(out):
         tell(0.0, "cutting plans")
-        manifest = issue_set(derive_to_issue(read), out, progress=tell)
+        derived = derive_to_issue(read)
+        manifest = issue_set(derived, out, progress=tell)
+    counts = _counts(check_wall(derived))
     if as_json:
-        _print_json(manifest.as_dict())
+        _print_json({**manifest.as_dict(), "findings": counts})
     else:
         print(f"{len(manifest.files)} files in {out}{os.sep}, revision {manifest.revision}")
         for entry in manifest.files:
             print(f"  {entry.name:<28} {entry.size / 1000:8.1f} kB")
         for line in manifest.left_out:
             print(f"  left out: {line}")
+        print("  " + ", ".join(f"{count} {severity}" for severity, count in counts.items()))
+    if counts["danger"]:
+        print(
+            f"NOT FOR CONSTRUCTION: {counts['danger']} danger(s) open; every sheet says so", file=sys.stderr
+        )
     return GOOD
 
 
@@ -522,14 +544,15 @@ def serve(job: Path | None = None, *, port: int = 8470) -> int:
 
 def _demo_job() -> Path:
     """The living-room demo, written first where it is missing."""
-    from wallwright.export.files import write_atomic
+    from wallwright.export.files import write_atomic, writing
     from wallwright.job.demos import demo_jobs
 
     name, text = next(iter(demo_jobs().items()))
     path = Path("demo") / f"{name}.toml"
-    if not path.exists():
-        path.parent.mkdir(parents=True, exist_ok=True)
-        write_atomic(path, text.encode())
+    with writing(path):
+        if not path.exists():
+            path.parent.mkdir(parents=True, exist_ok=True)
+            write_atomic(path, text.encode())
     return path
 
 

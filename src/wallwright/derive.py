@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from wallwright.carcass import bays as carcass_bays
 from wallwright.carcass import plan as carcass_plan
 from wallwright.carcass import setout as carcass_setout
 from wallwright.carcass.record import Carcass, SetOut
@@ -29,7 +30,7 @@ from wallwright.money import plan as money_plan
 from wallwright.money.record import Money
 from wallwright.programme import plan as programme_plan
 from wallwright.programme.record import Programme
-from wallwright.services import drill
+from wallwright.services import drill, existing
 from wallwright.services import plan as services_plan
 from wallwright.services.record import Services
 from wallwright.sight import plan as sight_plan
@@ -37,6 +38,7 @@ from wallwright.sight.record import Sight
 from wallwright.storage import plan as storage_plan
 from wallwright.storage.record import Storage
 from wallwright.structure import plan as structure_plan
+from wallwright.structure.lines import fixing_lines
 from wallwright.structure.record import Structure
 
 
@@ -73,8 +75,21 @@ class Wall:
 def derive(job: Job, cuts: CutPlans | None = None) -> Wall:
     """The whole wall from the job. cuts : cutting plans searched further than the quick ones, to be used in their place.
 
-    Raises ValueError, naming the field, where the job cannot be built at all.
+    Raises ValueError, naming the field, where the job cannot be built at all; the user's own limits are named with it, for
+    several of them may each be in range and leave no room together.
     """
+    try:
+        return _derived(job, cuts)
+    except ValueError as problem:
+        if not job.rules:
+            raise
+        own = ", ".join(f"rules.{name} = {value:g}" for name, value in job.rules.items())
+        raise ValueError(
+            f"{problem} (your rule set has {own}; without it the library's limits hold)"
+        ) from problem
+
+
+def _derived(job: Job, cuts: CutPlans | None) -> Wall:
     limits = load.limits().overridden(job.rules)
     face = wall_face(job.survey)
 
@@ -83,31 +98,41 @@ def derive(job: Job, cuts: CutPlans | None = None) -> Wall:
     screen = sight.screen
     setout = carcass_setout.plan(job, face, screen.frame, limits)
 
-    # services
-    services = services_plan.plan(job, face, screen, setout, limits)
+    # light as it lies, then services: its feeds, and what its drivers draw; no level run where holes will be drilled
+    light = light_plan.plan(job, screen, setout, sight.seats, limits)
+    cells = carcass_bays.cells_of(setout.units, job, limits)
+    rows = fixing_lines(setout.units, limits)
+    services = services_plan.plan(
+        job, face, screen, setout, limits, cells=cells, strips=light.runs, rows=rows
+    )
 
     # storage and carcass
-    carcass = carcass_plan.plan(job, face, setout, limits)
+    boxes = tuple(point.box for point in services.points)
+    carcass = carcass_plan.plan(job, face, setout, limits, boxes=boxes, plate=screen.plate)
     storage = storage_plan.plan(job, carcass.bays, limits)
     cooling = cooling_plan.plan(job, carcass.bays, services.devices, limits)
 
-    # structure: no hole where a cable is planned
-    cables = drill.keep_clear(
-        ((run.path, run.outside_diameter) for run in services.runs if not run.in_void),
-        limits.value("services.drill_warn"),
+    # structure: no hole where a cable is planned, or where one is that nobody made dead
+    cables = (
+        *drill.keep_clear(
+            ((run.path, run.outside_diameter) for run in services.runs),
+            limits.value("services.drill_warn"),
+        ),
+        *existing.keep_clear(job.survey.obstacles, face.height, limits.value("rule.existing_band")),
     )
     structure = structure_plan.plan(job, face, screen, setout, carcass, storage, limits, cables)
+    carcass = carcass_plan.backed(carcass, structure.backers, job, limits)
 
-    # light and look
-    light = light_plan.plan(job, screen, setout, sight.seats, limits)
-    look = look_plan.plan(job, face, screen, setout, sight.seats, limits)
+    # look
+    look = look_plan.plan(job, face, screen, setout, sight.seats, limits, light, carcass.bays)
 
     # money and time
     cuts = cuts or cutting_plan.plan(job, carcass.parts, limits)
     money = money_plan.plan(
-        job, screen, setout, services, carcass, structure, light, limits, sheets=cuts.sheets, areas=cuts.areas
-    )
-    programme = programme_plan.plan(job, setout, money.lines, limits)
+        job, screen, setout, services, carcass, structure, light, limits, sheets=cuts.sheets, areas=cuts.areas,
+        unfit=tuple(ident for ident, _ in cuts.unfit),
+    )  # fmt: skip
+    programme = programme_plan.plan(setout, money.lines, limits)
 
     return Wall(
         job,

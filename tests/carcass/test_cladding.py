@@ -1,9 +1,15 @@
 import itertools
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from wallwright.carcass import plan as carcass_plan
+from wallwright.carcass.cladding import batten_lengths, packing_box, shimmed
+from wallwright.core.shape import Box
 from wallwright.core.units import Length
-from wallwright.job.design import Panel
+from wallwright.job.design import Panel, Unit
+from wallwright.job.survey import Obstacle
 
 
 def test_boards_fill_the_zone_but_for_the_joints(whole):
@@ -44,3 +50,94 @@ def test_a_zone_higher_than_a_sheet_is_made_in_rows(wall):
     boards = [p for p in made.carcass.parts if p.role == "panel"]
     assert len({p.block.z for p in boards}) == 2 and all(p.length <= 2420 for p in boards)
     assert sum({p.block.z: p.length for p in boards}.values()) + 2 == pytest.approx(2700)
+
+
+def made_round(made, boxes, plate=None):
+    return carcass_plan.plan(made.job, made.face, made.setout, made.limits, boxes=boxes, plate=plate)
+
+
+spots = st.lists(st.tuples(st.floats(1000, 3000), st.floats(0, 2600)), max_size=8)
+
+
+@settings(deadline=None, max_examples=100)
+@given(spots, st.floats(1350, 2300), st.floats(700, 1800))
+def test_no_batten_and_no_packing_touches_an_outlet_box(wall, spots, x, z):
+    made = wall(panels=(Panel("W1"),))
+    plate = Box(x, z, 480, 240)
+    boxes = [box for box in (Box(a, b, 146, 86) for a, b in spots) if not box.grown(10).meets(plate)]
+    done = made_round(made, boxes, plate)
+    battens = [part.block.face for part in done.parts if part.role == "batten"]
+    packing = [part.block.face for part in done.parts if part.role == "backer"]
+    assert packing and all(part.holds(plate) for part in packing)
+    for box in boxes:  # 10 mm clear (common practice)
+        assert not any(box.grown(9.9).meets(part) for part in battens + packing)
+    assert not any(part.grown(-0.01).meets(packing[0]) for part in battens)
+
+
+def test_battens_run_on_beside_the_box(wall):
+    made = wall(panels=(Panel("W1", z=Length(0), height=Length(1200)),))
+    zone = made.setout.zones[0]
+    z = zone.box.z + (zone.box.height - 50) / 2  # the middle batten of three
+    box = Box(zone.box.x + 600, z - 20, 146, 86)
+    runs = [
+        p.block.face
+        for p in made_round(made, [box]).parts
+        if p.role == "batten" and p.block.z == pytest.approx(z)
+    ]
+    assert [(r.x, r.right) for r in runs] == [
+        (zone.box.x, pytest.approx(box.x - 10)), (pytest.approx(box.right + 10), zone.box.right),
+    ]  # fmt: skip
+
+
+def test_an_old_socket_stops_a_batten_too(wall):
+    old = Obstacle("EX", "socket", Length(2000), Length(10), Length(86), Length(86))
+    made = wall(panels=(Panel("W1", z=Length(0)),), obstacles=(old,))
+    battens = [p.block.face for p in made.carcass.parts if p.role == "batten"]
+    assert not any(part.meets(Box(2000, 10, 86, 86)) for part in battens)
+
+
+def test_a_short_piece_of_batten_is_left_out():
+    row = Box(0, 0, 1000, 50)
+    assert batten_lengths(row, [], 100) == [(0, 1000)]
+    assert batten_lengths(row, [Box(60, 0, 100, 50), Box(300, 20, 100, 200)], 100) == [
+        (160, 300),
+        (400, 1000),
+    ]
+    assert batten_lengths(row, [Box(0, 60, 500, 50)], 100) == [(0, 1000)]  # above it
+
+
+def test_the_mount_bears_on_ply_that_fills_the_void(wall):
+    plate = Box(1860, 1045, 480, 240)
+    made = wall(panels=(Panel("W1", void=Length(50)),))
+    layers = [p for p in made_round(made, [], plate).parts if p.role == "backer"]
+    assert [p.board for p in layers] == ["ply25", "ply25"]
+    assert sorted(p.block.y for p in layers) == [-50, -25]
+    assert all(p.block.face == plate.grown(50) for p in layers)
+    assert shimmed(50) == 0 and shimmed(20) == 2 and shimmed(30) == 5
+    assert not [
+        p
+        for p in made_round(wall(panels=(Panel("W1", void=Length(0)),)), [], plate).parts
+        if p.role == "backer"
+    ]
+
+
+def test_packing_gives_way_to_a_box_but_not_from_behind_the_plate(wall):
+    made = wall(panels=(Panel("W1"),))
+    plate = Box(1860, 1045, 480, 240)
+    zone = made.setout.zones[0]
+    beside = packing_box(zone, plate, [Box(1700, 1112, 130, 106)], made.limits)
+    assert beside is not None and (beside.x, beside.right) == (1830, 2390)
+    behind = packing_box(zone, plate, [Box(2000, 1100, 100, 100)], made.limits)
+    assert behind == plate.grown(50)  # services.behind_plate says that the box cannot stay
+    assert packing_box(zone, Box(100, 1045, 200, 100), [], made.limits) is None
+
+
+def test_sprayed_edges_are_sealed_and_laminated_ones_banded(wall):
+    def bands(finish):
+        made = wall(Unit("C1", "console", front_finish=finish), panels=(Panel("W1", finish=finish),)).carcass
+        return {part.edges for part in made.parts if part.role in ("panel", "front")}
+
+    assert bands("sprayed_neutral") == {
+        ("", "", "", "")
+    }  # filled, sealed and sprayed with the face (common practice)
+    assert bands("veneer_walnut") == bands("laminate_oak") == {("0.8", "0.8", "", ""), ("0.8",) * 4}

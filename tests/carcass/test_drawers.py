@@ -15,7 +15,7 @@ def test_side_mounted_runners_take_an_inch():
 )
 def test_runners_come_in_steps_and_leave_room(inside, runner):
     """250 to 550 in steps of 50, at most inside less 10 (common practice)."""
-    assert runner_length(inside, 50, 10) == runner
+    assert runner_length(inside, 50, 10, 550) == runner
 
 
 def test_a_drawer_box_stands_clear_in_its_opening(wall):

@@ -1,6 +1,8 @@
 import pytest
 
-from wallwright.carcass.hardware import flap_torque, hinge_count
+from wallwright.carcass.hardware import flap_torque, hinge_count, of_fronts
+from wallwright.job.design import Bay, Unit
+from wallwright.library import load
 
 
 @pytest.mark.parametrize(
@@ -15,7 +17,7 @@ from wallwright.carcass.hardware import flap_torque, hinge_count
     ],
 )
 def test_hinges_by_weight_and_height(mass, height, width, hinges):
-    assert hinge_count(mass, height, width) == hinges
+    assert hinge_count(mass, height, width, load.limits()) == hinges
 
 
 def test_door_masses_of_the_table():
@@ -30,3 +32,29 @@ def test_a_flap_of_900_by_350():
     mass = 0.9 * 0.35 * 13.14
     assert mass == pytest.approx(4.14, rel=0.005)
     assert flap_torque(mass, 350) == pytest.approx(7.10, rel=0.005)
+
+
+COUNT = {"hinge": 4, "runner": 2, "leaf": 2, "lift": 2}
+
+
+def test_a_push_latch_never_meets_a_damper():
+    """A latch pushes the front open; a sprung hinge or soft-close runner draws it shut (common practice)."""
+    pushed = {item.kind: item for item in of_fronts("C1", "push", COUNT, 350, 7.1)}
+    assert "unsprung" in pushed["hinge"].name and "push-open" in pushed["runner"].name
+    assert pushed["push_latch"].quantity == 2 and "handle" not in pushed  # drawers open by their runners
+    handled = {item.kind: item for item in of_fronts("C1", "handle", COUNT, 350, 7.1)}
+    assert "soft-close" in handled["hinge"].name and "soft-close" in handled["runner"].name
+    assert handled["handle"].quantity == 4 and "push_latch" not in handled
+
+
+def test_the_opening_of_a_unit_decides_its_fittings(wall):
+    kinds = {
+        opening: {item.kind for item in wall(Unit("C1", "console", opening=opening)).carcass.hardware}
+        for opening in (None, "push", "handle")
+    }
+    assert (
+        kinds[None] == kinds["push"] and "handle" in kinds["handle"] and "push_latch" not in kinds["handle"]
+    )
+    made = wall(Unit("C1", "console", bays=(Bay("shutter"), Bay("drawers")))).carcass
+    named = " ".join(item.name for item in made.hardware if item.kind in ("hinge", "runner"))
+    assert "unsprung" in named and "push-open" in named and "soft-close" not in named

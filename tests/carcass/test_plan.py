@@ -2,9 +2,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from wallwright.carcass import plan as carcass_plan
 from wallwright.core.shape import Box
 from wallwright.core.units import Length
+from wallwright.job.brief import Brief, Person
 from wallwright.job.design import Bay, Panel, Unit
+from wallwright.job.survey import Obstacle
 from wallwright.library import load
 
 
@@ -121,3 +124,49 @@ def test_whatever_is_asked_is_built_or_the_field_is_named(wall, unit, panel, wid
     for part in carcass.parts:
         assert part.mass > 0 and part.cut_length > 0 and part.cut_width > 0, part.id
         assert min(part.block.dx, part.block.dy, part.block.dz) > 0, part.id
+
+
+def test_backers_are_parts_of_the_wall_and_weigh_on_no_unit(whole):
+    boxes = (Box(300, 1000, 3000, 300), Box(300, 400, 1200, 150))
+    backed = carcass_plan.backed(whole.carcass, boxes, whole.job, whole.limits)
+    added = [part for part in backed.parts if part.role == "backer"]
+    assert [part.id for part in added] == ["BK1", "BK2", "BK3"]  # 3000 is longer than a sheet: two of 1500
+    assert [part.length for part in added] == [1500, 1500, 1200]
+    assert all(part.board == "ply18" and part.block.y == 12.5 for part in added)  # behind one plasterboard
+    assert backed.unit_mass == whole.carcass.unit_mass
+    bought = {item.kind: item.quantity for item in backed.hardware if item.unit == "wall"}
+    assert bought["backer"] == 3
+    assert bought["screw"] == 24 + 24 + 18  # round the edge every 150 mm: 3600, 3600 and 2700 mm
+    assert carcass_plan.backed(whole.carcass, (), whole.job, whole.limits) == whole.carcass
+
+
+def test_the_skirting_is_cut_out_where_a_standing_unit_goes_to_the_wall(wall):
+    skirting = Obstacle("SK", "skirting", Length(0), Length(0), Length(4200), Length(100), Length(18))
+    made = wall(Unit("C1", "console"), Unit("T1", "tower", "left"), obstacles=(skirting,))
+    cuts = [item for item in made.carcass.hardware if item.kind == "skirting_cut"]
+    assert [item.unit for item in cuts] == ["T1"]  # the console hangs above it
+    tower = made.setout.unit("T1").box
+    assert f"from x {tower.x:.0f} to {tower.right:.0f}" in cuts[0].note
+
+
+def test_where_a_small_child_lives_the_first_open_shelf_is_out_of_reach(wall):
+    """Open shelves up to 600 mm are a ladder for a child under 6 (common practice)."""
+
+    def open_from(age):
+        made = wall(
+            Unit("C1", "console"),
+            Unit("T1", "tower", "left"),
+            brief=Brief(people=(Person("child", Length(1000), age),)),
+        ).carcass
+        assert all(bay.drawers <= (1 if age < 6 else 2) for bay in made.bays)
+        return min(bay.box.z for bay in made.bays if bay.front == "open" and bay.unit == "T1")
+
+    assert open_from(4) > 600
+    assert open_from(4) >= open_from(9)
+
+
+def test_a_size_that_nobody_builds_names_its_field(wall):
+    with pytest.raises(ValueError, match=r"design\.units\.C1\.width: 50000 mm .* at most 12000"):
+        wall(Unit("C1", "console", width=Length(50000)))
+    with pytest.raises(ValueError, match=r"design\.panels\.0\.height: 90000 mm"):
+        wall(panels=(Panel("W1", height=Length(90000)),))

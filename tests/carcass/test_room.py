@@ -1,5 +1,9 @@
-from wallwright.carcass.room import free_span, mirrored, underside
+from wallwright.carcass.room import closing, free_span, mirrored, underside
 from wallwright.core.shape import Box
+from wallwright.core.units import Length
+from wallwright.job.design import Unit
+from wallwright.job.survey import Obstacle
+from wallwright.library import load
 
 
 def test_the_stretch_ends_at_what_stands_at_its_height():
@@ -22,3 +26,23 @@ def test_a_mirror_twice_is_no_mirror():
     box = Box(100, 20, 450, 2000)
     assert mirrored(box, 4000) == Box(3450, 20, 450, 2000)
     assert mirrored(mirrored(box, 4000), 4000) == box
+
+
+def hung(kind, x, z, width):
+    return Obstacle("H", kind, Length(x), Length(z), Length(width), Length(250), Length(200))
+
+
+def test_a_filler_closes_to_what_runs_over_the_whole_width(wall):
+    limits = load.limits()
+    assert closing(wall().face, 25, 475, 2300, limits) == 2700
+    assert closing(wall(obstacles=(hung("beam", 0, 2450, 1000),)).face, 25, 475, 2300, limits) == 2450
+    assert closing(wall(obstacles=(hung("beam", 400, 2450, 1000),)).face, 25, 475, 2300, limits) is None
+    assert closing(wall(obstacles=(hung("ac", 0, 2390, 1000),)).face, 25, 475, 2300, limits) is None
+
+
+def test_no_filler_is_built_up_to_an_air_conditioner(wall):
+    tower = Unit("T1", "tower", "left", height=Length(2300))
+    names = {p.id for p in wall(tower, height=2550.0).carcass.parts}
+    assert "T1-XT" in names
+    under = wall(tower, height=2550.0, obstacles=(hung("ac", 450, 2350, 800),))
+    assert "T1-XT" not in {p.id for p in under.carcass.parts}

@@ -4,7 +4,7 @@ import pytest
 
 from wallwright.carcass.record import BayBox
 from wallwright.cooling import heat
-from wallwright.cooling.plan import openings, plan, stand
+from wallwright.cooling.plan import compartments, openings, plan, stand
 from wallwright.core.shape import Box
 from wallwright.core.units import Length
 from wallwright.job.document import Job
@@ -114,8 +114,31 @@ def test_an_open_front_cools_what_a_flap_does_not() -> None:
     def rise(front: str) -> float:
         return plan(job(), (bay("C1.1", front),), (device("a", 120),), LIMITS).bays[0].rise
 
-    fronts = [rise(front) for front in ("open", "cloth", "shutter", "flap")]
+    fronts = [rise(front) for front in ("open", "cloth", "flap")]
     assert fronts == sorted(fronts) and fronts[0] < 10 < fronts[-1]
+    assert rise("shutter") == rise(
+        "flap"
+    )  # a solid board both: only the gaps and the cable hole let air through
+
+
+def test_a_device_warms_its_own_compartment_not_the_whole_bay() -> None:
+    tall, shelved = bay("T1.1", "flap", height=1680), bay("T1.1", "flap", height=1680, shelves=3)
+    (whole,) = plan(job(), (tall,), (device("a", 100),), LIMITS).bays
+    (part,) = plan(job(), (shelved,), (device("a", 100),), LIMITS).bays
+    (own,) = plan(job(), (bay("T1.1", "flap", height=420),), (device("a", 100),), LIMITS).bays
+    assert part.height == 420 and whole.height == 1680  # 1680 / 4
+    assert part.rise == pytest.approx(own.rise) and part.rise > whole.rise + 5
+
+
+def test_devices_spread_over_the_compartments_and_the_warmest_is_told() -> None:
+    shelved = bay("T1.1", "open", height=1680, shelves=3)
+    devices = (device("hot", 150), device("warm", 40), device("cool", 5), device("wide", 30, width=600))
+    inside = compartments(shelved, devices, 40)
+    assert [{d.ref for d in level} for level in inside] == [{"hot"}, {"warm"}, {"wide"}, {"cool"}]
+    (found,) = plan(job(), (shelved,), devices, LIMITS).bays
+    assert found.watts == 150 and set(found.devices) == {"hot", "warm", "cool", "wide"}
+    fan = device("fan", 6, kind="cabinet_fan", width=120, depth=40, height=120)
+    assert {d.ref for d in compartments(shelved, (*devices, fan), 40)[0]} == {"hot", "fan"}
 
 
 def test_a_fan_goes_to_the_warmest_bay_and_cools_it() -> None:

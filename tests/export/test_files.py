@@ -1,12 +1,13 @@
 from __future__ import annotations
 
+import errno
 import os
 from pathlib import Path
 
 import pytest
 
 from wallwright.export import files
-from wallwright.export.files import read_bytes, read_job_file, write_atomic
+from wallwright.export.files import read_bytes, read_job_file, write_atomic, writing
 from wallwright.job.demos import demo_jobs
 from wallwright.job.read import LARGEST_FILE, JobError, read_job
 
@@ -33,6 +34,34 @@ def test_what_is_no_job_file_is_refused_by_name(make, says: str, tmp_path: Path)
     with pytest.raises(JobError, match=says) as caught:
         read_job_file(file)
     assert str(caught.value).startswith(str(file))
+
+
+def test_a_pipe_or_a_device_is_refused_at_once(tmp_path: Path) -> None:
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    for path in (pipe, Path("/dev/null")):
+        with pytest.raises(JobError, match="a pipe, a device") as caught:
+            read_bytes(path)
+        assert str(caught.value).startswith(str(path))
+
+
+def test_what_was_asked_for_is_named(tmp_path: Path) -> None:
+    with pytest.raises(JobError, match="a folder, not a CSV table"):
+        read_bytes(tmp_path, what="CSV table")
+    with pytest.raises(JobError, match=r"not there; check the path$"):
+        read_bytes(tmp_path / "none.csv", what="CSV table")
+
+
+@pytest.mark.parametrize(
+    ("number", "says"), [(errno.EACCES, "no right to write"), (errno.ENOSPC, "disk is full"), (errno.EIO, "Input/output")]
+)  # fmt: skip
+def test_what_the_system_refuses_is_said_with_what_to_do(number: int, says: str) -> None:
+    with pytest.raises(JobError, match=says) as caught, writing("somewhere"):
+        raise OSError(number, os.strerror(number), "somewhere/.else.part")
+    assert str(caught.value).startswith("somewhere: ")
+    assert "choose" in str(caught.value)
+    with pytest.raises(FileExistsError, match="a sentence"), writing("somewhere"):
+        raise FileExistsError("a sentence of its own")
 
 
 def test_a_huge_file_is_not_read_to_its_end(tmp_path: Path) -> None:

@@ -44,6 +44,7 @@ CALLS: list[Call] = [
     ("set_access", {"door_width": "2'-10\"", "lift_height": 2300}),
     ("set_substrate", {"kind": "aac_block", "leaf": 150}),
     ("set_studs", {"spacing": 600, "studs": [300, "900", "1.5 m"]}),
+    ("set_backers", {"backers": [{"x": 1300, "z": 900, "width": "4 ft", "height": 300}]}),
     ("set_wall_finish", {"finish": "skim"}),
     ("set_wall_reading", {"which": "width", "at": 1500, "value": "13'-9 1/2\""}),
     ("remove_wall_reading", {"which": "height", "at": 200}),
@@ -54,7 +55,8 @@ CALLS: list[Call] = [
     ("move_obstacle", {"ref": "EX1", "x": "11 ft", "z": 300}),
     ("resize_obstacle", {"ref": "SK", "height": 75, "projection": 15}),
     ("set_obstacle_state", {"ref": "EX1", "state": "move"}),
-    ("remove_obstacle", {"ref": "AC1"}),
+    ("set_obstacle_dead", {"ref": "EX1", "dead": True}),
+    ("remove_obstacle", {"ref": "EX1"}),
     ("add_seat", {"ref": "D", "kind": "chair", "x": 2100, "distance": "3.6 m", "hours": 1}),
     ("set_seat", {"ref": "A", "distance": "11'", "posture": "lounging", "hours": 5}),
     ("remove_seat", {"ref": "C"}),
@@ -71,6 +73,8 @@ CALLS: list[Call] = [
     ("remove_window", {"ref": "WN1"}),
     ("add_lamp", {"ref": "DL1", "kind": "downlight", "x": 2100, "distance": 1500, "z": 2700, "cut_off": 40}),
     ("set_other_wall", {"side": "left", "finish": "Window", "weight": "some"}),
+    ("set_other_wall", {"side": "opposite", "colour": "#F0EBE0", "width": "4.2 m", "height": 2750, "lux": 40, "parts": [
+        {"name": "bookcase", "colour": "#5A3A22", "width": 1800, "height": 2100, "count": 1, "lines": 20}]}),
     ("add_person", {"ref": "guest", "stature": "5'-10\"", "wheelchair": True}),
     ("set_person", {"ref": "child", "age": 5}),
     ("remove_person", {"ref": "adult_2"}),
@@ -106,6 +110,7 @@ CALLS: list[Call] = [
     ("set_unit_board", {"ref": "S1", "board": "ply25"}),
     ("set_unit_finish", {"ref": "C1", "finish": "laminate_off_white"}),
     ("set_unit_load", {"ref": "S1", "load": 8}),
+    ("set_unit_opening", {"ref": "C1", "opening": "handle"}),
     ("set_unit_bays", {"ref": "T2", "bays": [{"front": "open", "shelves": 4}, {"front": "shutter", "width": "400 mm"}]}),
     ("set_bay_front", {"ref": "C1", "bay": 1, "front": "flap"}),
     ("set_bay", {"ref": "C1", "bay": 2, "front": "open", "shelves": 1, "drawers": 0}),
@@ -123,6 +128,7 @@ CALLS: list[Call] = [
     ("remove_light", {"ref": "G2"}),
     ("set_finish", {"which": "wall", "finish": "paint_stone_grey"}),
     ("set_colour", {"which": "wall", "colour": "#D0CFC8"}),
+    ("apply_palette", {"palette": "dark_wood_white_stone"}),
 ]  # fmt: skip
 """One sound call of every edit on the living-room demo."""
 
@@ -172,7 +178,7 @@ def test_an_edit_changes_the_job_and_the_result_is_sound(before: list[Call], cal
 @pytest.mark.parametrize("call", CALLS, ids=lambda call: call[0])
 def test_an_edit_of_one_thing_keeps_all_else(call: Call) -> None:
     """What changed lies in one table or list of the document, and other entries of a list stay whole."""
-    if call[0] in ("remove_unit", "remove_panel", "remove_person", "set_parties", "set_issue"):
+    if call[0] in ("remove_unit", "remove_panel", "remove_person", "set_parties", "set_issue", "apply_palette"):
         return  # these reach further on purpose; see below
     old, new = dict(walk(JOB)), dict(walk(apply(JOB, *call)))
     changed = [steps for steps in old.keys() | new.keys() if old.get(steps) != new.get(steps)]
@@ -251,7 +257,7 @@ def test_lengths_are_kept_as_typed() -> None:
         ("set_unit_board", {"ref": "C1", "board": "ply81"}, "design.units[0].board", "'ply18'"),
         ("set_bay_front", {"ref": "C1", "bay": 4, "front": "open"}, "bay", "1 to 3"),
         ("set_bay_front", {"ref": "C1", "bay": 0, "front": "open"}, "bay", "1 or more"),
-        ("set_bay_front", {"ref": "T1", "bay": 1, "front": "open"}, "bay", "set_unit_bays"),
+        ("set_bay_front", {"ref": "S1", "bay": 1, "front": "open"}, "bay", "set_unit_bays"),
         (
             "set_limit",
             {"name": "rule.console_gop", "value": 3},

@@ -42,10 +42,10 @@ def test_lengths_are_written_as_typed() -> None:
 def test_what_is_automatic_is_not_written() -> None:
     screen = plain(JOB)["design"]["screen"]
     assert "centre_height" not in screen
-    assert plain(JOB)["design"]["units"][1] == {
-        "ref": "T1",
+    assert plain(JOB)["design"]["units"][2] == {
+        "ref": "T2",
         "kind": "tower",
-        "side": "left",
+        "side": "right",
         "height": "2.3 m",
         "depth": 380,
     }

@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from wallwright.core.colour import reflectance
 from wallwright.look.colour import Lab, chroma, difference, hue, lab
 
 SHARMA: dict[str, Any] = runpy.run_path(str(Path(__file__).parents[1] / "published" / "sharma_2005.py"))
@@ -39,6 +40,21 @@ def test_lab_values() -> None:
     assert lab("#8B5A2B") == pytest.approx((42.7266, 15.4984, 34.6984), abs=0.005)
     assert chroma(lab("#FF0000")) == pytest.approx(104.579, abs=0.005)
     assert hue(lab("#FF0000")) == pytest.approx(40.00, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("colour", "lrv"),
+    [
+        ("#808080", 21.586),
+        ("#767676", 18.116),
+        ("#F5F0E6", 87.446),
+        ("#8B5A2B", 12.976),
+        ("#2F4F4F", 6.761),
+        ("#C19A6B", 35.510),
+    ],
+)  # CIE Y of the sRGB colour, 2° observer, computed with colour-science 0.4.7
+def test_light_reflectance(colour: str, lrv: float) -> None:
+    assert reflectance(colour) == pytest.approx(lrv, abs=0.01)
 
 
 def test_a_near_grey_has_no_hue() -> None:

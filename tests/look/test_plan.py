@@ -3,75 +3,32 @@
 from __future__ import annotations
 
 import math
+import runpy
 from dataclasses import replace
+from pathlib import Path
+from typing import Any
 
 import pytest
 
-from wallwright.carcass.record import PanelZone, SetOut, UnitBox
+from wallwright.carcass.record import SetOut
 from wallwright.core.shape import Box, box_around
 from wallwright.core.units import Length
 from wallwright.job.design import Design, Finishes, Panel, Unit
 from wallwright.job.document import Job
-from wallwright.job.face import Face
 from wallwright.job.survey import Reading, Room, Survey, SurveyedWall
 from wallwright.library import load
+from wallwright.light.record import Light
 from wallwright.look.colour import difference, lab
 from wallwright.look.plan import plan
 from wallwright.look.record import Look
 from wallwright.sight.record import Screen, SeatView
 
-LIMITS = load.limits()
-FACE = Face(4000.0, 2600.0, 0.0, 0.0, (), ())
-SCREEN = Screen(
-    65.0, "unknown", 2160, box_around((2000, 1200), 1450, 830), box_around((2000, 1200), 1439, 809), Box(0, 0, 0, 0),
-    Box(0, 0, 0, 0),
-    75, 60, 0.0, "tilt", 22, 140, 0.5, "typical", frozenset(),
-)  # fmt: skip
-SEAT = SeatView(
-    "A",
-    "sofa",
-    "upright",
-    (2000, -2800, 1156),
-    False,
-    0,
-    7,
-    1.0,
-    2665,
-    30.0,
-    0,
-    8,
-    -8,
-    0,
-    0,
-    0,
-    15,
-    120,
-    1288,
-    1156,
+MADE: dict[str, Any] = runpy.run_path(str(Path(__file__).with_name("wall_by_hand.py")))
+LIMITS, FACE, SCREEN, SEAT, DARK, CONSOLE, LEFT, RIGHT, ZONE, WHOLE = (
+    MADE[name]
+    for name in ["LIMITS", "FACE", "SCREEN", "SEAT", "DARK", "CONSOLE", "LEFT", "RIGHT", "ZONE", "WHOLE"]
 )
-
-
-def unit(ref: str, kind: str, box: Box, finish: str = "laminate_oak", depth: float = 350) -> UnitBox:
-    return UnitBox(ref, kind, "centre", box, depth, False, True, "ply18", finish, frozenset())
-
-
-CONSOLE = unit("C1", "console", Box(1000, 250, 2000, 300))
-LEFT, RIGHT = unit("T1", "tower", Box(0, 0, 400, 2300)), unit("T2", "tower", Box(3600, 0, 400, 2300))
-ZONE = PanelZone(
-    "W1",
-    "flat",
-    Box(900, 0, 2200, 2300),
-    "mdf18",
-    "laminate_warm_grey",
-    18,
-    25,
-    (1300, 2700),
-    0,
-    0,
-    15,
-    frozenset(),
-)
-WHOLE = SetOut((CONSOLE, LEFT, RIGHT), (ZONE,), ())
+unit: Any = MADE["unit"]
 
 
 def look(
@@ -79,11 +36,12 @@ def look(
     screen: Screen = SCREEN,
     seats: tuple[SeatView, ...] = (SEAT,),
     design: Design | None = None,
+    light: Light = DARK,
 ) -> Look:
     survey = Survey(
         Room(), SurveyedWall((Reading(Length(0), Length(4000)),), (Reading(Length(0), Length(2600)),))
     )
-    return plan(Job("look", survey, design=design or Design()), FACE, screen, setout, seats, LIMITS)
+    return plan(Job("look", survey, design=design or Design()), FACE, screen, setout, seats, LIMITS, light)
 
 
 def test_areas_add_up_to_the_wall() -> None:
@@ -122,7 +80,9 @@ def test_axis() -> None:
     assert shifted.axis_angle == pytest.approx(math.degrees(math.atan(200 / 2665)))
     assert look(screen=aside, seats=()).axis_offset == 200  # from the wall's middle
     busy = replace(SEAT, ref="B", eye=(2200, -2800, 1156), share=0.8)
-    assert look(screen=aside, seats=(replace(SEAT, share=0.2), busy)).axis_offset == pytest.approx(40)  # 0.2 × 200
+    assert look(screen=aside, seats=(replace(SEAT, share=0.2), busy)).axis_offset == pytest.approx(
+        40
+    )  # 0.2 × 200
 
 
 def test_console_ratio() -> None:
@@ -168,3 +128,26 @@ def test_a_why_for_every_number() -> None:
         assert whys[f"look.{name}"].value == getattr(done, name)
     assert {f"surface {surface.ref}.reflectance" for surface in done.surfaces} <= set(whys)
     assert all(why.says and why.source for why in done.whys)
+
+
+def test_palettes_are_ranked_and_a_wall_of_its_finishes_is_at_nought() -> None:
+    """Wall, panel and fronts of a palette's own finishes: no distance, and first in the list."""
+    for key, row in load.palettes().items():
+        design = Design(finishes=Finishes(wall=row.wall))
+        own = SetOut((replace(CONSOLE, front_finish=row.fronts),), (replace(ZONE, finish=row.panel),), ())
+        done = look(own, design=design)
+        assert done.palettes[0][1] == pytest.approx(0)
+        assert done.palettes[0][0] == key
+        assert [apart for _, apart in done.palettes] == sorted(apart for _, apart in done.palettes)
+        assert done.hue_families <= 2
+
+
+def test_dusting_grooves() -> None:
+    """Pitch 30, rib 15, groove 15 wide and 8 deep: half a circle of 15 and 0.5 either side, 24.56: (15 + 24.56)/30 = 1.3187."""
+    flat = {face.ref: face for face in look().cleaning}
+    fluted = replace(WHOLE, zones=(replace(ZONE, kind="fluted", flute_pitch=30, flutes=73),))
+    grooved = {face.ref: face for face in look(fluted).cleaning}
+    assert grooved["W1"].factor == pytest.approx(1.3187, abs=1e-4)
+    assert grooved["W1"].minutes == pytest.approx(flat["W1"].minutes * 1.3187 * 2, rel=1e-3)
+    assert grooved["C1"] == flat["C1"]
+    assert look(fluted).two_walls.off.edges > look().two_walls.off.edges + 10  # type: ignore[union-attr]

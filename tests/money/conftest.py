@@ -111,7 +111,17 @@ def made() -> Handmade:
     points = tuple(
         ServicePoint(f"P{i}", "twin_socket", 0, 0, BOX, 47, "cabinet", "E1", (), "", False) for i in (1, 2)
     )
-    run = Run("R1", "conduit", "P1", "P2", ((0, 0), (1000, 0)), 5000, 1, "", 20, 32, 0.2, 0, True)
+    runs = (
+        Run(
+            "M1", "mains", "supply", "P1", ((0, 0), (0, 4000)), 4000, 1, "", 20, 16.9, 0.2, 0, False, True, (("twin_2_5", 1),),
+            outside_void=3000,
+        ),
+        Run("N1", "data", "D1", "D2", ((0, 0), (1000, 0)), 2000, 1, "", 20, 16.9, 0.2, 0, True, True, (("data_6a", 2),)),
+        Run(
+            "H1", "conduit", "K1", "K2", ((0, 0), (1000, 0)), 1000, 1, "", 40, 35.4, 0.2, 0, True,
+            contents=(("hdmi", 2), ("usb", 1)),
+        ),
+    )  # fmt: skip
     circuit = Circuit("E1", "Sockets", 300, 250, 1.1, 16, 2.5, 12, 0.3, 1)
     swept = Block(0, 0, 0, 1, 1, 1)
     movers = tuple(Drawn(f"C1-D{i}", "C1", "drawer", BOX, swept) for i in (1, 2))
@@ -125,6 +135,6 @@ def made() -> Handmade:
         Hardware("runner", "Drawer runners 350", "C1", 1, ""),
     )
     return Handmade(
-        job, screen, SetOut((unit,), (zone,), ()), Services(points, (), (), (), (run,), (circuit,), ()),
+        job, screen, SetOut((unit,), (zone,), ()), Services(points, (), (), (), runs, (circuit,), ()),
         Carcass((), PARTS, (), hardware, movers, (), ()), Structure((), (fixing,), (), (), ()), Light((led,), ()), load.limits(),
     )  # fmt: skip

@@ -114,4 +114,4 @@ def test_more_sheets_and_pieces_cost_more(made: Any, scale: int, sheets: int) ->
 def test_a_point_is_called_as_the_rates_book_calls_it(made: Any) -> None:
     names = {line.ref: line.item for line in made.money().lines}
     assert names["point_twin_socket"] == load.rates()["point_twin_socket"].name
-    assert names["run_conduit"] == load.rates()["run_conduit"].name
+    assert names["draw_cord"] == load.rates()["draw_cord"].name

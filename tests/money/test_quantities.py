@@ -74,17 +74,23 @@ def test_hours_of_work(made: Any) -> None:
     assert "labour_drawer" not in got
 
 
-def test_services_light_and_hanging(made: Any) -> None:
-    got = by_key(quantities.services(made.services, made.limits))
-    assert got["point_twin_socket"].quantity == 2
-    assert got["point_twin_socket"].how == "P1, P2"
-    assert got["run_conduit"].quantity == pytest.approx(5.5)  # 5 m + 10 %
-    assert got["circuit"].quantity == 1
-    lit = by_key(quantities.light(made.light, made.limits))
-    assert lit["led_strip"].quantity == pytest.approx(3.15)  # 3 m + 5 %
-    assert (lit["led_driver"].quantity, lit["dimmer"].quantity) == (1, 1)
-    assert by_key(quantities.light(replace(made.light, runs=()), made.limits)) == {}
+def test_anchors_are_counted_and_those_of_an_unknown_wall_are_said(made: Any) -> None:
     assert by_key(quantities.hanging("tilt", made.structure))["anchor"].quantity == 6
+    none = replace(made.structure.fixings[0], ref="C2", count=0)
+    structure = replace(made.structure, fixings=(made.structure.fixings[0], none))
+    got = by_key(quantities.hanging("tilt", structure))
+    assert (got["anchor"].quantity, got["anchor"].of) == (6, ("C1",))
+    assert (got["anchor_unknown"].of, got["anchor_unknown"].rates) == (("C2",), ())
+
+
+def test_parts_that_no_sheet_gives_are_said(made: Any) -> None:
+    got = by_key(quantities.boards(made.sheets, {}, made.carcass.parts, ("C1-B",)))
+    assert got["board_ply18"].of == ("C1-T",)
+    assert got["board_mdf18"].of == ("C1-F1", "W1-P1")
+    assert (got["board"].of, got["board"].rates) == (("C1-B",), ())
+    batten = replace(made.carcass.parts[0], id="W1-B1", role="batten", board="batten", finish="")
+    assert "board" not in by_key(quantities.boards(made.sheets, {}, (batten,)))
+    assert by_key(quantities.panels(made.setout, (batten,), made.limits))["batten"].of == ("W1-B1",)
 
 
 def test_waste_is_the_users_to_set(made: Any) -> None:

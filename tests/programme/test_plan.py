@@ -2,21 +2,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import pairwise
-from typing import Any
 
 import pytest
 
 from wallwright.carcass.record import PanelZone, SetOut, UnitBox
 from wallwright.core.shape import Box
-from wallwright.core.units import Length
-from wallwright.job.document import Job
-from wallwright.job.survey import Reading, Room, Survey, SurveyedWall
 from wallwright.library import load
 from wallwright.money.record import Line
 from wallwright.programme.plan import plan
 from wallwright.programme.record import Programme, Task
 
-READING = (Reading(Length(0), Length(3000)),)
 UNIT = UnitBox("C1", "console", "centre", Box(0, 300, 1800, 300), 350, True, True, "ply18", "", frozenset())
 ZONE = PanelZone("W1", "flat", Box(0, 700, 3500, 2000), "mdf18", "", 18, 30, (), 0, 0, 13, frozenset())
 
@@ -32,17 +27,16 @@ LINES = (
     line("hardware_hinge", 4),
     line("point_twin_socket", 8),
     line("point_data", 4),
+    line("chase_shallow", 22, "m"),
+    line("chase_deep", 3, "m"),
     line("wall_finish_paint_warm_white", 10, "m²"),
     line("led_strip", 3, "m"),
 )
 
 
-def programme(
-    lines: tuple[Line, ...] = LINES, setout: SetOut | None = None, substrate: Any = "brick", **limits: float
-) -> Programme:
-    job = Job("Wall", Survey(Room(), SurveyedWall(READING, READING, substrate=substrate)))
+def programme(lines: tuple[Line, ...] = LINES, setout: SetOut | None = None, **limits: float) -> Programme:
     rules = {f"programme.{name}": value for name, value in limits.items()}
-    return plan(job, setout or SetOut((UNIT,), (ZONE,), ()), lines, load.limits().overridden(rules))
+    return plan(setout or SetOut((UNIT,), (ZONE,), ()), lines, load.limits().overridden(rules))
 
 
 def task(found: Programme, ref: str) -> Task:
@@ -80,8 +74,11 @@ def test_only_the_works_this_wall_has() -> None:
         (*LINES, line("finish_stone_veneer_white", 4, "m²"), line("finish_glass_smoked", 1, "m²"))
     )
     assert {"stone", "order_stone", "order_glass", "lighting", "hang", "panels", "chase", "dry"} <= refs(full)
-    assert "chase" not in refs(programme(substrate="metal_stud"))
-    assert "dry" not in refs(programme(substrate="metal_stud"))
+    dry = tuple(one for one in LINES if not one.ref.startswith("chase"))
+    assert not {"chase", "make_good", "dry"} & refs(
+        programme(dry)
+    )  # nothing is made good that the bill does not cut
+    assert task(programme(chase_per_day=10), "chase").days == 3  # 22 + 3 m
 
 
 def test_the_trades_order() -> None:

@@ -48,15 +48,18 @@ CASES = [
         "survey.out_of_true", (step("set_wall_reading", which="width", at=1000, value=4290),),
         (step("set_wall_reading", which="width", at=1000, value=4203),),
     ),
+    Case("survey.impossible", (step("set_room", depth=2000),), (step("set_room", depth=4100),)),
     # --- sight
+    Case("sight.off_best", (step("set_screen_height", centre_height=1400),)),
     Case("sight.height", (step("set_screen_height", centre_height=2000),)),
     Case("sight.top_edge", (step("set_screen_height", centre_height=1950),)),
     Case("sight.trade_band", (step("set_screen_height", centre_height=1300),), (step("release", field="design.screen.centre_height"),)),
     Case("sight.size", (step("set_screen_size", diagonal=43),)),
     Case("sight.sideways", (step("set_seat", ref="C", x=4100, distance=2700),)),
     Case("sight.reflection", (step("add_window", ref="WX", wall="opposite", along=1200, sill=900, width=1800, height=1200),)),
-    Case("sight.lamp_mirrored", (step("add_lamp", ref="DL1", kind="downlight", x=2100, distance=3000, z=2400, diameter=120),
+    Case("sight.lamp_mirrored", (step("add_lamp", ref="DL1", kind="downlight", x=2100, distance=4000, z=1700, diameter=120),
                                  step("add_lamp", ref="FL1", kind="pendant", x=2100, distance=3600, z=1300, diameter=300))),
+    Case("sight.lamp_glare", (step("add_lamp", ref="WL1", kind="wall_light", x=3300, distance=150, z=1300, glow="bare"),)),
     Case("sight.sun_on_screen", (step("add_window", ref="WX", wall="opposite", along=1200, sill=900, width=1800, height=1200),)),
     Case("sight.sun_in_eye", (step("add_window", ref="WX", wall="opposite", along=1200, sill=900, width=1800, height=1200),)),
     Case("sight.unverified_frame", (step("set_screen_source", source="shop_page"),),
@@ -64,9 +67,31 @@ CASES = [
     Case("sight.axis", (step("set_screen_x", centre_x=1200),)),
     Case("sight.fits_wall", (step("set_screen_x", centre_x=600),)),
     Case("sight.in_the_way", (step("set_screen_x", centre_x=3500),)),
-    Case("sight.below_ac", (step("move_obstacle", ref="AC1", x=1500),)),
+    Case("sight.below_ac", (step("add_obstacle", ref="AC1", kind="ac", x=1500, z=2390, width=750, height=270, projection=210),)),
     Case("sight.console_gap", (step("resize_unit", ref="C1", height=450), step("set_screen_height", centre_height=1050),
                                step("move_unit", ref="C1", z=205))),
+    # --- screen
+    Case("screen.bracket_unverified", (step("set_screen_source", source="shop_page"),),
+         (step("set_screen_second", source="measured", frame_width=1448, frame_height=830, hole_width=400, hole_height=300,
+               hole_offset=0),)),
+    Case("screen.way_in", (step("set_access", lift_width=1100, lift_depth=300, lift_height=1200),), room="bedroom"),
+    Case("screen.niche", (step("set_screen_niche", width=1500, height=900),)),
+    Case("screen.niche_later", (step("set_screen_niche", width=1600, height=960),), (step("set_screen_niche", width=2400, height=1500),)),
+    Case("screen.sight_line", (step("add_between", ref="PL", kind="plant", x=2000, distance=1500, width=300, depth=300, height=1300),),
+         (step("remove_between", ref="PL"),)),
+    Case("screen.ir_hidden", (
+        step("set_screen_back", ir_eye={"ref": "IR", "x": -20, "z": -400, "width": 40, "height": 12}),
+        step("add_between", ref="PL", kind="plant", x=2000, distance=1500, width=300, depth=300, height=1300)),
+         (step("remove_between", ref="PL"),)),
+    Case("screen.hand_access", (step("set_screen_niche", width=1500),)),
+    Case("screen.port_depth", (step("set_screen_back", ports=[
+        {"ref": "HDMI", "x": 300, "z": -250, "width": 40, "height": 160, "faces": "wall"}]), step("set_tilt", tilt=6))),
+    Case("screen.port_covered", (step("set_screen_back", ports=[
+        {"ref": "HDMI", "x": 190, "z": -100, "width": 40, "height": 160, "faces": "side"}]),),
+         (step("set_screen_back", ports=[{"ref": "HDMI", "x": 300, "z": -100, "width": 40, "height": 160, "faces": "side"}]),)),
+    Case("screen.turning", (step("set_mount", kind="arm", reach=300), step("set_arm", swivel=40))),
+    Case("screen.mount_carries", (step("set_mount", carries=15),), (step("set_mount", carries=40),)),
+    Case("screen.captions", (step("set_person", ref="adult_1", acuity=0.4),)),
     # --- services
     Case("services.behind_plate", (step("add_point", ref="PX", kind="twin_socket", x=2068, z=1170),)),
     Case("services.box_shows", (step("add_point", ref="PX", kind="twin_socket", x=1360, z=1200),)),
@@ -85,17 +110,39 @@ CASES = [
     Case("services.leakage", (step("set_limit", name="rule.leakage", value=1),), (step("release_limit", name="rule.leakage"),)),
     Case("services.link_length", (step("set_limit", name="services.hdmi_longest", value=500),),
          (step("release_limit", name="services.hdmi_longest"),)),
-    Case("services.drill_clash", (step("add_obstacle", ref="SX", kind="socket", x=1980, z=300, width=86, height=86),)),
+    Case("services.drill_clash", (step("add_obstacle", ref="SX", kind="socket", x=1850, z=60, width=86, height=86),
+                                  step("set_obstacle_state", ref="SX", state="remove")),
+         (step("set_obstacle_dead", ref="SX", dead=True),)),
+    Case("services.chase", (step("set_substrate", kind="brick", leaf=50),), (step("set_substrate", kind="brick", leaf=230),)),
+    Case("services.surface_run", (step("set_substrate", kind="concrete"),), (step("set_substrate", kind="brick", leaf=230),)),
+    Case("services.no_path", (step("add_obstacle", ref="PI", kind="pipe", x=2080, z=0, width=30, height=2750),),
+         (step("remove_obstacle", ref="PI"),)),
+    Case("services.hidden_run", (), ()),  # its own test below: boxes behind the screen are always hidden
+    Case("services.accessory_covered", (step("add_obstacle", ref="SW", kind="switch", x=180, z=1200, width=86, height=86),)),
+    Case("services.behind_drawer", (step("add_point", ref="DX", kind="data", x=2700, z=300),)),
+    Case("services.point_outside", (step("add_point", ref="PX", kind="twin_socket", x=4180, z=300),)),
+    Case("services.socket_height", (step("set_place", rules="UK"),
+                                    step("add_point", ref="PX", kind="twin_socket", x=3400, z=300))),
+    Case("services.no_place", (step("remove_light", ref="G2"), step("remove_unit", ref="C1"), step("remove_unit", ref="T1"),
+                               step("remove_unit", ref="T2"))),
     Case("services.remote_blocked", (step("set_unit_bays", ref="C1", bays=[{"front": "drawers"}, {"front": "drawers"}]),)),
     Case("services.device_depth", (step("set_device", ref="game", place="cabinet", depth=390),)),
-    Case("services.hot_bay", (step("set_device", ref="game", watts=180), step("set_unit_bays", ref="T1", bays=[
-        {"front": "shutter", "shelves": 1}, {"front": "shutter", "shelves": 3}]))),
+    Case("services.hot_bay", (step("set_device", ref="stb", watts=60), step("set_unit_bays", ref="C1", bays=[
+        {"front": "drawers"}, {"front": "flap"}, {"front": "drawers"}]))),
     # --- carcass
     Case("carcass.units_meet", (step("move_unit", ref="T1", x=900), step("move_unit", ref="C1", x=1127),
                                 step("resize_unit", ref="C1", width=1882))),
     Case("carcass.outside_wall", (step("move_unit", ref="T2", x=4000),)),
-    Case("carcass.unit_obstacle", (step("add_obstacle", ref="CO", kind="column", x=1400, z=0, width=300, height=1000, projection=150),
-                                   step("move_unit", ref="C1", x=1300, z=205))),
+    Case("carcass.unit_obstacle", (
+        step("add_obstacle", ref="CO", kind="column", x=1400, z=0, width=300, height=500, projection=150),
+        step("move_unit", ref="C1", x=1300, z=205))),
+    Case("carcass.unit_obstacle", (step("add_obstacle", ref="WX", kind="window", x=3140, z=900, width=400, height=900),
+                                   step("resize_panel", ref="W1", width=2200))),
+    Case("carcass.outside_wall", (step("resize_panel", ref="W1", width=4400),)),
+    Case("carcass.skirting_cut", (step("set_unit_hung", ref="C1", hung=False),),
+         (step("resize_obstacle", ref="SK", width=1100),
+          step("add_obstacle", ref="SK2", kind="skirting", x=3100, z=0, width=1100, height=100, projection=18))),
+    Case("carcass.under_ac", (step("add_obstacle", ref="AC1", kind="ac", x=3200, z=2390, width=750, height=270, projection=210),)),
     Case("carcass.console_height", (step("move_unit", ref="C1", z=120),)),
     Case("carcass.console_body", (step("resize_unit", ref="C1", height=150),)),
     Case("carcass.console_narrow", (step("resize_unit", ref="C1", width=1200),)),
@@ -107,6 +154,7 @@ CASES = [
     Case("carcass.board_size", (step("resize_unit", ref="T1", height=2700),
                                 step("set_unit_bays", ref="T1", bays=[{"front": "open", "shelves": 5}]))),
     Case("carcass.damp_board", (step("set_damp", damp="damp"), step("set_unit_board", ref="T1", board="particleboard18"))),
+    Case("carcass.damp_board", (step("set_damp", damp="damp"), step("set_panel_board", ref="W1", board="mdf18"))),
     Case("carcass.joint_near_edge", (step("resize_panel", ref="W1", width=3600), step("move_panel", ref="W1", x=300))),
     Case("carcass.drawer_clash", (step("add_obstacle", ref="RA", kind="radiator", x=1500, z=210, width=500, height=300, projection=600),
                                   step("move_unit", ref="C1", x=1127, z=205))),
@@ -114,23 +162,66 @@ CASES = [
     Case("structure.shelf_sag", (step("set_unit_load", ref="T1", load=30), step("resize_unit", ref="T1", width=760),
                                  step("set_unit_board", ref="T1", board="mdf18"))),
     Case("structure.fixing", (step("set_substrate", kind="hollow_block"), step("set_unit_load", ref="C1", load=200))),
+    Case("structure.studs_unknown", (step("set_substrate", kind="timber_stud", leaf=100),),
+         (step("set_studs", spacing=600, studs=[300, 900, 1500, 1900, 2300, 2700, 3300, 3900]),)),
+    Case("structure.backer", (step("set_substrate", kind="metal_stud", leaf=100),
+                              step("set_studs", spacing=600, studs=[300, 900, 1500, 2100, 2700, 3300, 3900])),
+         (step("set_backers", backers=[{"x": 0, "z": 300, "width": 4200, "height": 400},
+                                       {"x": 1200, "z": 900, "width": 1800, "height": 1100},
+                                       {"x": 0, "z": 2100, "width": 4200, "height": 300}]),)),
+    Case("structure.pinned_load", (step("set_unit_load", ref="T2", load=1),)),
     Case("structure.loose_tower", (step("anchor_unit", ref="T1", anchored=False),)),
     Case("structure.cladding", (step("set_panel_kind", ref="W1", kind="stone_veneer"), step("set_panel_finish", ref="W1", finish="stone_slab"))),
     Case("structure.climb", (step("set_unit_bays", ref="C1", bays=[{"front": "open", "shelves": 2}, {"front": "drawers"}]),)),
-    Case("structure.rented", (step("set_tenure", tenure="rent"),)),
+    Case("structure.climb", (step("resize_unit", ref="T1", width=440), step("set_unit_bays", ref="T1", bays=[
+        {"front": "open", "shelves": 1}, {"front": "shutter", "shelves": 3}])), room="living"),
+    Case("structure.climb", (step("set_unit_bays", ref="C1", bays=[{"front": "open"}, {"front": "drawers", "drawers": 2}]),)),
+    Case("structure.rented", (step("set_tenure", tenure="rent"),), (step("set_limit", name="rule.holes_rented", value=80),)),
+    Case("structure.rented_chases", (step("set_tenure", tenure="rent"),),
+         (step("set_limit", name="structure.chase_rented", value=60),)),
     # --- light
     Case("light.drop", (step("set_light", ref="G1", volts=12, feed="one_end", watts_per_m=19),)),
+    Case("light.drop", (step("set_light", ref="G1", volts=12, feed="one_end", watts_per_m=90),)),
     Case("light.driver_sealed", (step("set_light", ref="G1", driver_place="behind_panel"),)),
+    Case("light.driver_homeless", (step("set_light", ref="G2", along="behind_panel", of="W1"), step("remove_unit", ref="C1"),
+                                   step("remove_unit", ref="T1"), step("remove_unit", ref="T2"))),
+    Case("light.driver_high", (step("set_light", ref="G1", driver_place="ceiling"),)),
     Case("light.dots", (step("set_light", ref="G1", depth=3),)),
     Case("light.seen", (step("add_light", ref="GX", along="under_shelf", of="S1"),
-                         step("add_seat", ref="F", kind="floor", x=2100, distance=700, seat_height=60)), (step("remove_light", ref="GX"),)),
+                         step("add_seat", ref="F", kind="floor", x=2100, distance=700, seat_height=60))),
+    Case("light.halo_hidden", (step("add_light", ref="GX", along="behind_screen", setback=250),)),
+    Case("light.profile", (step("set_light", ref="G1", watts_per_m=14.4, profile=False),)),
+    Case("light.flicker", (step("set_light", ref="G1", flicker_hz=400),)),
+    Case("light.graze_gloss", (step("add_light", ref="GX", along="under_shelf", of="S1"),
+                               step("set_panel_finish", ref="W1", finish="sprayed_gloss_black"))),
     Case("light.bias", (step("add_light", ref="GX", along="behind_screen", dimmable=False),)),
+    Case("light.dim_range", (step("add_light", ref="GX", along="behind_screen", dim_low=0.3),)),
+    Case("light.bias_colour", (step("add_light", ref="GX", along="behind_screen", colour=3000),)),
+    Case("light.one_circuit", (step("add_light", ref="GX", along="behind_screen", circuit="mood"),)),
+    Case("light.background_dark", (step("set_panel_finish", ref="W1", finish="sprayed_gloss_black"),)),
+    Case("light.background_bright", (step("set_limit", name="sight.room_light_night", value=150),
+                                     step("set_panel_finish", ref="W1", finish="laminate_off_white"))),
+    Case("light.bias_tint", (step("add_light", ref="GX", along="behind_screen"),
+                             step("set_panel_finish", ref="W1", finish="laminate_oak"))),
     # --- look
     Case("look.bold_behind", (step("set_panel_finish", ref="W1", finish="paint_saffron"),)),
     Case("look.gloss_behind", (step("set_panel_finish", ref="W1", finish="sprayed_gloss_black"),)),
     Case("look.two_stars", (step("set_opposite_wall", weight="heavy"), step("set_panel_finish", ref="W1", finish="veneer_walnut"),
                             step("set_unit_finish", ref="T1", finish="veneer_walnut"),
                             step("set_unit_finish", ref="T2", finish="veneer_walnut"))),
+    Case("look.hue_families", (step("release", field="design.panels.W1.finish"),
+                               step("set_colour", which="wall", colour="#5B7FA6"),
+                               step("set_colour", which="panel", colour="#4C8A4A"))),
+    Case("look.lopsided", (step("remove_unit", ref="T2"), step("remove_unit", ref="S1"),
+                           step("resize_panel", ref="W1", width=600),
+                           step("move_panel", ref="W1", x=500), step("resize_unit", ref="T1", width=900)),
+         (step("add_unit", ref="T2", kind="tower", side="right", width=900, height=2300),)),
+    Case("look.near_miss", (step("move_unit", ref="S1", x=1662),)),
+    Case("look.crooked", (step("add_panel", ref="W2", x=1200, width=168, z=700, height=1000),
+                          step("resize_panel", ref="W1", width=168), step("move_panel", ref="W1", x=2832))),
+    Case("look.dusty_grooves", (step("set_panel_kind", ref="W1", kind="fluted"), step(
+        "add_obstacle", ref="AX", kind="ac", x=3200, z=2390, width=750, height=270, projection=210))),
+    Case("look.low_grooves", (step("set_panel_kind", ref="W1", kind="fluted"),)),
     Case("look.unsealed_stone", (step("set_panel_finish", ref="W1", finish="stone_veneer_white"),),
          (step("set_panel_finish", ref="W1", finish="laminate_warm_grey"),)),
     # --- order, storage, money
@@ -197,3 +288,52 @@ def test_too_few_sockets_speaks_when_points_are_taken_away() -> None:
     )
     bare = replace(wall, services=replace(wall.services, points=without))
     assert [item.severity for item in findings("services.too_few_sockets", bare)] == ["fix"]
+
+
+def test_hidden_runs_are_told_and_a_wall_without_them_is_silent() -> None:
+    from dataclasses import replace
+
+    wall = derive(base("living"))
+    (found,) = findings("services.hidden_run", wall)
+    assert found.severity == "consider" and "M1" in found.says and "N1" not in found.says
+    shown = tuple(replace(run, protect=False) for run in wall.services.runs)
+    assert not findings("services.hidden_run", replace(wall, services=replace(wall.services, runs=shown)))
+
+
+def test_a_fixing_and_a_run_make_one_finding_however_many_holes_are_near() -> None:
+    from dataclasses import replace
+
+    wall = derive(base("living"))
+    assert not findings("services.drill_clash", wall)
+    row = next(check for check in wall.structure.fixings if check.ref == "C1")
+    x0, x1 = row.holes[0][0], row.holes[-1][0]
+    run = wall.services.runs[0]
+    along = replace(run, ref="MX", path=((x0, row.holes[0][1]), (x1, row.holes[0][1])))
+    clash = replace(wall, services=replace(wall.services, runs=(along,)))
+    (found,) = findings("services.drill_clash", clash)
+    assert f"{len(row.holes)} holes" in found.says and found.where == "C1" and not found.edits
+
+
+def test_taking_a_socket_off_does_not_take_its_cable_out_of_the_wall() -> None:
+    live = after(base("living"), (step("add_obstacle", ref="SX", kind="socket", x=1850, z=60, width=86, height=86),))
+    gone = after(live, (step("set_obstacle_state", ref="SX", state="remove"),))
+    for job in (live, gone):
+        assert [item.where for item in findings("services.drill_clash", derive(job))] == ["screen"]
+    assert not findings("services.drill_clash", derive(after(gone, (step("set_obstacle_dead", ref="SX"),))))
+
+
+def test_a_socket_in_an_open_bay_is_reached_one_behind_a_drawer_is_not() -> None:
+    def covered(x: float, kind: str = "socket") -> list[Finding]:
+        made = step("add_obstacle", ref="SX", kind=kind, x=x, z=300, width=86, height=86)
+        return findings("services.accessory_covered", derive(after(base("living"), (made,))))
+
+    assert not covered(2000)  # the open bay of C1
+    assert covered(2600) and "drawers" in covered(2600)[0].says
+    assert covered(2000, "switch") and covered(1760)  # a switch is used every day; a division of C1
+
+
+def test_points_of_every_kind_off_the_wall_never_crash() -> None:
+    for x, z in ((9000, 300), (-300, 300), (2000, 4000), (2000, 0)):
+        for kind in ("twin_socket", "data", "conduit", "switch"):
+            wall = derive(after(base("living"), (step("add_point", ref="PX", kind=kind, x=x, z=z),)))
+            assert [item.where for item in findings("services.point_outside", wall)] == ["PX"]

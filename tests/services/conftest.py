@@ -6,14 +6,22 @@ from types import SimpleNamespace
 
 import pytest
 
+from wallwright.carcass.bays import cells_of
 from wallwright.carcass.record import PanelZone, SetOut, UnitBox
+from wallwright.core.limit import Limits
 from wallwright.core.shape import Box, box_around
 from wallwright.core.units import Length
 from wallwright.job.brief import Brief, Device
 from wallwright.job.design import Bay, Design, Light, Unit
 from wallwright.job.document import Job
+from wallwright.job.face import wall_face
 from wallwright.job.survey import Obstacle, Place, Reading, Room, Survey, SurveyedWall
+from wallwright.library import load
+from wallwright.light import plan as light_plan
+from wallwright.services.plan import plan
+from wallwright.services.record import Services
 from wallwright.sight.record import Screen
+from wallwright.structure.lines import fixing_lines
 
 
 def mm(value: float) -> Length:
@@ -108,7 +116,20 @@ def a_job(
     )
 
 
+def a_plan(
+    job: Job, screen: Screen | None = None, setout: SetOut | None = None, limits: Limits | None = None
+) -> Services:
+    """The services of the invented wall, with its strips laid, its bays divided and its rows of holes known."""
+    screen, setout, limits = screen or a_screen(), setout or a_setout(), limits or load.limits()
+    asked = {unit.ref for unit in job.design.units}
+    known = [unit for unit in setout.units if unit.ref in asked]
+    return plan(
+        job, wall_face(job.survey), screen, setout, limits, cells=cells_of(known, job, limits),
+        strips=light_plan.plan(job, screen, setout, (), limits).runs, rows=fixing_lines(setout.units, limits),
+    )  # fmt: skip
+
+
 @pytest.fixture
 def make() -> SimpleNamespace:
-    """`make.job()`, `make.screen()`, `make.setout()`: the invented wall, changed by their arguments."""
-    return SimpleNamespace(job=a_job, screen=a_screen, setout=a_setout, unit=a_unit, mm=mm)
+    """`make.job()`, `make.screen()`, `make.setout()`, `make.plan(job, ...)`: the invented wall, changed by their arguments."""
+    return SimpleNamespace(job=a_job, screen=a_screen, setout=a_setout, unit=a_unit, mm=mm, plan=a_plan)

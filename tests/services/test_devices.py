@@ -40,9 +40,11 @@ def test_a_deep_device_goes_into_the_unit_that_is_deep_enough(make: SimpleNamesp
     assert placed.unit == "C1"  # the deepest there is: a finding says that it does not fit
 
 
-def test_without_units_everything_is_at_the_screen() -> None:
-    (placed,), _ = place_devices((Device("stb", "set_top_box"),), (), load.limits())
-    assert (placed.place, placed.unit) == ("screen", "")
+def test_without_units_a_box_has_no_place_and_that_is_said() -> None:
+    wanted = Device("stb", "set_top_box"), Device("stick", "media_player", place="screen")
+    placed, whys = place_devices(wanted, (), load.limits())
+    assert [(d.place, d.unit) for d in placed] == [("nowhere", ""), ("screen", "")]
+    assert "no unit for it" in whys[0].says
 
 
 def test_an_unknown_kind_names_the_field_and_the_nearest() -> None:

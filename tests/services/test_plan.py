@@ -13,15 +13,16 @@ from shapely.ops import unary_union
 from wallwright.carcass.record import SetOut
 from wallwright.core.shape import Box
 from wallwright.job.brief import Device
-from wallwright.job.design import Design, Light
+from wallwright.job.design import Design, Light, Point
 from wallwright.job.face import wall_face
-from wallwright.job.survey import Obstacle, Place
+from wallwright.job.survey import Obstacle, Place, Reading
 from wallwright.library import load
-from wallwright.services import loads
+from wallwright.light import plan as light_plan
+from wallwright.services import chase, loads
 from wallwright.services.board import MAINS
-from wallwright.services.plan import plan
 from wallwright.services.record import Services
-from wallwright.services.runs import entry
+from wallwright.services.runs import Ground, entry, voids_for
+from wallwright.structure.lines import fixing_lines
 
 Planner = Callable[..., Services]
 
@@ -35,7 +36,7 @@ def services(make: SimpleNamespace) -> Planner:
         )
         rules = changes.pop("rules", {})
         job = make.job(**changes)
-        return plan(job, wall_face(job.survey), screen, setout, load.limits().overridden(rules))
+        return make.plan(job, screen, setout, load.limits().overridden(rules))
 
     return planned
 
@@ -127,6 +128,100 @@ def test_no_signal_runs_along_the_rail_of_a_hung_console(services: Planner, make
                 assert LineString([a, b]).intersection(band).length == 0, run.ref
 
 
+def test_a_strip_that_is_not_laid_is_neither_fed_nor_reckoned(services: Planner) -> None:
+    found = services(lights=(Light("LT1", "under_shelf", driver_place="ceiling"),))  # there is no shelf
+    assert not [p for p in found.points if p.kind == "led_feed"] and len(found.circuits) == 1
+
+
+def test_the_picture_conduit_drops_plumb_so_that_its_chase_is_upright(services: Planner) -> None:
+    (trunk,) = [run for run in services().runs if run.kind == "conduit"]
+    assert len(trunk.path) == 2 and trunk.path[0][0] == trunk.path[1][0]
+
+
+@pytest.mark.parametrize(
+    ("substrate", "leaf", "size", "prices"),
+    [
+        ("brick", 230, 20, (1.5, 1.1)),
+        ("brick", 230, 40, (20, 1.1)),  # 52 deep: more than 230 / 6, less than 230 / 3
+        ("brick", 115, 20, (20, 1.1)),  # 32 deep: more than 19.2, less than 38.3
+        ("brick", 50, 20, (20, 20)),
+        ("concrete", 200, 40, (1.5, 1.5)),
+        ("metal_stud", 100, 40, (1.5, 1.0)),
+    ],
+)
+def test_what_may_not_be_chased_costs_most(
+    make: SimpleNamespace, substrate: str, leaf: float, size: float, prices: tuple[float, float]
+) -> None:
+    job = make.job()
+    wall = replace(job.survey.wall, substrate=substrate, leaf=make.mm(leaf))
+    ground = Ground(wall_face(job.survey), wall, (), (), (), load.limits())
+    assert ground.prices(size) == prices
+
+
+def test_a_signal_run_stays_in_the_void_where_it_can(make: SimpleNamespace) -> None:
+    void = voids_for(make.setout(60).zones, 20, load.limits())
+    found = make.plan(make.job(lights=()), setout=make.setout(panel_void=60))
+    for run in found.runs:
+        if run.kind == "data" and run.start != "entry":
+            outside = chase.outside(run.path, void)
+            assert not [1 for a, b in outside if a[1] == b[1]], run.ref
+
+
+def test_mains_that_only_hidden_boxes_show_asks_for_cover(services: Planner) -> None:
+    found = services()
+    screen = next(p for p in found.points if p.zone == "behind_screen" and p.kind == "twin_socket")
+    band = (Box(0, screen.box.z, 4000, screen.box.height), Box(screen.box.x, 0, screen.box.width, 2700))
+    assert set(band) <= set(found.hidden_zones)
+    assert all(run.protect for run in found.runs if run.end == screen.ref)
+    assert not any(run.protect for run in found.runs if run.kind != "mains")
+    data = next(p for p in found.points if p.kind == "data")
+    assert (
+        Box(0, data.box.z, 4000, data.box.height) not in found.zones or data.z == screen.z
+    )  # data makes no zone
+
+
+def test_a_run_from_corner_to_a_socket_in_view_needs_no_cover(
+    services: Planner, make: SimpleNamespace
+) -> None:
+    seen = Point("P9", "twin_socket", make.mm(3950 - 73), make.mm(300))
+    found = services(devices=(), lights=(), setout=SetOut((), (), ()), design=Design(points=(seen,)))
+    run = next(run for run in found.runs if "P9" in (run.start, run.end) and "supply" in (run.start, run.end))
+    assert run.legal and not run.protect
+
+
+def test_concrete_is_not_cut(services: Planner, make: SimpleNamespace) -> None:
+    job = make.job()
+    survey = replace(job.survey, wall=replace(job.survey.wall, substrate="concrete"))
+    assert {run.lies for run in make.plan(replace(job, survey=survey)).runs} == {"surface"}
+    assert {run.lies for run in services().runs} == {"chase"}
+
+
+def test_no_level_run_follows_a_row_of_holes(make: SimpleNamespace) -> None:
+    limits = load.limits()
+    setout = make.setout()
+    rows = fixing_lines(setout.units, limits)
+    assert [round(row.z) for row in rows] == [2140]  # the tower is 2200 high, screwed 60 below its top
+    low = replace(make.job(), survey=replace(make.job().survey, wall=replace(
+        make.job().survey.wall, heights=(Reading(make.mm(0), make.mm(2230)),))))  # fmt: skip
+    found = make.plan(low, setout=setout)
+    for run in found.runs:
+        for a, b in zip(run.path, run.path[1:], strict=False):
+            along = min(max(a[0], b[0]), 600) - max(min(a[0], b[0]), 100)
+            assert not (a[1] == b[1] and along > 0 and abs(a[1] - 2140) < 25 + 10 + 10), run.ref
+
+
+def test_a_point_off_the_wall_gets_no_run_and_breaks_nothing(
+    services: Planner, make: SimpleNamespace
+) -> None:
+    beyond = (
+        Point("P9", "twin_socket", make.mm(4300), make.mm(300)),
+        Point("D9", "data", make.mm(-50), make.mm(300)),
+    )
+    found = services(design=Design(points=beyond))
+    assert {"P9", "D9"} <= {p.ref for p in found.points}
+    assert not {"P9", "D9"} & {end for run in found.runs for end in (run.start, run.end)}
+
+
 def test_runs_in_a_deep_void_need_no_chase(services: Planner, make: SimpleNamespace) -> None:
     deep = {r.ref: r.in_void for r in services(setout=make.setout(panel_void=60)).runs}
     shallow = {r.ref: r.in_void for r in services(setout=make.setout(panel_void=20)).runs}
@@ -134,7 +229,7 @@ def test_runs_in_a_deep_void_need_no_chase(services: Planner, make: SimpleNamesp
     assert not deep["M1"]  # it comes from the corner, outside the panel
 
 
-def test_circuits_add_up(services: Planner) -> None:
+def test_circuits_add_up(services: Planner, make: SimpleNamespace) -> None:
     found = services()
     av, lighting = found.circuits
     # screen 180, box 20, console 200, bar 40, router 12; eight outlets, five used: three spare at 200 W
@@ -146,8 +241,10 @@ def test_circuits_add_up(services: Planner) -> None:
         100 * 18 * 16 * av.length / 1e6 / 230
     )  # BS 7671 table 4D: 18 mV/A/m
     assert av.length > 12_000
-    # under the console 2200 and round the screen 2 × (1460 + 830), at 10 W/m through a driver of 0.88
-    assert lighting.connected == pytest.approx((2.2 + 4.58) * 10 / 0.88)
+    # the strips as the light stage lays them: one source for its schedule and for this circuit
+    job = make.job()
+    strips = light_plan.plan(job, make.screen(), make.setout(), (), load.limits()).runs
+    assert len(strips) == 2 and lighting.connected == pytest.approx(sum(s.watts for s in strips) / 0.88)
     assert av.standby == pytest.approx(0.5 + 8 + 2 + 1 + 12)
 
 
@@ -189,7 +286,7 @@ def test_an_insulated_wall_needs_the_thicker_cable(make: SimpleNamespace) -> Non
     for substrate in ("brick", "metal_stud"):
         job = make.job()
         job = replace(job, survey=replace(job.survey, wall=replace(job.survey.wall, substrate=substrate)))
-        found = plan(job, wall_face(job.survey), make.screen(), make.setout(), limits)
+        found = make.plan(job, limits=limits)
         sizes[substrate] = found.circuits[0].cable_mm2
     # IEC 60364-5-52 table B.52.2: in masonry B2 23 × 0.87 × 0.80 = 16.0 A carries 16; in studs A2 18.5 × … = 12.9 does not
     assert sizes == {"brick": 2.5, "metal_stud": 4.0}
@@ -224,7 +321,7 @@ def test_a_bare_wall_works(services: Planner) -> None:
 
 
 def test_many_lights(services: Planner) -> None:
-    lights = tuple(Light(f"LT{n}", "under_shelf", driver_place="ceiling") for n in range(6))
+    lights = tuple(Light(f"LT{n}", "under_console", driver_place="ceiling") for n in range(6))
     found = services(lights=lights)
     feeds = [p for p in found.points if p.kind == "led_feed"]
     assert len(feeds) == 6 and len({run.end for run in found.runs if run.kind == "elv"}) == 6

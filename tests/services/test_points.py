@@ -12,11 +12,9 @@ from wallwright.core.shape import Box
 from wallwright.core.units import Length
 from wallwright.job.brief import Device
 from wallwright.job.design import Bay, Design, Light, Point, Unit
-from wallwright.job.face import wall_face
 from wallwright.job.survey import Obstacle
 from wallwright.library import load
 from wallwright.services.board import MAINS
-from wallwright.services.plan import plan
 from wallwright.services.points import next_plate
 from wallwright.services.record import Services
 
@@ -29,7 +27,7 @@ def services(make: SimpleNamespace) -> Planner:
         screen = changes.pop("screen", None) or make.screen()
         setout = changes.pop("setout", None) or make.setout()
         job = make.job(**changes)
-        return plan(job, wall_face(job.survey), screen, setout, load.limits())
+        return make.plan(job, screen, setout)
 
     return planned
 
@@ -49,9 +47,15 @@ def test_the_usual_set_stands_behind_the_screen(services: Planner, make: SimpleN
     screen = make.screen()
     for point in found.points:
         if point.zone == "behind_screen":
-            assert point.z == screen.centre[1]
             assert screen.frame.grown(-50).holds(point.box)
-            assert point.box.gap(next_plate(screen, load.limits())) >= 25
+            if point.kind != "conduit":
+                assert point.z == screen.centre[1]
+                assert point.box.gap(next_plate(screen, load.limits())) >= 25
+    upper, lower = (
+        next(p for p in found.points if p.kind == "conduit" and (p.zone == "cabinet") == low)
+        for low in (False, True)
+    )
+    assert upper.x == lower.x and upper.box.gap(screen.plate) >= 25  # plumb over its other end
     mains = [p for p in found.points if p.zone == "behind_screen" and p.kind == "twin_socket"]
     signals = [p for p in found.points if p.zone == "behind_screen" and p.kind != "twin_socket"]
     assert all(a.box.gap(b.box) >= 50 for a in mains for b in signals)
@@ -110,7 +114,9 @@ def test_cabinet_points_stand_in_the_open_bay_and_spare_is_kept(services: Planne
     inside = [p for p in found.points if p.zone == "cabinet"]
     console, open_bay = Box(900, 250, 2200, 420), Box(900 + 2200 / 3, 250, 2200 / 3, 420)
     assert inside and all(console.holds(p.box) for p in inside)
-    assert all(open_bay.holds(p.box) for p in inside if p.kind == "twin_socket")
+    assert all(
+        open_bay.holds(p.box) for p in inside if p.kind != "twin_socket"
+    )  # signals and drivers are reached
     divisions = [Box(900 + 2200 / 3 * n, 250, 0, 420) for n in range(4)]
     assert all(p.box.gap(side) >= 40 - 0.5 for p in inside for side in divisions)
     # box, console, bar and router use 4 outlets; 25 % or 2 spare make 6: three twins
@@ -204,6 +210,21 @@ def test_boxes_keep_clear_of_the_rails_of_a_hung_unit(services: Planner, make: S
     # packing rail 60 on the bottom board, hanging rail and cleat 80 each under the top board, 18 mm boards
     clear = Box(900, 250 + 18 + 60, 2400, 420 - 2 * 18 - 60 - 160)
     assert all(clear.holds(p.box) for p in inside)
+
+
+def test_boxes_stand_in_columns_where_one_row_is_too_short(services: Planner, make: SimpleNamespace) -> None:
+    console = make.unit("C1", "console", 900, 250, 1900, 520)
+    lights = (Light("LT1", "under_console"), Light("LT2", "behind_screen"))
+    bays = (Bay("drawers"), Bay("open"), Bay("drawers"))
+    design = Design(units=(Unit("C1", "console", bays=bays),), lights=lights)
+    devices = (Device("stb", "set_top_box"), Device("bar", "soundbar"))
+    found = services(setout=SetOut((console,), (), ()), design=design, devices=devices)
+    inside = [p for p in found.points if p.zone == "cabinet"]
+    middle = Box(900 + 1900 / 3, 250, 1900 / 3, 520)
+    assert len(inside) == 7 and all(
+        middle.holds(p.box) for p in inside
+    )  # 2 twins, conduit, data, aerial, 2 drivers
+    assert len({p.z for p in inside}) == 2
 
 
 def test_a_tower_that_stands_keeps_its_points_over_the_plinth(

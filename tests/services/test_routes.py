@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from wallwright.core.shape import Box, Point2, box_around
-from wallwright.services.routes import Grid, Route, grid, kept_apart, segments, shortest
+from wallwright.services.routes import Grid, Route, grid, kept_apart, kept_off, priced, segments, shortest
 from wallwright.services.zones import prescribed
 
 FACE = Box(0, 0, 4000, 2700)
@@ -142,3 +142,34 @@ def test_random_walls_against_networkx_and_shapely(wall: tuple[list[Point2], lis
     assert route.price == pytest.approx(route.length + 200 * route.bends)
     for a, b in segments(route.path):
         assert a[0] == b[0] or a[1] == b[1]
+
+
+def test_a_run_takes_the_void_where_a_chase_costs_more() -> None:
+    lines = grid(FACE, [A, (3500.0, 350.0)], (FACE,), (), ((), (350.0, 800.0)))
+    void = (Box(1500, 700, 2500, 1500),)
+    plain = shortest(lines, A, (3500.0, 350.0), 200)
+    cheap = shortest(priced(lines, void, level=2.0, upright=1.0), A, (3500.0, 350.0), 200)
+    assert plain is not None and cheap is not None
+    assert cheap.length == plain.length == 1500 + 800
+    assert cheap.price == 1500 + 800 + 200  # level at 1150, in the void
+    dear = shortest(priced(lines, (), level=2.0, upright=1.0), A, (3500.0, 350.0), 200)
+    assert dear is not None and dear.price == 2 * 1500 + 800 + 200
+
+
+def test_half_a_step_in_the_void_costs_half_more() -> None:
+    lines = grid(FACE, [(0.0, 1000.0), (2000.0, 1000.0)], (FACE,), ())
+    half = priced(lines, (Box(1000, 900, 1000, 200),), level=3.0, upright=1.0)
+    assert half.across[half.zs.index(1000.0)][0] == 1000 + 3 * 1000
+
+
+def test_level_runs_keep_off_a_row_of_holes_and_upright_ones_cross_it() -> None:
+    lines = grid(FACE, [(500.0, 1000.0), (2000.0, 1000.0)], (FACE,), (), ((), (1060.0, 940.0, 400.0)))
+    off = kept_off(lines, (Box(400, 1000, 800, 0),), 55)
+    assert off.across[off.zs.index(1000.0)][off.xs.index(500.0)] == float("inf")
+    assert off.across[off.zs.index(940.0)][off.xs.index(500.0)] == 1500  # 60 below it
+    first, middle = (off.up[off.xs.index(x)] for x in (500.0, 2000.0))
+    assert (
+        middle == lines.up[lines.xs.index(2000.0)] == first
+    )  # neither stands beside the first or the last hole
+    ends = kept_off(lines, (Box(540, 1000, 700, 0),), 55)
+    assert ends.up[ends.xs.index(500.0)] != lines.up[lines.xs.index(500.0)]

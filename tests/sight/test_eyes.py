@@ -20,6 +20,10 @@ from wallwright.sight.eyes import body, eye_of, leaned
 
 ANSUR: dict[str, Any] = runpy.run_path(str(Path(__file__).parents[1] / "published" / "ansur_2012.py"))
 
+WHO: dict[int, tuple[float, float]] = runpy.run_path(
+    str(Path(__file__).parents[1] / "published" / "who_2007.py")
+)["STATURE"]
+
 SOFA = Seat("A", "sofa", Length(1000), Length(3000))
 BED = Seat("A", "bed", Length(1000), Length(3000), Length(550), "reclined", 35.0)
 
@@ -123,3 +127,27 @@ def test_leaning_further_never_raises_the_eye(eye: float, one: float, two: float
     assert leaned(eye, neck, 90, high, high)[0] >= leaned(eye, neck, 90, high, 0)[0] - 1e-9
     up, back = leaned(eye, neck, 90, high, 0)
     assert math.hypot(up - 90, back) == pytest.approx(eye - 90)  # a rigid back keeps its length
+
+
+@pytest.mark.parametrize("years", sorted(WHO))
+def test_children_are_as_tall_as_the_reference(years: int, limits: Limits) -> None:
+    """WHO growth reference 2007: median of boys and girls averaged. The sitting ratio is from memory."""
+    tall = sum(WHO[years]) / 2 * 10
+    child = body(Person("P", age=float(years)), limits)
+    assert child.standing_eye == pytest.approx(tall - 111.3, abs=1)
+    by_stature = body(Person("P", stature=Length(min(tall, 1399))), limits)
+    assert by_stature.sitting_eye == pytest.approx(child.sitting_eye, abs=1 if tall < 1399 else 150)
+
+
+def test_children_s_sitting_height_has_a_sane_share(limits: Limits) -> None:
+    """Sitting height is about 52 % of stature from ten years on, 57 % at three (from memory)."""
+    for years, share in ((3, 0.573), (10, 0.528), (14, 0.522)):
+        child = body(Person("P", age=float(years)), limits)
+        assert (child.sitting_eye + 111.3) / (child.standing_eye + 111.3) == pytest.approx(share, abs=0.002)
+
+
+def test_wheelchair_eye_is_within_the_published_range(limits: Limits) -> None:
+    """ADA Accessibility Guidelines, figure A3: eye level 43 to 51 in (1090 to 1295 mm), seat 19 in (485 mm)."""
+    eye = eye_of(replace(SOFA, kind="wheelchair"), None, limits)
+    assert 1090 <= eye.z <= 1295
+    assert limits.value("sight.wheelchair_seat") == pytest.approx(485, abs=10)

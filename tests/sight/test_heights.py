@@ -7,7 +7,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import minimize_scalar
 
-from wallwright.sight.heights import Watcher, good_for_all, least_squares, smallest_worst, wanted_up
+from wallwright.sight.heights import (
+    Watcher,
+    curve,
+    good_for_all,
+    least_squares,
+    penalty,
+    smallest_worst,
+    wanted_up,
+)
 
 BED = (Watcher(1116, 3520, 10, 0.6), Watcher(1225, 3520, 0, 0.4))
 watchers = st.lists(
@@ -86,3 +94,24 @@ def test_the_fair_height_is_least_bad(seats: list[Watcher]) -> None:
 
     fair = smallest_worst(seats)
     assert all(worst(fair) <= worst(fair + step) + 1e-6 for step in (-200, -20, -1, 1, 20, 200))
+
+
+def test_penalty_at_any_height() -> None:
+    """At 1500: A is 10° − atan(384/3520) = 10 − 6.23 = 3.77° too low, B atan(275/3520) = 4.47° too high (by hand)."""
+    cost = penalty(BED, 1500)
+    assert cost.offs == pytest.approx((-3.774, 4.467), abs=0.002)
+    assert cost.worst == pytest.approx(4.467, abs=0.002)
+    assert cost.regret == pytest.approx(0.6 * 3.774**2 + 0.4 * 4.467**2, abs=0.01)
+    unsaid = [Watcher(1116, 3520, 10, 0.0), Watcher(1225, 3520, 0, 0.0)]
+    assert penalty(unsaid, 1500).regret == pytest.approx((3.774**2 + 4.467**2) / 2, abs=0.01)
+    with pytest.raises(ValueError, match="seat"):
+        penalty((), 1500)
+
+
+def test_the_curve_has_its_least_at_the_best_height() -> None:
+    samples = curve(BED, 1100, 1900, 20)
+    assert [samples[0].height, samples[-1].height, len(samples)] == [1100, 1900, 41]
+    lowest = min(samples, key=lambda cost: cost.regret)
+    assert abs(lowest.height - least_squares(BED)) <= 10
+    fairest = min(samples, key=lambda cost: cost.worst)
+    assert abs(fairest.height - smallest_worst(BED)) <= 10

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from wallwright.core.units import Length
-from wallwright.job.brief import Brief, Device
+from wallwright.job.brief import Brief, Device, Person
 from wallwright.job.design import Design, Mount, Screen, Unit
 from wallwright.job.document import Job
 from wallwright.job.face import obstacle_box, wall_face
@@ -95,6 +95,49 @@ def test_hole_group_off_the_middle(living: Job, see: See) -> None:
     screen = see(with_screen(living, hole_offset=Length(-60), hole_width=Length(800))).screen
     assert screen.holes.centre == (2100, 1020) == screen.plate.centre
     assert screen.plate.width == 850  # 50 wider than its holes, common practice
+
+
+def test_the_plate_hangs_above_its_holes_by_the_hook_drop(living: Job, see: See) -> None:
+    """Hole group 60 below the middle at 1080, hanging 35 below the plate's middle: plate at 1055 (by hand)."""
+    low = with_screen(living, hole_offset=Length(-60))
+    low = replace(low, design=replace(low.design, mount=replace(low.design.mount, hook_drop=Length(35))))
+    sight = see(low)
+    assert sight.screen.holes.centre == (2100, 1020) and sight.screen.plate.centre == (2100, 1055)
+    assert sight.hanging is not None and sight.hanging.plate_z == 1055 and sight.hanging.hook_given
+
+
+def test_a_screen_turned_to_a_seat_is_seen_straight(living: Job, see: See) -> None:
+    """Seat 1200 beside the axis, 2700 before the picture: 23.96° aside, 25.32° wide; turned by 23.96° it is seen straight, and
+    its 1439 fill 2 atan(719.5 / 2954.7) = 27.38° (by hand). Turned the other way it is seen at 47.9°."""
+    side = replace(living.survey.seats[0], x=Length(3300), distance=Length(2800))
+    room = replace(living, survey=replace(living.survey, seats=(side,)))
+
+    def turned(swivel: float, kind: str = "arm"):
+        mount = replace(room.design.mount, kind=kind, swivel=swivel)
+        return see(replace(room, design=replace(room.design, mount=mount))).seats[0]
+
+    assert (turned(0).sideways, turned(0).picture_angle) == pytest.approx((23.96, 25.32), abs=0.02)
+    assert turned(0).sideways_far == pytest.approx(35.41, abs=0.02)
+    assert (turned(23.962).sideways, turned(23.962).picture_angle) == pytest.approx((0, 27.38), abs=0.02)
+    assert turned(-23.962).sideways == pytest.approx(47.92, abs=0.02)
+    assert turned(23.962, "tilt").sideways == pytest.approx(23.96, abs=0.02)  # only an arm turns
+
+
+def test_turning_and_captions_are_solved_for_the_seats(living: Job, see: See) -> None:
+    sight = see(living)
+    assert sight.swivel is not None and sight.swivel.fair == pytest.approx(0) and sight.swivel.limit == 30
+    (text,) = sight.legible
+    assert text.minutes == pytest.approx(30.92, abs=0.02)  # 809.4 / 25 = 32.38 at 3600: 60 · 2 atan(32.38 / 7200), by hand
+    reader = replace(living, brief=Brief(people=(Person("P", acuity=0.4),)))
+    seat = replace(living.survey.seats[0], person="P")
+    (text,) = see(replace(reader, survey=replace(living.survey, seats=(seat,)))).legible
+    assert text.needed == pytest.approx(36.875) and not text.reads
+
+
+def test_an_automatic_size_goes_into_the_niche(living: Job, see: See) -> None:
+    free = with_screen(living, diagonal=None, frame_depth=None)
+    assert see(free).screen.diagonal > 55
+    assert see(with_screen(free, niche_width=Length(1400))).screen.diagonal == 55
 
 
 def test_tilt_faces_the_main_eye(bedroom: Job, see: See) -> None:

@@ -16,7 +16,7 @@ from wallwright.core.units import Length
 from wallwright.job.design import Design, Mount, Panel, Unit
 from wallwright.job.document import Job
 from wallwright.job.face import wall_face
-from wallwright.job.survey import Reading, Room, Survey, SurveyedWall
+from wallwright.job.survey import Backer, Obstacle, Reading, Room, Survey, SurveyedWall
 from wallwright.library import load
 from wallwright.sight.record import Screen
 from wallwright.storage.record import Storage
@@ -48,14 +48,21 @@ def make(
     mass: float = 24.0,
     storage: Storage = EMPTY,
     rules: dict[str, float] | None = None,
+    backers: tuple[Backer, ...] = (),
+    obstacles: tuple[Obstacle, ...] = (),
+    plate: Box = Box(1800, 1115, 600, 400),
 ) -> Checked:
     wall = SurveyedWall(
         (Reading(Length(0), Length(4200)),), (Reading(Length(0), Length(2700)),), substrate=substrate, finish=finish,
-        studs=tuple(Length(x) for x in studs),
+        studs=tuple(Length(x) for x in studs), backers=backers,
     )  # fmt: skip
-    job = Job("wall", Survey(Room(), wall), design=Design(units=units, panels=panels, mount=mount))
+    job = Job(
+        "wall",
+        Survey(Room(), wall, obstacles=obstacles),
+        design=Design(units=units, panels=panels, mount=mount),
+    )
     frame = Box(1375, 900, 1450, 830)
-    plate, holes = Box(1800, 1115, 600, 400), Box(1900, 1165, 400, 300)
+    holes = Box(1900, 1165, 400, 300)
     screen = Screen(
         65,
         "ips",
@@ -77,7 +84,7 @@ def make(
     limits = load.limits().overridden(rules or {})
     face = wall_face(job.survey)
     setout = carcass_setout.plan(job, face, frame, limits)
-    carcass = carcass_plan.plan(job, face, setout, limits)
+    carcass = carcass_plan.plan(job, face, setout, limits, plate=plate)
     return Checked(
         job, setout, carcass, structure_plan.plan(job, face, screen, setout, carcass, storage, limits), limits
     )

@@ -2,11 +2,15 @@ import itertools
 
 import pytest
 
+from wallwright.core.shape import Box
 from wallwright.core.units import Length
 from wallwright.job.design import Mount, Panel, Unit
+from wallwright.job.survey import Backer, Obstacle
 from wallwright.library import load
 from wallwright.structure import hung
-from wallwright.structure.fixings import MOST_USED, UNKNOWN, anchors_for, centre_of_mass
+from wallwright.structure.fixings import MOST_USED, UNFOUND, UNKNOWN, bolt_bending, centre_of_mass
+from wallwright.structure.group import group_factor
+from wallwright.structure.wall import anchors_for
 
 L = Length
 CONSOLE = Unit("C1", "console")
@@ -47,7 +51,8 @@ def test_the_console_s_statics(wall):
     parts = [part for part in done.carcass.parts if part.unit == "C1"]
     arm = centre_of_mass(parts)
     assert 0.4 * unit.depth < arm < 0.7 * unit.depth
-    contents = 25 * unit.box.width / 1000  # 25 kg/m of mixed things (common practice)
+    # 25 kg/m of mixed things in it and 50 kg/m² on its top (common practice)
+    contents = 25 * unit.box.width / 1000 + 50 * unit.box.width * unit.depth / 1e6
     assert check.mass == pytest.approx(done.carcass.mass_of("C1") + contents)
     assert check.lean == 1000
     cleat = next(part.block for part in parts if part.role == "cleat")
@@ -172,3 +177,89 @@ def test_a_panel_behind_moves_the_load_out(wall):
     )
     parts = [[part for part in done.carcass.parts if part.unit == "C1"] for done in (bare, panelled)]
     assert centre_of_mass(parts[1]) > centre_of_mass(parts[0]) + 10
+
+
+@pytest.mark.parametrize("substrate", ["timber_stud", "metal_stud"])
+def test_no_hole_is_set_out_where_nobody_found_a_stud(wall, substrate):
+    done = wall(CONSOLE, Unit("T1", "tower", "left"), substrate=substrate)
+    for check in done.structure.fixings:
+        assert (check.count, check.holes, check.capacity_pull, check.anchor) == (0, (), 0, UNFOUND)
+        assert check.used == MOST_USED and check.backer is None
+    assert done.structure.backers == ()
+
+
+def test_a_backer_goes_to_the_next_studs_beyond_the_fixings(wall):
+    studs = tuple(range(300, 4200, 600))
+    check = wall(substrate="metal_stud", studs=studs).fixing("screen")
+    xs, zs = [x for x, _ in check.holes], [z for _, z in check.holes]
+    box = check.backer
+    assert box is not None and box.x in studs and box.right in studs
+    assert box.x <= min(xs) - 75 and max(xs) + 75 <= box.right
+    assert (box.z, box.top) == (min(zs) - 75, max(zs) + 75)
+
+
+def test_a_recorded_backer_is_used_and_no_other_asked_for(wall):
+    there = Backer(L(1500), L(1000), L(1200), L(700))
+    check = wall(substrate="metal_stud", backers=(there,)).fixing("screen")
+    assert check.backer is None and "backer" in check.anchor and check.count >= 4
+    assert all(1525 <= x <= 2675 and 1025 <= z <= 1675 for x, z in check.holes)
+    small = Backer(L(1500), L(1000), L(1200), L(200))  # reaches the lower row only
+    assert wall(substrate="metal_stud", backers=(small,)).fixing("screen").anchor == UNFOUND
+    asked = wall(substrate="metal_stud", studs=(1500, 2700), backers=(small,)).fixing("screen")
+    assert asked.backer is not None
+
+
+def test_two_backers_that_would_overlap_are_one(wall):
+    done = wall(
+        CONSOLE,
+        Unit("C2", "console", x=L(1300), z=L(300)),
+        substrate="metal_stud",
+        studs=(900, 1500, 2100, 2700, 3300),
+    )
+    asked = [check.backer for check in done.structure.fixings if check.backer]
+    assert len(done.structure.backers) < len(asked) == 3
+    assert all(any(one.holds(box) for one in done.structure.backers) for box in asked)
+
+
+def test_rows_nearer_than_the_spacing_carry_less(wall):
+    """Rows 200 apart under a spacing of 280: (280 + 200) / (2 × 280) of the capacity (EN 1992-4, 7.2.1.4, by hand)."""
+    check = wall(plate=Box(1800, 1115, 600, 240)).fixing("screen")
+    assert check.group == pytest.approx(480 / 560)
+    even = check.pull / 2 / check.capacity_pull + check.shear / 4 / check.capacity_shear
+    assert check.used == pytest.approx(even / check.group)
+    assert group_factor(check.holes, 200) == 1.0
+    assert wall(plate=Box(1800, 1115, 600, 400)).fixing("screen").group == 1.0
+
+
+def window(x):
+    return Obstacle("WN", "window", L(x), L(900), L(900), L(1200))
+
+
+def test_a_hole_near_an_opening_carries_less_and_one_in_it_nothing(wall):
+    free = wall(plate=Box(1800, 1115, 600, 400)).fixing("screen")
+    near = wall(plate=Box(1800, 1115, 600, 400), obstacles=(window(2450),)).fixing(
+        "screen"
+    )  # 70 mm from its edge
+    assert near.group == pytest.approx((70 + 140) / 280)
+    assert near.used == pytest.approx(free.used / near.group)
+    assert wall(plate=Box(1800, 1115, 600, 400), obstacles=(window(2000),)).fixing("screen").used == MOST_USED
+
+
+def test_a_rail_s_holes_are_slid_clear_of_an_opening(wall):
+    shelf = Unit("S1", "shelf", x=L(1000), z=L(1400), width=L(900))
+    done = wall(shelf, obstacles=(window(1960),)).fixing("S1")
+    assert max(x for x, _ in done.holes) <= 1960 - 160
+    assert done.group == 1.0
+
+
+def test_bolts_across_packing_bend(wall):
+    """M = V·(s + d/2)/2 = 235.4 × (37.2 + 3.5) / 2 = 4790 N·mm over W = π·7³/32 = 33.67 mm³: 142 N/mm² (by hand)."""
+    limits = load.limits()
+    assert bolt_bending(235.36, 37.2, 7.0, limits) == pytest.approx(142.2, abs=0.3)
+    assert bolt_bending(235.36, 0.0, 7.0, limits) == bolt_bending(235.36, 37.2, 0.0, limits) == 0
+    panelled = wall(panels=(Panel("W1", z=L(600), height=L(1800)),)).fixing("screen")
+    assert panelled.packing == pytest.approx(37.8) and panelled.bending > 100
+    weak = wall(panels=(Panel("W1", z=L(600), height=L(1800)),), rules={"structure.bolt_bending": 60}).fixing(
+        "screen"
+    )
+    assert weak.used > 1 or weak.anchor != panelled.anchor or weak.count > panelled.count

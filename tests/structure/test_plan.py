@@ -35,11 +35,21 @@ def test_a_pinned_load_is_the_load(wall):
     assert free == stored
 
 
+def test_a_pinned_load_below_what_is_stored_is_told(wall):
+    units = (Unit("T1", "tower", "left", height=L(2000), load=10.0, bays=(Bay("open", shelves=3),)),)
+    assert wall(*units, storage=storage("T1.1", 10, 10)).structure.conflicts == ()
+    (told,) = wall(*units, storage=storage("T1.1", 100, 120)).structure.conflicts
+    assert (told.unit, told.bay, told.pinned) == ("T1", "T1.1", 10.0)
+    assert told.stored == pytest.approx(120 / (4 * 0.41), rel=0.02)  # three shelves and the bottom, 410 wide
+
+
 def test_what_is_stored_hangs_on_the_wall(wall):
     unit = Unit("C1", "console", bays=(Bay("open"), Bay("open")))
     usual, full = wall(unit).fixing("C1"), wall(unit, storage=storage("C1.1", 100, 150)).fixing("C1")
     boards = wall(unit).carcass.mass_of("C1")
-    assert full.mass == pytest.approx(boards + 150) and full.pull > usual.pull
+    box, depth = wall(unit).setout.unit("C1").box, wall(unit).setout.unit("C1").depth
+    top = 50 * box.width * depth / 1e6  # 50 kg/m² on a console's top (common practice)
+    assert full.mass == pytest.approx(boards + 150 + top) and full.pull > usual.pull
 
 
 def test_tower_checks(wall):

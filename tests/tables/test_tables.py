@@ -104,10 +104,16 @@ def test_units_are_turned_once(wall: Any) -> None:
 
 def test_the_quote_sums_on_paper(wall: Any) -> None:
     table = by_name(wall)["quote"]
-    amounts = [row[6] for row in table.rows]
-    assert sum(round(a * 100) for a in amounts[:4]) == round(amounts[4] * 100) == 7203
-    assert round(sum(a * 100 for a in amounts[4:-1])) == round(amounts[-1] * 100)
-    assert [row[0] for row in table.rows[:4]] == ["1.01", "1.02", "2.01", "2.02"]
+    lines = [row for row in table.rows if "." in row[0]]
+    trades = [row for row in table.rows if row[0] and "." not in row[0]]
+    chain = [row[6] for row in table.rows if not row[0]]
+    assert [row[0] for row in table.rows[:6]] == ["1.01", "1.02", "1", "2.01", "2.02", "2"]
+    assert [round(row[6] * 100) for row in trades] == [4700, 2503]
+    assert trades[0][2] == "Electrical in all"
+    for trade in trades:
+        assert round(sum(row[6] for row in lines if row[1] == trade[1]) * 100) == round(trade[6] * 100)
+    assert sum(round(row[6] * 100) for row in trades) == round(chain[0] * 100) == 7203
+    assert round(sum(a * 100 for a in chain[:-1])) == round(chain[-1] * 100)
     notes = " ".join(table.notes)
     assert "¤\u00a01,00,000.00" in notes  # the job stands where people count in lakh
     assert "¤\u00a01,00,000.00 left" in notes

@@ -7,6 +7,7 @@ A unit too long for one sheet is built of two or more boxes that meet at a bay b
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from wallwright.carcass import stock
@@ -21,6 +22,8 @@ from wallwright.library import load
 FACED = frozenset({"particleboard18", "ply18_veneered"})
 """Boards that come faced."""
 CARCASS_FINISH = "laminate_off_white"
+ABOVE_CLIMB = 20.0
+"""How far above the height a child climbs the first open shelf is put [mm]: clear of it, whatever the skirting and floor do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,12 +54,28 @@ def automatic_bays(unit: UnitBox, job: Job, console_top: float, limits: Limits) 
     height = unit.box.height - plinth_height(unit, limits)
     pitch = limits.value("carcass.shelf_clear") + t
     lower = shutter_clear(unit, console_top, t, limits)
+    if small_child(job, limits):  # the first open shelf stands higher than a child steps
+        lower = max(
+            lower,
+            _floor_of(limits.value("rule.climb_height")) - unit.box.z - (unit.box.height - height) - 2 * t,
+        )
     if lower <= 0 or height < 2 * lower:
         return (Bay("open", shelves=max(0, math.floor((height - 2 * t) / pitch) - 1)),)
     upper = height - lower - 4 * t
     return Bay("shutter", Length(lower), shelves=1), Bay(
         "open", shelves=max(0, math.floor(upper / pitch) - 1)
     )
+
+
+def small_child(job: Job, limits: Limits) -> bool:
+    """Whether a child lives here that is small enough to climb shelves and drawers."""
+    age = limits.value("rule.child_age")
+    return any(person.age is not None and person.age < age for person in job.brief.people)
+
+
+def _floor_of(climb: float) -> float:
+    """The least height of an open bay's floor, clear of what a child climbs [mm]."""
+    return climb + ABOVE_CLIMB
 
 
 def shutter_clear(unit: UnitBox, console_top: float, t: float, limits: Limits) -> float:
@@ -73,7 +92,8 @@ def _console_bays(unit: UnitBox, job: Job, t: float, limits: Limits) -> tuple[Ba
     count = max(1, math.ceil((unit.box.width - bodies * t) / (most + t)))
     count = bodies * math.ceil(count / bodies)
     inside = unit.box.height - plinth_height(unit, limits) - 2 * t
-    drawers = Bay("drawers", drawers=2 if inside >= limits.value("carcass.drawer_two_from") else 1)
+    two = inside >= limits.value("carcass.drawer_two_from") and not small_child(job, limits)
+    drawers = Bay("drawers", drawers=2 if two else 1)
     bays = [drawers] * count
     front = _device_front(job)
     if front:
@@ -140,6 +160,20 @@ def bodies(unit: UnitBox, asked: Unit, job: Job, console_top: float, limits: Lim
         out.append(Body(ref, box, _cells(box, bays, clears, group, t, stacked)))
         start += length
     return tuple(out)
+
+
+def cells_of(units: Iterable[UnitBox], job: Job, limits: Limits) -> dict[str, tuple[Cell, ...]]:
+    """The bays of each console and tower by its ref, before anything is made of board: what outlets are set out behind."""
+    units = tuple(units)
+    asked = {unit.ref: unit for unit in job.design.units}
+    top = max((unit.box.top for unit in units if unit.kind == "console"), default=0.0)
+    return {
+        unit.ref: tuple(
+            cell for body in bodies(unit, asked[unit.ref], job, top, limits) for cell in body.cells
+        )
+        for unit in units
+        if unit.kind != "shelf"
+    }
 
 
 def _groups(wanted: list[float | None], run: float, t: float, longest: float, ref: str) -> list[list[int]]:

@@ -13,17 +13,23 @@ from wallwright.carcass.record import Part, UnitBox
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Block
 
-LONGEST_RUNNER = 550.0
-
 
 def box_width(opening: float, play: float) -> float:
     """Outside width of a drawer box in a clear opening [mm]."""
     return opening - play
 
 
-def runner_length(inside: float, step: float, spare: float) -> float:
-    """The longest runner, in steps, that leaves `spare` behind it in an inside depth [mm]; at most 550, 0 where none fits."""
-    return max(0.0, min(LONGEST_RUNNER, math.floor((inside - spare) / step + 1e-9) * step))
+def runner_length(inside: float, step: float, spare: float, longest: float) -> float:
+    """The longest runner, in steps, that leaves `spare` behind it in an inside depth [mm]; 0 where none fits."""
+    return max(0.0, min(longest, math.floor((inside - spare) / step + 1e-9) * step))
+
+
+def runner(inside: float, limits: Limits) -> float:
+    """The runner of the rule set for an inside depth [mm]; 0 where none fits."""
+    value = limits.value
+    return runner_length(
+        inside, value("carcass.runner_step"), value("carcass.runner_spare"), value("carcass.runner_longest")
+    )
 
 
 def drawer_parts(unit: UnitBox, cell: Cell, at: Depths, limits: Limits) -> Iterator[Part]:
@@ -43,7 +49,7 @@ def drawer_parts(unit: UnitBox, cell: Cell, at: Depths, limits: Limits) -> Itera
             f"{field}.drawers: {cell.drawers} drawers in {cell.clear.height:.0f} mm leave boxes of {max(high, 0):.0f} mm; "
             f"use at most {max(most, 1)}" + (", or make the unit higher" if most < 1 else "")
         )
-    run = runner_length(at.inside, limits.value("carcass.runner_step"), limits.value("carcass.runner_spare"))
+    run = runner(at.inside, limits)
     if run < 100:
         raise ValueError(
             f"design.units.{unit.ref}.depth: {at.inside:.0f} mm inside is too shallow for a drawer runner"

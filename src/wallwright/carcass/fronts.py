@@ -19,7 +19,6 @@ from wallwright.core.limit import Limits
 from wallwright.core.shape import Block, Box
 from wallwright.library import load
 
-CLOTH_FRAME = 60.0  # width of the frame that carries the cloth, common practice [mm]
 CLOSED = ("drawers", "shutter", "glass", "cloth", "flap")
 EDGES = ("0.8", "0.8", "0.8", "0.8")
 
@@ -149,8 +148,8 @@ def _leaves(cell: Cell, box: Box, gap: float, widest: float, left: bool) -> Iter
             )
 
 
-def front_part(unit: UnitBox, front: Front, at: Depths) -> Part:
-    """The board of a front. Its figure runs across a console and up a tower."""
+def front_part(unit: UnitBox, front: Front, at: Depths, limits: Limits) -> Part:
+    """The board of a front. Its figure runs across a console and up a tower. Sprayed edges are sealed, not banded."""
     of = front_stock(unit, front.cell.front)
     box = front.box
     block = Block(box.x, at.face, box.z, box.width, of.thickness, box.height)
@@ -159,8 +158,9 @@ def front_part(unit: UnitBox, front: Front, at: Depths) -> Part:
     hollow = 0.0
     if front.cell.front == "cloth":
         name = "cloth-covered frame"
-        hollow = max(box.width - 2 * CLOTH_FRAME, 0.0) * max(box.height - 2 * CLOTH_FRAME, 0.0)
-    bare = front.cell.front in ("glass", "cloth")
+        frame = 2 * limits.value("carcass.cloth_frame")
+        hollow = max(box.width - frame, 0.0) * max(box.height - frame, 0.0)
+    bare = front.cell.front in ("glass", "cloth") or not stock.banded(of.board, of.finish)
     return piece(
         f"{unit.ref}.{front.cell.number}-F{front.number}", unit.ref, "front", name, of, block, along, across,
         ("", "", "", "") if bare else EDGES, hollow=hollow,

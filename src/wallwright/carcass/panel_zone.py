@@ -45,6 +45,12 @@ def set_out(  # noqa: PLR0913
     top = room.underside(face.height, x, x + width, hangs)
     height = panel.height.mm if panel.height else max(top - z, 1.0)
     box = Box(x, z, width, height)
+    longest = limits.value("carcass.longest_unit")
+    for name, size in (("width", width), ("height", height)):
+        if size > longest:
+            raise ValueError(
+                f"design.panels.{index}.{name}: {size:.0f} mm is more than anybody builds; give at most {longest:.0f} mm"
+            )
     if min(width, height) < LEAST or (panel.kind == "fluted" and not count):
         raise ValueError(
             f"design.panels.{index}: a {panel.kind} panel of {width:.0f} × {height:.0f} mm cannot be made; give it at least "
@@ -79,7 +85,13 @@ def _clip(
     towers = [unit.box for unit in units if unit.kind == "tower"]
     low, high = room.free_span(0.0, face.width, frame.z, frame.top, middle, towers, 0.0)
     low, high = room.free_span(
-        low, high, frame.z, frame.top, middle, room.standing(face), limits.value("carcass.obstacle_gap")
+        low,
+        high,
+        frame.z,
+        frame.top,
+        middle,
+        room.standing(face, limits),
+        limits.value("carcass.obstacle_gap"),
     )
     half = min(frame.width / 2 + limits.value("carcass.panel_margin"), middle - low, high - middle)
     half = max(half, 50.0)
@@ -155,23 +167,27 @@ def _whys(panel: Panel, zone: PanelZone, sheet: float, limits: Limits) -> list[W
     out = [
         Why(
             f"panel {zone.ref}.{name}", value, "mm", "Pinned by the designer." if name in zone.pinned else says[name],
-            pinned=name in zone.pinned,
+            "", (), "the design" if name in zone.pinned else "plane geometry of screen, units and wall", "derived",
+            name in zone.pinned,
         )
         for name, value in (("x", box.x), ("z", box.z), ("width", box.width), ("height", box.height))
     ]  # fmt: skip
     out.append(
         Why(f"panel {zone.ref}.build_up", zone.build_up, "mm", "Battens, board and finish from the wall's face.",
-            "void + board + finish", (Given("void", zone.void, "mm"), Given("board and finish", zone.thickness, "mm")))
+            "void + board + finish", (Given("void", zone.void, "mm"), Given("board and finish", zone.thickness, "mm")),
+            "plane geometry", "computed")
     )  # fmt: skip
     out.append(
         Why(f"panel {zone.ref}.joints", len(zone.joints), "joints", "The fewest equal pieces that a trimmed sheet gives.",
-            "pieces = ⌈width / sheet⌉", (Given("width", box.width, "mm"), Given("trimmed sheet", sheet, "mm")))
+            "pieces = ⌈width / sheet⌉", (Given("width", box.width, "mm"), Given("trimmed sheet", sheet, "mm")),
+            "plane geometry", "computed")
     )  # fmt: skip
     if zone.flutes:
         rib = zone.flute_pitch * limits.value("carcass.flute_rib")
         out.append(
             Why(f"panel {zone.ref}.flutes", zone.flutes, "flutes", "Whole flutes with a whole rib at each end.",
                 "width = n·pitch + rib",
-                (Given("pitch", zone.flute_pitch, "mm"), Given("rib", rib, "mm"), Given("width", box.width, "mm")))
+                (Given("pitch", zone.flute_pitch, "mm"), Given("rib", rib, "mm"), Given("width", box.width, "mm")),
+                "plane geometry", "computed")
         )  # fmt: skip
     return out

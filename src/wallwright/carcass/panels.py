@@ -206,10 +206,17 @@ def plinth(unit: UnitBox, of: Stock, at: Depths, limits: Limits) -> Iterator[Par
 
 
 def fillers(
-    unit: UnitBox, whole: tuple[Body, ...], wall: float, ceiling: float, of: Stock, at: Depths, limits: Limits
+    unit: UnitBox,
+    whole: tuple[Body, ...],
+    wall: float,
+    ceiling: float | None,
+    of: Stock,
+    at: Depths,
+    limits: Limits,
 ) -> Iterator[Part]:  # noqa: PLR0913
     """Scribe strips that close the gap to the wall at a unit's end and to the ceiling, cut over for planing on site.
 
+    ceiling : what the top filler closes up to [mm], None where something hangs there that is not to be closed in.
     A strip beside a tower of two boxes is in two lengths, like them, so that a sheet gives it.
     """
     most, over = limits.value("carcass.scribe_high"), limits.value("carcass.scribe_over")
@@ -224,7 +231,7 @@ def fillers(
             yield piece(
                 ident, unit.ref, "filler", "scribe filler", of, block, "z", "x", FRONT_EDGE, over=over
             )
-    gap = ceiling - box.top
+    gap = 0.0 if ceiling is None else ceiling - box.top
     if unit.kind == "tower" and 3 <= gap <= 5 * most:
         block = Block(box.x, at.front, box.top, box.width, t, gap)
         yield piece(

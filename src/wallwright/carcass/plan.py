@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
 
 from wallwright.carcass import bays as bay_of
-from wallwright.carcass import cladding, drawers, fronts, movers, panels, room, shelf, stock
+from wallwright.carcass import cladding, drawers, fronts, hardware, movers, panels, room, shelf, stock
 from wallwright.carcass.hardware import flap_torque, hinge_count
+from wallwright.carcass.piece import piece
 from wallwright.carcass.record import (
     BayBox,
     Carcass,
@@ -20,12 +23,17 @@ from wallwright.carcass.record import (
     UnitBox,
 )
 from wallwright.core.limit import Limits
-from wallwright.core.shape import Box
+from wallwright.core.shape import Block, Box
 from wallwright.core.why import Given, Why
-from wallwright.job.design import Unit
+from wallwright.job.design import Opening, Unit
 from wallwright.job.document import Job
-from wallwright.job.face import Face
+from wallwright.job.face import Face, obstacle_box
 from wallwright.library import load
+
+ACCESSORIES = frozenset({"socket", "switch", "data_point"})
+"""What is in the wall already and has a box."""
+WALL = "wall"
+"""What parts let into the wall belong to."""
 
 
 @dataclass(slots=True)
@@ -40,8 +48,10 @@ class Made:
     whys: list[Why] = field(default_factory=list[Why])
 
 
-def plan(job: Job, face: Face, setout: SetOut, limits: Limits) -> Carcass:
-    """All that is made of board.
+def plan(  # noqa: PLR0913
+    job: Job, face: Face, setout: SetOut, limits: Limits, boxes: Sequence[Box] = (), plate: Box | None = None
+) -> Carcass:
+    """All that is made of board. boxes : outlet boxes that battens stop at · plate : the mount's, that bears on packing.
 
     Raises:
         ValueError: a unit that cannot be built (no inside, bays that do not go in), naming the field.
@@ -49,22 +59,23 @@ def plan(job: Job, face: Face, setout: SetOut, limits: Limits) -> Carcass:
     made = Made()
     asked = {unit.ref: unit for unit in job.design.units}
     top = max((unit.box.top for unit in setout.units if unit.kind == "console"), default=0.0)
-    hangs = room.hanging(face)
+    there = [*boxes, *(obstacle_box(thing) for thing in face.obstacles if thing.kind in ACCESSORIES)]
     for unit in setout.units:
         behind = max((zone.build_up for zone in setout.zones if zone.box.meets(unit.box)), default=0.0)
         if unit.kind == "shelf":
             _shelf(unit, asked[unit.ref], behind, made, limits)
         else:
-            ceiling = room.underside(face.height, unit.box.x, unit.box.right, hangs)
+            ceiling = room.closing(face, unit.box.x, unit.box.right, unit.box.top, limits)
             _cabinet(unit, asked[unit.ref], job, (behind, top, face.width, ceiling), made, limits)
     for zone in setout.zones:
-        _zone(zone, job, made, limits)
+        _zone(zone, job, there, plate, made, limits)
+    made.hardware.extend(_skirting_cuts(setout, face))
     mass: dict[str, float] = defaultdict(float)
     for part in made.parts:
         mass[part.unit] += part.mass
     made.whys.extend(
         Why(f"unit {ref}.mass", round(kg, 2), "kg", "All its boards with their facings.", "Σ length × width × mass a m²",
-            source="board densities of the library", certainty="computed")
+            (), "board densities of the library", "computed")
         for ref, kg in mass.items()
     )  # fmt: skip
     return Carcass(
@@ -74,9 +85,14 @@ def plan(job: Job, face: Face, setout: SetOut, limits: Limits) -> Carcass:
 
 
 def _cabinet(
-    unit: UnitBox, asked: Unit, job: Job, about: tuple[float, float, float, float], made: Made, limits: Limits
+    unit: UnitBox,
+    asked: Unit,
+    job: Job,
+    about: tuple[float, float, float, float | None],
+    made: Made,
+    limits: Limits,
 ) -> None:
-    """A console or tower. about : panel behind it, the console's top, wall width, ceiling over it [mm]."""
+    """A console or tower. about : panel behind it, the console's top, wall width, what a filler above it closes up to [mm]."""
     behind, console_top, wall, ceiling = about
     of = stock.stock(unit.board, bay_of.carcass_finish(unit.board))
     whole = bay_of.bodies(unit, asked, job, console_top, limits)
@@ -99,7 +115,7 @@ def _cabinet(
     made.parts.extend(
         panels.fillers(unit, whole, wall, ceiling, fronts.front_stock(unit, "shutter"), at, limits)
     )
-    _fronts(unit, whole, at, made, limits)
+    _fronts(unit, whole, at, asked.opening or "push", made, limits)
     _fittings(unit, whole, made)
 
 
@@ -120,7 +136,7 @@ def _bay(unit: UnitBox, cell: bay_of.Cell, at: panels.Depths, made: Made) -> Non
     along = cell.clear.height if unit.kind == "tower" else cell.clear.width
     made.whys.append(
         Why(f"bay {ref}.clear", round(along, 1), "mm", "Its share of what the boards leave.",
-            inputs=(Given("board", unit.board), Given("front", cell.front)))
+            "", (Given("board", unit.board), Given("front", cell.front)), "plane geometry", "computed")
     )  # fmt: skip
 
 
@@ -152,54 +168,27 @@ def _carrying(
     )
 
 
-def _fronts(
-    unit: UnitBox, whole: tuple[bay_of.Body, ...], at: panels.Depths, made: Made, limits: Limits
-) -> None:
-    run = drawers.runner_length(
-        at.inside, limits.value("carcass.runner_step"), limits.value("carcass.runner_spare")
-    )
-    hinges: dict[str, int] = defaultdict(int)
-    runners = stays = 0
+def _fronts(  # noqa: PLR0913
+    unit: UnitBox, whole: tuple[bay_of.Body, ...], at: panels.Depths, opening: Opening, made: Made, limits: Limits
+) -> None:  # fmt: skip
+    run = drawers.runner(at.inside, limits)
+    count: dict[str, int] = defaultdict(int)
     torque = 0.0
-    leaves = fronts.fronts(unit, whole, limits)
-    for front in leaves:
-        part = fronts.front_part(unit, front, at)
+    for front in fronts.fronts(unit, whole, limits):
+        part = fronts.front_part(unit, front, at, limits)
         made.parts.append(part)
         made.movers.append(movers.mover(unit, front, at.face, run))
         if front.kind == "door":
             kind = "glass_hinge" if front.cell.front == "glass" else "hinge"
-            hinges[kind] += hinge_count(part.mass, front.box.height, front.box.width)
+            count[kind] += hinge_count(part.mass, front.box.height, front.box.width, limits)
+            count["leaf"] += 1
         elif front.kind == "flap":
-            stays, torque = stays + 2, max(torque, flap_torque(part.mass, front.box.height))
-            hinges["hinge"] += hinge_count(part.mass, front.box.width, 0.0)
+            count["lift"], torque = count["lift"] + 2, max(torque, flap_torque(part.mass, front.box.height))
+            count["hinge"] += hinge_count(part.mass, front.box.width, 0.0, limits)
+            count["leaf"] += 1
         else:
-            runners += 1
-    add = made.hardware.append
-    for kind, count in hinges.items():
-        name = "Hinge for glass, soft-close" if kind == "glass_hinge" else "Concealed hinge Ø35, soft-close"
-        add(Hardware(kind, name, unit.ref, count, "by weight and height of each door"))
-    if runners:
-        add(
-            Hardware(
-                "runner",
-                f"Drawer runners {run:.0f} mm, full extension, pair",
-                unit.ref,
-                runners,
-                "side-mounted, soft-close",
-            )
-        )
-    if stays:
-        add(Hardware("lift", "Flap stay, damped", unit.ref, stays, f"for {torque:.1f} N·m, two a flap"))
-    if leaves:
-        add(
-            Hardware(
-                "push_latch",
-                "Push latch",
-                unit.ref,
-                len(leaves),
-                "one a front; a handle where the client prefers",
-            )
-        )
+            count["runner"] += 1
+    made.hardware.extend(hardware.of_fronts(unit.ref, opening, count, run, torque))
 
 
 def _fittings(unit: UnitBox, whole: tuple[bay_of.Body, ...], made: Made) -> None:
@@ -225,7 +214,7 @@ def _fittings(unit: UnitBox, whole: tuple[bay_of.Body, ...], made: Made) -> None
 def _shelf(unit: UnitBox, asked: Unit, behind: float, made: Made, limits: Limits) -> None:
     made.parts.append(shelf.wall_shelf(unit, behind))
     board = load.boards()[unit.board]
-    count = shelf.rod_count(unit.box.width - 100.0, limits.value("structure.rod_pitch"))
+    count = shelf.rod_count(shelf.rod_run(unit.box.width, limits), limits.value("structure.rod_pitch"))
     made.shelves.append(
         Shelf(f"{unit.ref}-S", unit.ref, shelf.rod_spacing(unit.box.width, limits), unit.depth - behind,
               board.thickness, unit.board, _load(unit, asked, limits), unit.box)
@@ -234,18 +223,67 @@ def _shelf(unit: UnitBox, asked: Unit, behind: float, made: Made, limits: Limits
     made.hardware.append(Hardware("bracket", "Hidden shelf bracket with rods", unit.ref, count, note))
 
 
-def _zone(zone: PanelZone, job: Job, made: Made, limits: Limits) -> None:
-    parts = list(cladding.zone_parts(zone, job.design.saw.trim.mm, limits))
+def _zone(
+    zone: PanelZone, job: Job, boxes: Sequence[Box], plate: Box | None, made: Made, limits: Limits
+) -> None:  # fmt: skip
+    parts = list(cladding.zone_parts(zone, job.design.saw.trim.mm, limits, boxes, plate))
     made.parts.extend(parts)
-    battens = sum(part.role == "batten" for part in parts)
-    if battens:
-        a_row = int(zone.box.width // limits.value("structure.batten_screw_pitch")) + 1
-        made.hardware.append(
-            Hardware(
-                "batten_screw",
-                "Screw and plug for battens",
-                zone.ref,
-                battens * a_row,
-                "every 400 mm along each batten",
-            )
+    pitch = limits.value("structure.batten_screw_pitch")
+    screws = sum(int(part.length // pitch) + 1 for part in parts if part.role == "batten")
+    if screws:
+        note = f"every {pitch:g} mm along each batten"
+        made.hardware.append(Hardware("batten_screw", "Screw and plug for battens", zone.ref, screws, note))
+    packing = [part for part in parts if part.role == "backer"]
+    if packing:
+        rest = cladding.shimmed(zone.void)
+        note = "solid behind the mount's plate" + (
+            f", shimmed {rest:.0f} mm to the wall" if rest > 0.5 else ""
         )
+        screws = _edge_screws(packing[0], limits)
+        made.hardware.append(Hardware("screw", "Screw for the packing", zone.ref, screws, note))
+
+
+def _edge_screws(part: Part, limits: Limits) -> int:
+    """Screws round the edge of a backer or packing, one at each corner at least."""
+    return max(4, math.ceil(2 * (part.length + part.width) / limits.value("carcass.backer_screws")))
+
+
+def _skirting_cuts(setout: SetOut, face: Face) -> Iterator[Hardware]:
+    """Work on site: the skirting is cut out where a standing unit goes to the wall."""
+    for unit in setout.units:
+        for thing in face.obstacles:
+            shared = unit.box.shared(obstacle_box(thing)) if thing.kind == "skirting" else None
+            if shared and min(shared.width, shared.height) >= 0.5:
+                note = f"{thing.ref} from x {shared.x:.0f} to {shared.right:.0f}; ends made good"
+                yield Hardware("skirting_cut", "Skirting cut out", unit.ref, 1, note)
+
+
+def backed(carcass: Carcass, backers: Sequence[Box], job: Job, limits: Limits) -> Carcass:
+    """The carcass with the plywood that is let into a framed wall behind its boarding.
+
+    backers : outlines on the wall; one longer than a sheet is made of equal lengths. They belong to the wall, not to a unit.
+    """
+    if not backers:
+        return carcass
+    of, skin = stock.stock(stock.CLEAT), limits.value("carcass.boarding")
+    longest = stock.sheet_size(stock.CLEAT, job.design.saw.trim.mm)[0]
+    lengths = [
+        replace(box, x=box.x + k * box.width / count, width=box.width / count)
+        for box in backers
+        for count in [math.ceil(box.width / longest)]
+        for k in range(count)
+    ]
+    parts = tuple(
+        piece(
+            f"BK{k}", WALL, "backer", "backer let into the wall", of,
+            Block(box.x, skin, box.z, box.width, of.thickness, box.height), "x", "z",
+        )
+        for k, box in enumerate(lengths, 1)
+    )  # fmt: skip
+    screws = sum(_edge_screws(part, limits) for part in parts)
+    bought = (
+        Hardware("backer", "Strip of boarding opened, closed and filled", WALL, len(parts),
+                 "for the backer, screwed to the studs"),
+        Hardware("screw", "Screw for the backers", WALL, screws, "round the edge of each backer"),
+    )  # fmt: skip
+    return replace(carcass, parts=(*carcass.parts, *parts), hardware=(*carcass.hardware, *bought))

@@ -11,7 +11,7 @@ from wallwright.core.why import Why
 Grain = Literal["none", "length", "width"]
 Role = Literal[
     "side", "top", "bottom", "division", "shelf", "back", "front", "drawer_side", "drawer_end", "drawer_bottom", "rail", "cleat",
-    "panel", "batten", "plinth", "filler", "wall_shelf",
+    "panel", "batten", "plinth", "filler", "wall_shelf", "backer",
 ]  # fmt: skip
 
 

@@ -22,6 +22,30 @@ from wallwright.job.document import Job
 from wallwright.job.face import Face
 
 MEASURES = ("x", "z", "width", "height", "depth")
+USES = {
+    "tower": {
+        "x": ("scribe", "scribe_taper", "scribe_high"),
+        "z": ("underside",),
+        "width": ("tower_width", "tower_width_low", "tower_to_screen", "obstacle_gap"),
+        "height": ("top_filler", "tilt_margin"),
+        "depth": ("tower_depth",),
+    },
+    "console": {
+        "x": ("unit_gap", "obstacle_gap"),
+        "z": ("underside", "underside_low", "body", "plinth"),
+        "width": ("console_ratio", "unit_gap", "obstacle_gap"),
+        "height": ("body", "body_low", "underside_low", "plinth"),
+        "depth": ("console_depth",),
+    },
+    "shelf": {
+        "x": ("panel_margin", "tower_to_screen", "obstacle_gap"),
+        "z": ("shelf_over_screen", "shelf_pitch"),
+        "width": ("shelf_width", "shelf_width_low"),
+        "height": (),
+        "depth": ("shelf_depth",),
+    },
+}
+"""The limits that each derived measure rests on."""
 LEAST = 100.0
 """Where there is no room at all a thing is still this wide [mm], and the rules say that it stands in something."""
 
@@ -62,8 +86,8 @@ def plan(job: Job, face: Face, screen_frame: Box, limits: Limits) -> SetOut:
         job,
         face,
         screen_frame,
-        room.hanging(face),
-        room.standing(face),
+        room.hanging(face, limits),
+        room.standing(face, limits),
         scribe_width(face.spread_x, limits),
         limits,
     )
@@ -314,26 +338,55 @@ def _add(
         ),
         rear=None if unit.kind == "shelf" else free_rear(sized.box, t, hung, plinth, ground.limits),
     )
-    values = {
-        "x": sized.box.x,
-        "z": sized.box.z,
-        "width": sized.box.width,
-        "height": sized.box.height,
-        "depth": sized.depth,
-    }
-    inputs = (
-        Given("screen frame x", ground.frame.x, "mm"),
-        Given("screen frame lower edge", ground.frame.z, "mm"),
-        Given("screen frame width", ground.frame.width, "mm"),
-        Given("wall width", ground.face.width, "mm"),
-        Given("wall height", ground.face.height, "mm"),
-    )
+    whys.extend(_whys(unit, sized, ground))
+
+
+def _whys(unit: Unit, sized: Sized, ground: Ground) -> list[Why]:
+    """The working behind each measure of a unit. Raises ValueError, naming the field, for a size that nobody builds."""
+    box = sized.box
+    values = {"x": box.x, "z": box.z, "width": box.width, "height": box.height, "depth": sized.depth}
+    most = ground.limit("longest_unit")
+    out: list[Why] = []
     for name, value in values.items():
-        pinned = getattr(unit, name) is not None
-        whys.append(
-            Why(
-                f"{unit.kind} {unit.ref}.{name}", value, "mm",
-                "Pinned by the designer." if pinned else sized.says[name],
-                inputs=() if pinned else inputs, pinned=pinned,
+        field = f"design.units.{unit.ref}.{name}"
+        if name in ("width", "height", "depth") and value > most:
+            raise ValueError(
+                f"{field}: {value:.0f} mm is more than anybody builds; give at most {most:.0f} mm"
             )
-        )  # fmt: skip
+        title = f"{unit.kind} {unit.ref}.{name}"
+        if getattr(unit, name) is not None:
+            out.append(
+                Why(title, value, "mm", "Pinned by the designer.", "", (), field, "derived", pinned=True)
+            )
+            continue
+        used = USES[unit.kind][name]
+        limits = tuple(ground.limits[f"carcass.{short}"] for short in used)
+        inputs = (
+            *_seen(name, sized.depth, ground),
+            *(Given(item.name, item.value, item.unit) for item in limits),
+        )
+        source = (
+            "; ".join(dict.fromkeys(item.source for item in limits)) or "setting-out beside screen and wall"
+        )
+        out.append(Why(title, value, "mm", sized.says[name], "", inputs, source, "derived"))
+    return out
+
+
+def _seen(name: str, depth: float, ground: Ground) -> tuple[Given, ...]:
+    """What of the wall and the screen a measure was taken from."""
+    frame, face = ground.frame, ground.face
+    if name in ("z", "height"):
+        return (
+            Given("screen frame lower edge", frame.z, "mm"),
+            Given("clear height under the screen", screen_gap(ground.job, ground.limits), "mm"),
+            Given("depth", depth, "mm"),
+            Given("wall height", face.height, "mm"),
+        )
+    if name == "depth":
+        return ()
+    return (
+        Given("screen frame x", frame.x, "mm"),
+        Given("screen frame width", frame.width, "mm"),
+        Given("scribe filler", ground.scribe, "mm"),
+        Given("wall width", face.width, "mm"),
+    )

@@ -35,5 +35,11 @@ def wall_shelf(unit: UnitBox, behind: float) -> Part:
 
 
 def rod_spacing(width: float, limits: Limits) -> float:
-    """Free length of the board between two hidden rods that stand in 50 mm from its ends [mm]."""
-    return (width - 100.0) / (rod_count(width - 100.0, limits.value("structure.rod_pitch")) - 1)
+    """Free length of the board between two hidden rods [mm]."""
+    between = rod_run(width, limits)
+    return between / (rod_count(between, limits.value("structure.rod_pitch")) - 1)
+
+
+def rod_run(width: float, limits: Limits) -> float:
+    """From the first to the last hidden rod of a shelf, which stand in from its ends [mm]."""
+    return max(width - 2 * limits.value("structure.rod_inset"), 1.0)

@@ -22,7 +22,6 @@ BATTEN = "batten"
 """Timber batten: bought by the metre, no sheet of the library."""
 GLASS = "glass"
 """Glass leaf: ordered to size, no sheet of the library."""
-BATTEN_DENSITY = 500.0  # softwood, common practice [kg/m³]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +68,17 @@ def _known(key: str, there: Iterable[str], field: str, what: str) -> str:
     names = tuple(there)
     near = get_close_matches(key, names, 3) or names[:6]
     raise ValueError(f"{field}: no {what} {key!r} in the library; there is {', '.join(near)}")
+
+
+@lru_cache(maxsize=64)
+def banded(board: str, finish: str) -> bool:
+    """Whether the visible edges of a board so faced take a band: laminate and veneer do, and boards that come faced.
+
+    The edges of a sprayed or painted board are filled, sealed and sprayed with its face; stone is cut flush.
+    """
+    if not finish:
+        return board != GLASS
+    return load.finishes()[finish].kind in ("laminate", "veneer")
 
 
 @lru_cache(maxsize=64)

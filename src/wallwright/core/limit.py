@@ -1,4 +1,4 @@
-"""Limits: each a named number with its unit, its source and how sure that source is; the user may override any."""
+"""Limits: each a named number with its unit, its source and how sure that source is; the user may override any, within reason."""
 
 from __future__ import annotations
 
@@ -9,9 +9,19 @@ from typing import Literal
 Certainty = Literal["published", "computed", "derived", "common practice", "from memory", "your rule set"]
 
 
+FAR = 100.0
+"""How many times smaller or larger than the library's value a user's own may be, where the data says nothing nearer."""
+SHARES = ("share", "ratio", "0..1")
+"""Units of which there is no more than the whole."""
+RIGHT_ANGLE = 90.0
+
+
 @dataclass(frozen=True, slots=True)
 class Limit:
-    """One limit: its value, what it is counted in, where it comes from and how sure that is."""
+    """One limit: its value, what it is counted in, where it comes from and how sure that is.
+
+    low, high : the least and the most that a user may set it to; None = a hundredth and a hundred times the value
+    """
 
     name: str
     value: float
@@ -19,6 +29,31 @@ class Limit:
     source: str
     certainty: Certainty
     note: str = ""
+    low: float | None = None
+    high: float | None = None
+
+    @property
+    def least(self) -> float:
+        """The least it may be set to: of the value's own sign, so that what is divided by never reaches 0."""
+        return min(self.value / FAR, self.value * FAR) if self.low is None else self.low
+
+    @property
+    def most(self) -> float:
+        """The most it may be set to: a share is never more than the whole, a slope never more than upright."""
+        if self.high is not None:
+            return self.high
+        far = max(self.value / FAR, self.value * FAR)
+        if self.unit.startswith(SHARES) and self.value <= 1.0:
+            return 1.0
+        if self.unit == "%" and self.value <= 100.0:
+            return 100.0
+        if self.unit == "deg" and self.value <= RIGHT_ANGLE:
+            return min(far, RIGHT_ANGLE)
+        return far
+
+    def allows(self, value: float) -> bool:
+        """Whether a user may set it to that."""
+        return self.least <= value <= self.most
 
 
 class Limits:

@@ -149,6 +149,10 @@ def _sum_of_terms(tokens: list[Fraction | str], written: str) -> Fraction:
                 raise ValueError(
                     f"cannot read the length {written!r}: two numbers without a unit between; {_WOULD_DO}"
                 )
+        if last == "ft" and unit == "in" and number >= 12:
+            raise ValueError(
+                f"cannot read the length {written!r}: {float(number):g} inches behind feet; 12 inches are a foot"
+            )
         if last is not None and _UNIT_MM[unit] >= _UNIT_MM[last]:
             raise ValueError(
                 f"cannot read the length {written!r}: {unit} behind {last}; write the larger unit first"

@@ -21,15 +21,16 @@ class Why:
     """The working behind one value.
 
     name : dotted, as shown (`screen.centre_height`) · value and unit : the answer · says : the reason in one sentence ·
-    formula : as a person would write it · inputs : what went in · source and certainty : where the rule comes from
+    formula : as a person would write it, or "" · inputs : what went in · source and certainty : where the rule comes from:
+    there is no default, for a wrong source is worse than none · pinned : the designer decided it
     """
 
     name: str
     value: float | str
     unit: str
     says: str
-    formula: str = ""
-    inputs: tuple[Given, ...] = ()
-    source: str = "common practice"
-    certainty: Certainty = "common practice"
+    formula: str
+    inputs: tuple[Given, ...]
+    source: str
+    certainty: Certainty
     pinned: bool = False

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import secrets
-from contextlib import suppress
+import stat
+from collections.abc import Generator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from wallwright.job.document import Job
@@ -18,26 +21,68 @@ def read_job_file(path: str | Path) -> Job:
     return read_job(read_bytes(path), str(path))
 
 
-def read_bytes(path: str | Path, largest: int = LARGEST_FILE) -> bytes:
-    """A file's bytes; never more than `largest` of them are read. JobError says why it cannot be read."""
+def read_bytes(path: str | Path, largest: int = LARGEST_FILE, what: str = "job file") -> bytes:
+    """A file's bytes; never more than `largest` of them are read. JobError says why it cannot be read.
+
+    what : the kind of file that was asked for, as the message calls it
+    """
     path = Path(path)
     name = str(path)
     if path.is_dir():
-        raise fail("file", None, "is a folder, not a job file", name)
+        raise fail("file", None, f"is a folder, not a {what}", name)
     try:
-        with path.open("rb") as file:
-            data = file.read(largest + 1)
+        data = _regular(path, largest + 1)
     except FileNotFoundError:
-        raise fail(
-            "file", None, "is not there; check the path, or make one with `wallwright new`", name
-        ) from None
+        make = ", or make one with `wallwright new`" if what == "job file" else ""
+        raise fail("file", None, f"is not there; check the path{make}", name) from None
     except (OSError, ValueError) as problem:
         raise fail(
             "file", None, f"cannot be read: {getattr(problem, 'strerror', None) or problem}", name
         ) from None
+    if data is None:
+        says = f"is a pipe, a device or a socket; save what it gives as a file, and name that as the {what}"
+        raise fail("file", None, says, name)
     if len(data) > largest:
         raise fail("file", None, f"holds more than {largest / 1e6:g} MB. Is it the right file?", name)
     return data
+
+
+def _regular(path: Path, most: int) -> bytes | None:
+    """Up to so many bytes of a plain file; None where it is none: a pipe could keep the reader waiting for ever."""
+    handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+    with os.fdopen(handle, "rb") as file:
+        return file.read(most) if stat.S_ISREG(os.fstat(handle).st_mode) else None
+
+
+WRITE_SAYS = {
+    errno.EACCES: "cannot be written: you have no right to write there; choose a folder of your own",
+    errno.EPERM: "cannot be written: you have no right to write there; choose a folder of your own",
+    errno.EROFS: "cannot be written: that disk is read-only; choose another folder",
+    errno.ENOSPC: "cannot be written: the disk is full; make room, or choose another disk",
+    errno.EEXIST: "is a file, where a folder is needed; choose another name",
+    errno.ENOTDIR: "cannot be written: a part of its path is a file, not a folder; choose another path",
+    errno.EISDIR: "is a folder, where a file is needed; choose another name",
+    errno.ENOENT: "cannot be written: its folder is not there; make it first, or choose another path",
+    errno.ENAMETOOLONG: "cannot be written: the name is too long; choose a shorter one",
+}
+
+
+@contextmanager
+def writing(target: str | Path) -> Generator[None]:
+    """Around what writes a file or folder: what the system refuses becomes a JobError that names it and says what to do."""
+    try:
+        yield
+    except OSError as problem:
+        if problem.errno is None:  # it says itself, in a sentence, what is wrong
+            raise
+        says = WRITE_SAYS.get(problem.errno, f"cannot be written: {problem.strerror}; choose another place")
+        raise fail("file", None, says, str(target)) from None
+    except ValueError as problem:
+        if "null" not in str(problem):
+            raise
+        raise fail(
+            "file", None, "has a NUL character in its name; choose another", repr(str(target))
+        ) from None
 
 
 def write_atomic(path: str | Path, data: bytes) -> None:

@@ -27,6 +27,7 @@ from wallwright.export.ifc import wall_ifc
 from wallwright.export.pdf import documents_pdf, drawings_pdf, lost_letters
 from wallwright.export.svg import sheet_svg
 from wallwright.export.xlsx import csv, xlsx
+from wallwright.rules import check
 from wallwright.sheets.drawing_set import drawing_set
 from wallwright.sheets.paper import Fields, Sheet
 from wallwright.sheets.templates import templates
@@ -76,6 +77,27 @@ class Manifest:
         }
 
 
+class NotForConstruction(ValueError):
+    """A construction set was asked for while something on the wall may still hurt someone."""
+
+    exit_code = 1
+
+
+def refuse_danger(wall: Wall) -> None:
+    """Raise NotForConstruction where a construction or as-built set is asked for with a danger open; other sets are stamped."""
+    if wall.job.status not in ("construction", "as_built"):
+        return
+    dangers = [item for item in check(wall) if item.severity == "danger"]
+    if dangers:
+        said = "; ".join(f"{item.where}: {item.says}" for item in dangers[:3])
+        more = f" and {len(dangers) - 3} more" if len(dangers) > 3 else ""
+        msg = (
+            f"status is {wall.job.status!r}, but {len(dangers)} danger(s) are open ({said}{more}): nothing was written; "
+            "put them right, or issue the set as preliminary"
+        )
+        raise NotForConstruction(msg)
+
+
 def issue(
     wall: Wall, out_dir: str | Path, *, cuts: CutPlans | None = None, progress: Progress | None = None
 ) -> Manifest:
@@ -88,10 +110,12 @@ def issue(
         progress: Called with the share done (0..1) and what is being made.
 
     Raises:
+        NotForConstruction: a construction set with a danger open; nothing is written.
         FileExistsError: the folder holds something that is not ours; says what to do.
         OSError: the folder cannot be written.
     """
     target = Path(out_dir)
+    refuse_danger(wall)
     _may_replace(target)
     tell = progress or (lambda share, words: None)
     files: dict[str, bytes] = {}

@@ -15,7 +15,7 @@ MOST_ENTRIES = 500
 
 def check(job: Job) -> tuple[Problem, ...]:
     """Every problem of a job whose fields are each well formed; empty when there is none."""
-    return (*_survey(job), *_refs(job), *_library(job))
+    return (*_survey(job), *_refs(job), *_library(job), *_rules(job))
 
 
 def _survey(job: Job) -> Iterator[Problem]:
@@ -125,3 +125,18 @@ def _library(job: Job) -> Iterator[Problem]:
 
 def _limit_names() -> Collection[str]:
     return [limit.name for limit in load.limits()]
+
+
+def _rules(job: Job) -> Iterator[Problem]:
+    """The user's own limits lie where a wall can still be reckoned."""
+    limits = load.limits()
+    for name, value in job.rules.items():
+        if name in limits and not limits[name].allows(value):
+            limit = limits[name]
+            yield Problem(
+                f"rules.{name}",
+                shown(value),
+                f"must be {limit.least:g} to {limit.most:g} {limit.unit}; the library says {limit.value:g}".replace(
+                    "  ", " "
+                ),
+            )

@@ -16,6 +16,7 @@ from wallwright.job.fields import (
     Offset,
     Positive,
     Ref,
+    Share,
     Size,
     Words,
 )
@@ -23,6 +24,7 @@ from wallwright.job.fields import (
 PanelClass = Literal["va", "va_wide", "ips", "self_emitting", "unknown"]
 UnitKind = Literal["console", "tower", "shelf"]
 Surface = Literal["glossy_ar", "glossy", "semi_gloss", "matte"]
+Opening = Literal["push", "handle"]
 FrontKind = Literal["drawers", "shutter", "glass", "cloth", "flap", "open"]
 
 
@@ -184,6 +186,8 @@ class Unit:
     """Expected load in kg per metre of shelf."""
     anchored: bool = True
     """Fixed to the wall near its top."""
+    opening: Opening | None = None
+    """How its fronts open: push (latch, nothing on the front) or handle (sprung and damped); absent = push."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,6 +243,20 @@ class Light:
     """From the diodes to the diffuser or to the lit face."""
     dimmable: bool = True
     driver_place: Literal["cabinet", "ceiling", "behind_panel"] = "cabinet"
+    setback: Clear | None = None
+    """From the edge that hides the strip back to it."""
+    lip: Clear | None = None
+    """How far a lip stands down or out at that edge, over the strip."""
+    profile: bool | None = None
+    """In an aluminium profile that carries its heat off; absent = where its power asks for one."""
+    dim_low: Share | None = None
+    """Lowest share of full output that its driver holds steady, from the data sheet; absent = as needed, to be ordered so."""
+    flicker_hz: Positive | None = None
+    """Frequency at which its driver flickers when dimmed, from the data sheet."""
+    flicker_depth: Share = 1.0
+    """How deep that flicker is: (highest − lowest)/(highest + lowest); 1 = on and off."""
+    circuit: Ref | None = None
+    """The circuit it is switched and dimmed with; absent = bias light and mood light apart."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Literal
 
 from wallwright.job.design import Light, Panel, Point
 from wallwright.job.document import Job
 from wallwright.job.edit import add, change, change_in, edit, remove
 from wallwright.job.edits_units import unlit
-from wallwright.job.fields import Clear, Colour, Offset, Positive, Ref, Size, Words
+from wallwright.job.fields import Clear, Colour, Offset, Positive, Ref, Share, Size, Words
+from wallwright.job.problem import fail, nearest
+from wallwright.library import load
 
 PANELS, POINTS, LIGHTS = "design.panels", "design.points", "design.lights"
 PanelKind = Literal["flat", "fluted", "stone_veneer"]
@@ -117,11 +120,19 @@ def add_light(  # noqa: PLR0913
     depth: Clear | None = None,
     dimmable: bool = True,
     driver_place: DriverPlace = "cabinet",
+    setback: Clear | None = None,
+    lip: Clear | None = None,
+    profile: bool | None = None,
+    dim_low: Share | None = None,
+    flicker_hz: Positive | None = None,
+    flicker_depth: Share = 1.0,
+    circuit: Ref | None = None,
 ) -> Job:
     """Add a run of LED strip."""
     run = Light(
-        ref, along, of, watts_per_m, volts, colour, feed, lumens_per_m, pitch, depth, dimmable, driver_place
-    )
+        ref, along, of, watts_per_m, volts, colour, feed, lumens_per_m, pitch, depth, dimmable, driver_place,
+        setback, lip, profile, dim_low, flicker_hz, flicker_depth, circuit,
+    )  # fmt: skip
     return add(job, LIGHTS, run)
 
 
@@ -140,12 +151,20 @@ def set_light(  # noqa: PLR0913
     depth: Clear | None = None,
     dimmable: bool | None = None,
     driver_place: DriverPlace | None = None,
+    setback: Clear | None = None,
+    lip: Clear | None = None,
+    profile: bool | None = None,
+    dim_low: Share | None = None,
+    flicker_hz: Positive | None = None,
+    flicker_depth: Share | None = None,
+    circuit: Ref | None = None,
 ) -> Job:
-    """Change a run of LED strip: its feed, colour, power, depth, driver or dimming."""
+    """Change a run of LED strip: its feed, colour, power, depth, hiding, driver, dimming or circuit."""
     return change_in(
         job, LIGHTS, ref,
         along=along, of=of, watts_per_m=watts_per_m, volts=volts, colour=colour, feed=feed, lumens_per_m=lumens_per_m,
-        pitch=pitch, depth=depth, dimmable=dimmable, driver_place=driver_place,
+        pitch=pitch, depth=depth, dimmable=dimmable, driver_place=driver_place, setback=setback, lip=lip, profile=profile,
+        dim_low=dim_low, flicker_hz=flicker_hz, flicker_depth=flicker_depth, circuit=circuit,
     )  # fmt: skip
 
 
@@ -166,3 +185,19 @@ def set_colour(job: Job, which: Literal["wall", "fronts", "panel"], colour: Colo
     """Choose the colour of the wall, the fronts or the panels."""
     field = {"wall": "wall_colour", "fronts": "front_colour", "panel": "panel_colour"}[which]
     return change(job, "design.finishes", **{field: colour})
+
+
+@edit
+def apply_palette(job: Job, palette: Ref) -> Job:
+    """Finish wall, fronts and panels after a palette of the library; their own finishes give way."""
+    rows = load.palettes()
+    if palette not in rows:
+        raise fail("palette", palette, f"the library has no such palette; {nearest(palette, rows)}")
+    row = rows[palette]
+    plain = replace(
+        job.design.finishes,
+        wall=row.wall, fronts=row.fronts, panel=row.panel, wall_colour=None, front_colour=None, panel_colour=None,
+    )  # fmt: skip
+    units = tuple(replace(unit, front_finish=None) for unit in job.design.units)
+    panels = tuple(replace(panel, finish=None) for panel in job.design.panels)
+    return replace(job, design=replace(job.design, finishes=plain, units=units, panels=panels))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -11,6 +12,7 @@ from wallwright.job.document import Job
 from wallwright.job.edit import add, change, change_in, edit, remove
 from wallwright.job.fields import (
     Clear,
+    Colour,
     Degrees,
     NotNegative,
     Number,
@@ -25,6 +27,7 @@ from wallwright.job.fields import (
 from wallwright.job.path import get, put
 from wallwright.job.problem import fail
 from wallwright.job.survey import (
+    Backer,
     Between,
     Glow,
     Keep,
@@ -39,6 +42,7 @@ from wallwright.job.survey import (
     SeatKind,
     Side,
     Substrate,
+    WallPart,
     Window,
 )
 
@@ -138,6 +142,12 @@ def set_studs(job: Job, spacing: Size | None = None, studs: tuple[Clear, ...] | 
 
 
 @edit
+def set_backers(job: Job, backers: tuple[Backer, ...]) -> Job:
+    """Enter the backers that are in a framed wall, once they have been seen there."""
+    return put(job, ("survey", "wall", "backers"), backers)
+
+
+@edit
 def set_wall_finish(job: Job, finish: Literal["plaster", "skim", "plasterboard", "bare", "tile"]) -> Job:
     """Say what lies on the wall now."""
     return change(job, "survey.wall", finish=finish)
@@ -216,6 +226,12 @@ def resize_obstacle(
 def set_obstacle_state(job: Job, ref: Ref, state: Keep) -> Job:
     """Say whether an obstacle stays, moves, goes or is new."""
     return change_in(job, OBSTACLES, ref, state=state)
+
+
+@edit
+def set_obstacle_dead(job: Job, ref: Ref, dead: bool = True) -> Job:
+    """Say that a cable on the wall was traced and made dead by the electrician (a pipe: by the plumber)."""
+    return change_in(job, OBSTACLES, ref, dead=dead)
 
 
 @edit
@@ -400,12 +416,24 @@ def remove_lamp(job: Job, ref: Ref) -> Job:
 
 
 @edit
-def set_other_wall(
-    job: Job, side: Side, finish: Words | None = None, weight: Literal["plain", "some", "heavy"] | None = None
+def set_other_wall(  # noqa: PLR0913
+    job: Job,
+    side: Side,
+    finish: Words | None = None,
+    weight: Literal["plain", "some", "heavy"] | None = None,
+    colour: Colour | None = None,
+    width: Size | None = None,
+    height: Size | None = None,
+    lux: NotNegative | None = None,
+    parts: tuple[WallPart, ...] | None = None,
 ) -> Job:
-    """Describe another wall of the room."""
+    """Describe another wall of the room: its ground, its light, and what stands or hangs on it."""
     walls = job.survey.other_walls
     old = next((wall for wall in walls if wall.side == side), OtherWall(side))
-    new = OtherWall(side, old.finish if finish is None else finish, weight or old.weight)
-    kept = tuple(wall for wall in walls if wall.side != side)
-    return put(job, ("survey", "other_walls"), (*kept, new))
+    said = {
+        "finish": finish, "weight": weight, "colour": colour, "width": width, "height": height, "lux": lux, "parts": parts,
+    }  # fmt: skip
+    new = replace(old, **{name: value for name, value in said.items() if value is not None})
+    if old in walls:
+        return put(job, ("survey", "other_walls"), tuple(new if wall is old else wall for wall in walls))
+    return put(job, ("survey", "other_walls"), (*walls, new))

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from wallwright.job.design import Bay, FrontKind, Unit, UnitKind
+from wallwright.job.design import Bay, FrontKind, Opening, Unit, UnitKind
 from wallwright.job.document import Job
 from wallwright.job.edit import add, change_in, edit, place_of, remove
 from wallwright.job.fields import Clear, Count, NotNegative, Offset, Ref, Size
@@ -96,6 +96,12 @@ def set_unit_board(job: Job, ref: Ref, board: Ref) -> Job:
 def set_unit_finish(job: Job, ref: Ref, finish: Ref) -> Job:
     """Choose the finish of a unit's fronts."""
     return change_in(job, UNITS, ref, front_finish=finish)
+
+
+@edit
+def set_unit_opening(job: Job, ref: Ref, opening: Opening) -> Job:
+    """Choose whether a unit's fronts are pushed open or have handles."""
+    return change_in(job, UNITS, ref, opening=opening)
 
 
 @edit

@@ -9,6 +9,8 @@ from wallwright.core.units import Length
 from wallwright.job.fields import (
     STRICT,
     Clear,
+    Colour,
+    Count,
     Degrees,
     NotNegative,
     Number,
@@ -85,6 +87,19 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True)
+class Backer:
+    """Plywood or timber that was let into a framed wall behind its boarding."""
+
+    __pydantic_config__ = STRICT
+    x: Offset
+    """Left edge from the wall's left corner."""
+    z: Clear
+    """Lower edge above FFL."""
+    width: Size
+    height: Size
+
+
+@dataclass(frozen=True, slots=True)
 class SurveyedWall:
     """The wall itself."""
 
@@ -111,6 +126,8 @@ class SurveyedWall:
     """True for an outside wall."""
     damp: Literal["dry", "damp", "wet", "unknown"] = "unknown"
     """Damp-meter class."""
+    backers: tuple[Backer, ...] = ()
+    """Backers that are in a framed wall: fixings may go into them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +147,8 @@ class Obstacle:
     """How far it stands into the room."""
     state: Keep = "keep"
     note: Words = ""
+    dead: bool = False
+    """True when the electrician has traced its cable (a pipe: the plumber) and made it dead: until then no hole near it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,6 +233,22 @@ class Lamp:
 
 
 @dataclass(frozen=True, slots=True)
+class WallPart:
+    """What stands or hangs on another wall: a bookcase, a picture, a curtain, a papered field."""
+
+    __pydantic_config__ = STRICT
+    name: Words
+    colour: Colour
+    """Its main colour."""
+    width: Size
+    height: Size
+    count: Count = 1
+    """How many alike."""
+    lines: NotNegative = 0.0
+    """Lines inside it that one sees from the seats: metres of edge per square metre (books, pattern, panes)."""
+
+
+@dataclass(frozen=True, slots=True)
 class OtherWall:
     """Another wall of the room, for reflections and for the look."""
 
@@ -221,7 +256,17 @@ class OtherWall:
     side: Side
     finish: Words = ""
     weight: Literal["plain", "some", "heavy"] = "plain"
-    """How much it asks to be looked at."""
+    """How much it asks to be looked at, in a word: counts where its parts are not given."""
+    colour: Colour | None = None
+    """Its ground."""
+    width: Size | None = None
+    """Absent = as this wall (opposite) or as deep as the room (sides)."""
+    height: Size | None = None
+    """Absent = as this wall."""
+    lux: NotNegative | None = None
+    """Light on it in the evening, by a meter; absent = as on the rest of the room."""
+    parts: tuple[WallPart, ...] = ()
+    """What stands or hangs on it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -59,6 +59,21 @@ class Finish:
 
 
 @dataclass(frozen=True, slots=True)
+class Palette:
+    """Finishes that go together: for the wall, the panels and the fronts (keys of the finish library), and its tones as sRGB."""
+
+    key: str
+    name: str
+    says: str
+    wall: str
+    panel: str
+    fronts: str
+    tones: tuple[str, ...]
+    source: str
+    certainty: Certainty
+
+
+@dataclass(frozen=True, slots=True)
 class ScreenSize:
     """Typical frame and carton of a named diagonal: sizes mm, mass kg, power W. To be replaced by the maker's drawing."""
 
@@ -128,7 +143,10 @@ class ThingKind:
 
 @dataclass(frozen=True, slots=True)
 class Anchor:
-    """A wall fixing in a substrate: what one may carry [N], hole Ø and depth [mm], spacing and edge distance [mm]."""
+    """A wall fixing in a substrate: what one may carry [N], hole Ø and depth [mm], spacing and edge distance [mm].
+
+    rod : diameter of its steel where it crosses a gap [mm]; 0 for a wood screw
+    """
 
     key: str
     name: str
@@ -141,6 +159,7 @@ class Anchor:
     edge: float
     source: str
     certainty: Certainty
+    rod: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,7 +228,7 @@ def _row(kind: type[Row], key: str, table: Mapping[str, Any], where: str) -> Row
     values = {
         name: float(value) if known[name].type == "float" else _frozen(value) for name, value in table.items()
     }
-    return kind(key=key, **values)
+    return cast("Any", kind)(key=key, **values)
 
 
 @cache
@@ -228,6 +247,11 @@ def boards() -> Mapping[str, Board]:
 def finishes() -> Mapping[str, Finish]:
     """All finishes by key."""
     return _catalogue("finishes", Finish)
+
+
+def palettes() -> Mapping[str, Palette]:
+    """Palettes by key."""
+    return _catalogue("palettes", Palette)
 
 
 def screens() -> Mapping[str, ScreenSize]:
@@ -292,12 +316,23 @@ def limits() -> Limits:
         for name, table in tomllib.loads(path.read_text("utf-8")).items():
             if name in rows:
                 raise ValueError(f"limits/{path.name}: {name} is there twice")
-            rows[name] = Limit(
-                name,
-                float(table["value"]),
-                table["unit"],
-                table["source"],
-                table["certainty"],
-                table.get("note", ""),
-            )
+            rows[name] = _limit(name, table, f"limits/{path.name}")
     return Limits(rows)
+
+
+_LIMIT_KEYS = frozenset({"value", "unit", "source", "certainty", "note", "low", "high"})
+
+
+def _limit(name: str, table: Mapping[str, Any], where: str) -> Limit:
+    """One limit as its file has it. ValueError where a key is unknown, or its own value lies outside its range."""
+    if unknown := sorted(set(table) - _LIMIT_KEYS):
+        raise ValueError(f"{where}: {name}: unknown {unknown}")
+    low, high = (float(table[end]) if end in table else None for end in ("low", "high"))
+    limit = Limit(
+        name, float(table["value"]), table["unit"], table["source"], table["certainty"], table.get("note", ""), low, high
+    )  # fmt: skip
+    if not limit.allows(limit.value) or limit.least == limit.most:
+        raise ValueError(
+            f"{where}: {name} = {limit.value:g}: give low and high; the range is {limit.least:g} to {limit.most:g}"
+        )
+    return limit

@@ -5,17 +5,20 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box, Point2
+from wallwright.core.units import Length
 from wallwright.job.design import Light
-from wallwright.light.hide import seen
+from wallwright.light.eyes import Eye
+from wallwright.light.hide import depth_at_edge, seen, setback_that_hides
 from wallwright.light.lines import facing, grazing
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import PanelZone, SetOut, UnitBox
-    from wallwright.sight.record import Screen, SeatView
+    from wallwright.sight.record import Screen
 
 Edge = tuple[str, float]
 """A board's edge that hides a strip: which side (left, right, top, bottom, front) and where it is."""
@@ -24,7 +27,8 @@ Edge = tuple[str, float]
 @dataclass(frozen=True, slots=True)
 class Laid:
     """A strip in its place. plane : where the board it is fixed to has its face · gap : from the diodes to what they light ·
-    straight : longest straight piece · lit : facing or grazing.
+    straight : longest straight piece · lit : facing or grazing · shows_from : from the strip's foot to where the lit face
+    comes out from behind the board [mm] · room : the furthest setback there is.
     """
 
     of: str
@@ -36,6 +40,8 @@ class Laid:
     edges: tuple[Edge, ...]
     gap: float
     lit: str
+    shows_from: float
+    room: float
     closed: bool = False
 
     @property
@@ -52,36 +58,42 @@ class Laid:
 def lay(light: Light, screen: Screen, setout: SetOut, limits: Limits) -> Laid | str:
     """The strip in its place, or in words why it cannot be laid."""
     if light.along == "behind_screen":
-        return _behind_screen(screen, limits)
+        return _behind_screen(light, screen, limits)
     if light.along == "behind_panel":
         zone = next((zone for zone in setout.zones if light.of in (None, zone.ref)), None)
-        return _behind_panel(zone, limits) if zone else _missing(light, "panel")
+        return _behind_panel(light, zone, limits) if zone else _missing(light, "panel")
     kind = {"under_console": "console", "under_shelf": "shelf", "tower_side": "tower"}[light.along]
     unit = next((unit for unit in setout.units if unit.kind == kind and light.of in (None, unit.ref)), None)
     if unit is None:
         return _missing(light, kind)
     if kind == "tower":
-        return _tower_side(unit, screen, limits)
-    return _under(unit, kind == "shelf", limits)
+        return _tower_side(light, unit, screen, limits)
+    return _under(light, unit, kind == "shelf", limits)
 
 
 def _missing(light: Light, what: str) -> str:
     return f"no {what} {light.of}" if light.of else f"there is no {what} on this wall"
 
 
-def _behind_panel(zone: PanelZone, limits: Limits) -> Laid:
+def _given(length: Length | None, limits: Limits, usual: str) -> float:
+    """As decided, else usual."""
+    return length.mm if length is not None else limits.value(usual)
+
+
+def _behind_panel(light: Light, zone: PanelZone, limits: Limits) -> Laid:
     """Up both sides and along the top, on the panel's back, looking at the wall."""
-    back = limits.value("light.setback")
+    back = _given(light.setback, limits, "light.setback")
     inner = _inside(zone.box, back)
     path = ((inner.x, zone.box.z), (inner.x, inner.top), (inner.right, inner.top), (inner.right, zone.box.z))
     edges = (("left", zone.box.x), ("right", zone.box.right), ("top", zone.box.top))
     gap = max(zone.void - limits.value("light.profile"), 1.0)
-    return Laid(zone.ref, path, -zone.void, back, 0.0, -zone.void, edges, gap, "facing")
+    lip, room = light.lip.mm if light.lip else 0.0, min(zone.box.width, zone.box.height) / 2
+    return Laid(zone.ref, path, -zone.void, back, lip, -zone.void, edges, gap, "facing", back, room)
 
 
-def _behind_screen(screen: Screen, limits: Limits) -> Laid:
+def _behind_screen(light: Light, screen: Screen, limits: Limits) -> Laid:
     """All round, on the screen's back, looking at the wall."""
-    back = limits.value("light.setback")
+    back = _given(light.setback, limits, "light.setback")
     frame = screen.frame
     corners = _inside(frame, back).corners
     edges = (("left", frame.x), ("right", frame.right), ("top", frame.top), ("bottom", frame.z))
@@ -91,36 +103,40 @@ def _behind_screen(screen: Screen, limits: Limits) -> Laid:
         (*corners, corners[0]),
         -screen.stand_off,
         back,
-        0.0,
+        light.lip.mm if light.lip else 0.0,
         -screen.stand_off,
         edges,
         gap,
         "facing",
+        back,
+        min(frame.width, frame.height) / 2,
         closed=True,
     )
 
 
-def _under(unit: UnitBox, shelf: bool, limits: Limits) -> Laid:
+def _under(light: Light, unit: UnitBox, shelf: bool, limits: Limits) -> Laid:
     """Along the underside: a console's near the wall that it grazes, a shelf's behind a lip at its front."""
     end = limits.value("light.setback")
-    inset = (
-        limits.value("light.lip_setback") if shelf else max(unit.depth - limits.value("light.wall_gap"), 0.0)
-    )
+    furthest = max(unit.depth - limits.value("light.wall_gap"), 0.0)
+    usual = limits.value("light.lip_setback") if shelf else furthest
+    inset = min(light.setback.mm, furthest) if light.setback is not None else usual
     y = -(unit.depth - inset)
     left, right = unit.box.x + end, unit.box.right - end
     path = ((min(left, right), unit.box.z), (max(left, right), unit.box.z))
-    lip = limits.value("light.lip") if shelf else 0.0
-    return Laid(unit.ref, path, y, inset, lip, unit.box.z, (("front", -unit.depth),), -y, "grazing")
+    lip = light.lip.mm if light.lip is not None else limits.value("light.lip") if shelf else 0.0
+    edges = (("front", -unit.depth),)
+    return Laid(unit.ref, path, y, inset, lip, unit.box.z, edges, -y, "grazing", 0.0, furthest)
 
 
-def _tower_side(unit: UnitBox, screen: Screen, limits: Limits) -> Laid:
+def _tower_side(light: Light, unit: UnitBox, screen: Screen, limits: Limits) -> Laid:
     """Up the side that looks at the screen, near the wall, behind a fin."""
     left_tower = unit.box.centre[0] < screen.centre[0]
     x = unit.box.right if left_tower else unit.box.x
-    gap, back = limits.value("light.wall_gap"), limits.value("light.lip_setback")
+    gap, back = limits.value("light.wall_gap"), _given(light.setback, limits, "light.lip_setback")
     edges = (("fin right" if left_tower else "fin left", -(gap + back)),)
     path = ((x, unit.box.z), (x, unit.box.top))
-    return Laid(unit.ref, path, -gap, back, limits.value("light.lip"), x, edges, gap, "grazing")
+    lip, room = _given(light.lip, limits, "light.lip"), max(unit.depth - gap, 0.0)
+    return Laid(unit.ref, path, -gap, back, lip, x, edges, gap, "grazing", 0.0, room)
 
 
 def _inside(box: Box, by: float) -> Box:
@@ -143,20 +159,69 @@ def _past(laid: Laid, eye: tuple[float, float, float]) -> Iterator[tuple[float, 
             yield y - laid.plane, beyond
 
 
-def seen_by(laid: Laid, seats: tuple[SeatView, ...], limits: Limits) -> tuple[str, ...]:
-    """The seats whose eyes meet the strip."""
+def seen_by(laid: Laid, eyes: tuple[Eye, ...], limits: Limits) -> tuple[str, ...]:
+    """Whose eyes meet the strip."""
     proud = limits.value("light.profile")
     return tuple(
-        seat.ref
-        for seat in seats
-        if any(seen(below, beyond, laid.setback, proud, laid.lip) for below, beyond in _past(laid, seat.eye))
+        whose
+        for whose, eye in eyes
+        if any(seen(below, beyond, laid.setback, proud, laid.lip) for below, beyond in _past(laid, eye))
+    )
+
+
+def hiding(laid: Laid, eyes: tuple[Eye, ...], limits: Limits) -> tuple[float | None, float | None]:
+    """What hides the strip from all of them: the least setback with the lip as it is, and the least lip with the setback as
+    it is [mm]. None where no setback, or no lip that still lets light out, would do.
+    """
+    proud = limits.value("light.profile")
+    sights = [past for _, eye in eyes for past in _past(laid, eye)]
+    backs = [setback_that_hides(below, beyond, proud, laid.lip) for below, beyond in sights]
+    back = None if None in backs else max((need for need in backs if need is not None), default=0.0)
+    inside = any(
+        beyond <= 0 < below for below, beyond in sights
+    )  # already past the edge: nothing there hides it
+    lip = max((depth_at_edge(low, out, laid.setback, proud) for low, out in sights if out > 0), default=0.0)
+    most = laid.gap - limits.value("light.slot") if laid.lit == "facing" else limits.value("light.lip_most")
+    return (
+        back if back is not None and back <= laid.room else None,
+        None if inside or lip > most else max(0.0, lip),
     )
 
 
 def lux_near(laid: Laid, lumens: float, limits: Limits) -> float:
     """The light on the wall a little way from the edge, at the middle of the longest straight piece."""
-    at = limits.value("light.lux_at")
+    at = laid.shows_from + limits.value("light.lux_at")
     ends = laid.straight / 2, laid.straight / 2
-    if laid.lit == "facing":
-        return facing(lumens, laid.gap, laid.setback + at, ends)
-    return grazing(lumens, laid.gap, at, ends)
+    return (facing if laid.lit == "facing" else grazing)(lumens, laid.gap, at, ends)
+
+
+def feed_points(laid: Laid, feed: str) -> tuple[Point2, ...]:
+    """Where along the strip its feed comes in: its start, both ends (one place, where they meet), or the middle."""
+    if feed == "centre":
+        return (_along(laid.path, laid.length / 3),)
+    if feed == "both_ends" and not laid.closed:
+        return laid.path[0], laid.path[-1]
+    return (laid.path[0],)
+
+
+def _along(path: tuple[Point2, ...], far: float) -> Point2:
+    """The point so far along a path [mm]."""
+    for (x0, z0), (x1, z1) in pairwise(path):
+        piece = math.dist((x0, z0), (x1, z1))
+        if far <= piece and piece > 0:
+            share = far / piece
+            return x0 + share * (x1 - x0), z0 + share * (z1 - z0)
+        far -= piece
+    return path[-1]
+
+
+def lit_at(laid: Laid) -> Point2:
+    """A point of the face that the strip lights, in front of the middle of its path and out where one sees it."""
+    (x0, z0), (x1, z1) = laid.path[0], laid.path[1]
+    side, _ = laid.edges[0]
+    out = laid.setback + 50.0
+    if side == "front":
+        return (x0 + x1) / 2, laid.plane - 50.0
+    if side.startswith("fin"):
+        return laid.plane + (50.0 if side == "fin right" else -50.0), (z0 + z1) / 2
+    return x0 - out, (z0 + z1) / 2

@@ -1,20 +1,35 @@
-"""The light stage: each strip of the design laid, fed, driven, and looked at from every seat."""
+"""The light stage: each strip of the design laid, fed, driven, and looked at from every eye."""
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
-from wallwright.core.colour import reflectance
 from wallwright.core.limit import Limits
-from wallwright.core.why import Given, Why
+from wallwright.core.shape import Point2
+from wallwright.core.why import Why
 from wallwright.job.design import Light as Wish
 from wallwright.job.document import Job
 from wallwright.library import load
 from wallwright.library.load import Strip
-from wallwright.light.lay import Laid, lay, lux_near, seen_by
-from wallwright.light.lines import bias_lumens
-from wallwright.light.record import Light, LightRun
-from wallwright.light.wiring import Feed, driver, feed_drop, feed_size, strip_drop
+from wallwright.light import why
+from wallwright.light.beside import (
+    backgrounds,
+    band_luminance,
+    behind,
+    face_at,
+    peak_luminance,
+    target,
+    throws_back,
+)
+from wallwright.light.dots import ripple
+from wallwright.light.eyes import Eye, every_eye
+from wallwright.light.flicker import least_hz
+from wallwright.light.halo import facing_between, grazing_between
+from wallwright.light.lay import Laid, feed_points, hiding, lay, lit_at, lux_near, seen_by
+from wallwright.light.lines import facing, grazing
+from wallwright.light.record import Circuit, Light, LightRun
+from wallwright.light.wiring import Feed, driver, feed_drop, feed_size, heat_rise, strip_drop
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import SetOut
@@ -24,25 +39,33 @@ USUAL = {
     "behind_panel": "soft", "behind_screen": "bias", "under_console": "soft", "under_shelf": "medium", "tower_side": "soft",
 }  # fmt: skip
 """The library's strip for each place: soft where the wall is lit to be looked at, stronger where a shelf is."""
-USUAL_WALL = "paint_warm_white"
 
 
-def plan(job: Job, screen: Screen, setout: SetOut, seats: tuple[SeatView, ...], limits: Limits) -> Light:
+def plan(
+    job: Job,
+    screen: Screen,
+    setout: SetOut,
+    seats: tuple[SeatView, ...],
+    limits: Limits,
+) -> Light:
     """All runs. A strip that has nothing to lie along is left out, and its Why says so."""
     runs: list[LightRun] = []
     whys: list[Why] = []
+    eyes = every_eye(job, screen, seats, limits) if job.design.lights else ()
     for wish in job.design.lights:
         laid = lay(wish, screen, setout, limits)
         if isinstance(laid, str):
-            whys.append(
-                Why(f"light {wish.ref}", "not laid", "", f"{laid}: add it, or lay the strip elsewhere")
-            )
+            says = f"{laid}: add it, or lay the strip elsewhere"
+            whys.append(Why(f"light {wish.ref}", "not laid", "", says, "", (), "plane geometry", "computed"))
             continue
         strip = _strip(wish)
-        run = _run(job, wish, laid, strip, screen, setout, seats, limits)
+        run = _run(job, wish, laid, strip, screen, setout, eyes, limits)
         runs.append(run)
-        whys += _whys(run, wish, laid, strip, limits)
-    return Light(tuple(runs), tuple(whys))
+        whys += why.of_run(run, wish, laid, strip, limits)
+    beside = backgrounds(job, screen, setout, runs, limits)
+    circuits = _circuits(runs)
+    whys += why.of_beside(beside, behind(job, screen, setout), limits) + why.of_circuits(circuits)
+    return Light(tuple(runs), tuple(whys), beside, circuits)
 
 
 def _strip(wish: Wish) -> Strip:
@@ -52,41 +75,68 @@ def _strip(wish: Wish) -> Strip:
     return strips.get(USUAL[wish.along] + tail) or strips[f"soft{tail}"]
 
 
-def _run(
+def _run(  # noqa: PLR0913
     job: Job,
     wish: Wish,
     laid: Laid,
     strip: Strip,
     screen: Screen,
     setout: SetOut,
-    seats: tuple[SeatView, ...],
+    eyes: tuple[Eye, ...],
     limits: Limits,
 ) -> LightRun:
     metres = laid.length / 1000
     watts_per_m = wish.watts_per_m if wish.watts_per_m is not None else strip.watts_per_m
-    lumens = (
-        wish.lumens_per_m
-        if wish.lumens_per_m is not None
-        else strip.lumens_per_m * watts_per_m / strip.watts_per_m
-    )
+    usual_lumens = strip.lumens_per_m * watts_per_m / strip.watts_per_m
+    lumens = wish.lumens_per_m if wish.lumens_per_m is not None else usual_lumens
     watts = watts_per_m * metres
     amps = watts / wish.volts
     feed = wish.feed or _feed(laid, strip, watts_per_m / wish.volts, wish.volts, limits)
-    feed_metres = limits.value("light.feed_length") / 1000
-    size = feed_size(amps, wish.volts, feed_metres, limits.value("light.feed_drop"))
+    points = feed_points(laid, feed)
+    driver_at = _driver_at(job, wish, laid, setout, points[0])
+    feed_length = _feed_length(points, driver_at, limits)
+    amps_each = amps / len(points)
+    size = feed_size(amps_each, wish.volts, feed_length / 1000, limits.value("light.feed_drop"))
     each, count = driver(watts, limits.value("rule.driver_load"))
     bias = wish.along == "behind_screen"
+
+    surface, dress = (
+        behind(job, screen, setout) if bias
+        else face_at(job, setout, lit_at(laid), laid.of if wish.along == "behind_panel" else "")
+    )  # fmt: skip
+    grey = throws_back(dress)
+    lux = lux_near(laid, lumens, limits)
+    peak_at, peak = peak_luminance(laid, lumens, grey, limits)
+    band = band_luminance(laid, lumens, grey, limits) if bias else 0.0
+    depth = _depth(wish, laid, limits)
+    pitch = wish.pitch.mm if wish.pitch is not None else strip.pitch
+    back, lip = hiding(laid, eyes, limits)
+    heat = watts_per_m * limits.value("light.heat_share")
     return LightRun(
         ref=wish.ref, along=wish.along, of=laid.of, path=laid.path, y=laid.y, length=laid.length, watts_per_m=watts_per_m,
         watts=watts, volts=wish.volts, amps=amps, driver_watts=each * count, driver_load=watts / (each * count),
         driver_place=wish.driver_place, feed=feed,
         drop_percent=100 * strip_drop(strip.loop_ohm_per_m, watts_per_m / wish.volts, metres, feed) / wish.volts,
-        pitch=wish.pitch.mm if wish.pitch is not None else strip.pitch, depth=_depth(wish, laid, limits),
+        pitch=pitch, depth=depth,
         colour=wish.colour if wish.colour is not None else limits.value("light.bias_colour" if bias else "light.mood_colour"),
-        lumens_per_m=lumens, wall_lux=lux_near(laid, lumens, limits),
-        dim_to=_dim_to(job, screen, setout, lumens, limits) if bias else 0.0, dimmable=wish.dimmable, setback=laid.setback,
-        seen_by=seen_by(laid, seats, limits), feed_drop_percent=100 * feed_drop(amps, size, feed_metres) / wish.volts,
-        feed_size=size, drivers=count,
+        lumens_per_m=lumens, wall_lux=lux,
+        dim_to=min(1.0, target(limits) / band) if bias else 0.0, dimmable=wish.dimmable, setback=laid.setback,
+        seen_by=seen_by(laid, eyes, limits),
+        feed_drop_percent=100 * feed_drop(amps_each, size, feed_length / 1000) / wish.volts,
+        feed_size=size, drivers=count, feed_points=points, driver_at=driver_at, feed_length=feed_length,
+        lit=laid.lit, gap=laid.gap, surface=surface, surface_gloss=dress.finish.gloss, reflectance=grey,
+        wall_luminance=grey * lux / math.pi, peak_luminance=peak, peak_at=peak_at, band_luminance=band,
+        evenness=_evenness(laid, limits), dot_ripple=ripple(pitch, depth),
+        wall_ripple=ripple(pitch, (laid.gap**2 + laid.shows_from**2) ** 0.5),
+        visible_lumens=_visible(laid, lumens) * metres,
+        lip=laid.lip, hide_setback=back, hide_lip=lip,
+        dim_low=min(1.0, target(limits) / peak) if bias else limits.value("light.mood_low"),
+        least_hz=least_hz(wish.flicker_depth, limits.value("light.flicker_slope")),
+        driver_low=wish.dim_low or 0.0, flicker_hz=wish.flicker_hz or 0.0,
+        flicker_depth=wish.flicker_depth,
+        profile=wish.profile if wish.profile is not None else watts_per_m > limits.value("rule.profile_watts"),
+        heat=heat, rise=heat_rise(heat, limits.value("light.heat_film"), limits.value("light.heat_perimeter")),
+        circuit=wish.circuit or ("bias" if bias else "mood"),
     )  # fmt: skip
 
 
@@ -98,6 +148,31 @@ def _feed(laid: Laid, strip: Strip, amps_per_m: float, volts: float, limits: Lim
     return "both_ends" if laid.closed else "centre"
 
 
+def _driver_at(job: Job, wish: Wish, laid: Laid, setout: SetOut, feed: Point2) -> Point2 | None:
+    """Where its driver stands: in the unit, as near the feed as its sides let it; at the ceiling above the feed; behind the
+    panel. None where the cabinet it goes into is not there. The mains point beside it is the services' business.
+    """
+    if wish.driver_place == "ceiling":
+        return feed[0], min(reading.value.mm for reading in job.survey.wall.heights)
+    if wish.driver_place == "behind_panel":
+        zone = next((zone.box for zone in setout.zones if laid.of == zone.ref), None)
+        return (zone.x, zone.z) if zone else feed
+    cabinets = [unit for unit in setout.units if unit.kind != "shelf"]
+    first = [unit for unit in cabinets if unit.ref == laid.of] or [u for u in cabinets if u.kind == "console"]
+    unit = next(iter(first or cabinets), None)
+    if unit is None:
+        return None
+    return min(max(feed[0], unit.box.x), unit.box.right), unit.box.centre[1]
+
+
+def _feed_length(points: tuple[Point2, ...], driver_at: Point2 | None, limits: Limits) -> float:
+    """From the driver to the furthest feed point, along and up, and a spare loop; a usual length where nobody knows [mm]."""
+    if driver_at is None:
+        return limits.value("light.feed_length")
+    far = max(abs(x - driver_at[0]) + abs(z - driver_at[1]) for x, z in points)
+    return far + limits.value("light.feed_spare")
+
+
 def _depth(wish: Wish, laid: Laid, limits: Limits) -> float:
     """From the diodes to the diffuser, or to the wall where they look straight at it."""
     if wish.depth is not None:
@@ -105,89 +180,28 @@ def _depth(wish: Wish, laid: Laid, limits: Limits) -> float:
     return laid.gap if laid.lit == "facing" else limits.value("light.profile_depth")
 
 
-def _dim_to(job: Job, screen: Screen, setout: SetOut, lumens: float, limits: Limits) -> float:
-    """The share of full output at which the halo is as bright as a bias light should be."""
-    return min(1.0, _bias_lumens(job, screen, setout, limits) / lumens)
+def _evenness(laid: Laid, limits: Limits) -> float:
+    """The light at the end of the longest straight piece over that at its middle, where it is told."""
+    h, along = laid.shows_from + limits.value("light.lux_at"), laid.straight
+    line = facing if laid.lit == "facing" else grazing
+    return line(1.0, laid.gap, h, (along, 0.0)) / line(1.0, laid.gap, h, (along / 2, along / 2))
 
 
-def _bias_lumens(job: Job, screen: Screen, setout: SetOut, limits: Limits) -> float:
-    luminance = limits.value("light.bias_share") * limits.value("light.screen_white")
-    grey = max(reflectance(_colour_behind(job, screen, setout)) / 100, 0.02)  # even soot throws 2 % back
-    return bias_lumens(
-        luminance,
-        grey,
-        screen.frame.width,
-        screen.frame.height,
-        limits.value("light.bias_reach"),
-        limits.value("light.bias_used"),
-    )
+def _visible(laid: Laid, lumens: float) -> float:
+    """Lumen a metre that land on the face where one sees them."""
+    if laid.lit == "facing":
+        return facing_between(lumens, laid.gap, laid.shows_from)
+    return grazing_between(lumens, laid.gap, laid.shows_from)
 
 
-def _colour_behind(job: Job, screen: Screen, setout: SetOut) -> str:
-    """The colour of what the halo falls on: the panel behind the screen, or the wall."""
-    finishes, library = job.design.finishes, load.finishes()
-    for zone in setout.zones:
-        if zone.box.meets(screen.frame):
-            if finishes.panel_colour and zone.finish in (finishes.panel, ""):
-                return finishes.panel_colour
-            if zone.finish in library:
-                return library[zone.finish].colour
-    wall = library.get(finishes.wall or USUAL_WALL) or library[USUAL_WALL]
-    return finishes.wall_colour or wall.colour
-
-
-def _whys(run: LightRun, wish: Wish, laid: Laid, strip: Strip, limits: Limits) -> list[Why]:
-    name = f"light {run.ref}"
-    length = Given("length", round(run.length / 1000, 3), "m")
-    power = Given("strip", run.watts_per_m, "W/m")
-    limit, load_most, lost = limits["rule.led_drop"], limits["rule.driver_load"], limits["light.feed_drop"]
-    place = f"{run.along.replace('_', ' ')} {'' if run.of == 'screen' else run.of}".strip()
-    out = [
-        Why(f"{name}.length", round(run.length), "mm",
-            f"{place}, {run.setback:.0f} mm behind the edge that hides it", "sum of its pieces",
-            (Given("setback", run.setback, "mm"), Given("pieces", len(run.path) - 1)), "plane geometry", "computed"),
-        Why(f"{name}.watts", round(run.watts, 1), "W", "the strip's power over its length", "W/m · length", (power, length),
-            strip.source, strip.certainty, wish.watts_per_m is not None),
-        Why(f"{name}.feed", run.feed, "",
-            "decided in the design" if wish.feed else f"one end while it drops at most {limit.value:g} %",
-            "", (length,), limit.source, limit.certainty, wish.feed is not None),
-        Why(f"{name}.drop", run.drop_percent, "%",
-            f"volts lost along the strip fed from {run.feed.replace('_', ' ')}, of {run.volts} V",
-            "r i L²/2 from one end, r i L²/8 from both ends or the middle",
-            (Given("both tracks", strip.loop_ohm_per_m, "Ω/m"),
-             Given("current", round(run.watts_per_m / run.volts, 4), "A/m"), length), strip.source, "derived"),
-        Why(f"{name}.feed_drop", run.feed_drop_percent, "%",
-            f"volts lost in a feed of {run.feed_size:g} mm², the smallest that will do",
-            "2 I R′ L",
-            (Given("current", round(run.amps, 3), "A"), Given("length", limits.value("light.feed_length") / 1000, "m"),
-             Given("at most", 100 * lost.value, "%")), "IEC 60228:2004 table 3, class 5", "published"),
-        Why(f"{name}.driver", run.driver_watts, "W",
-            "the next standard size" + (f", {run.drivers} of them" if run.drivers > 1 else ""),
-            f"W / {load_most.value:g}, rounded up to a size that is sold", (Given("load", round(run.watts, 1), "W"),),
-            load_most.source, load_most.certainty),
-        Why(f"{name}.wall_lux", round(run.wall_lux), "lx",
-            f"on the wall {limits.value('light.lux_at'):g} mm from the edge, at full output",
-            _FORMULA[laid.lit], (Given("strip", round(run.lumens_per_m), "lm/m"), Given("gap", laid.gap, "mm")),
-            "inverse-square law along the line, matt emitter", "computed"),
-        Why(f"{name}.seen_by", ", ".join(run.seen_by) or "no seat", "",
-            "line from each eye to the strip, past the edge that hides it",
-            "proud + (below − proud) · setback/(setback + beyond) against the lip",
-            (Given("setback", run.setback, "mm"), Given("lip", laid.lip, "mm"),
-             Given("proud", limits.value("light.profile"), "mm")),
-            "plane geometry", "computed"),
-    ]  # fmt: skip
-    if run.dim_to:
-        share = limits["light.bias_share"]
-        out.append(
-            Why(f"{name}.dim_to", run.dim_to, "of full output", "full output is far too bright beside a picture",
-                "π L / ρ · halo area / perimeter / share used, over the strip's lm/m",
-                (Given("halo", share.value * limits.value("light.screen_white"), "cd/m²"),
-                 Given("strip", round(run.lumens_per_m), "lm/m")), share.source, share.certainty)
-        )  # fmt: skip
-    return out
-
-
-_FORMULA = {
-    "facing": "F/(π d) · (s/d)² · (γ + sinγ cosγ), d² = s² + h²",
-    "grazing": "F/(π d) · (h s/d²) · (γ + sinγ cosγ), d² = s² + h²",
-}
+def _circuits(runs: list[LightRun]) -> tuple[Circuit, ...]:
+    """What is switched together."""
+    names = dict.fromkeys(run.circuit for run in runs)
+    groups = ((name, [run for run in runs if run.circuit == name]) for name in names)
+    return tuple(
+        Circuit(
+            name, tuple(run.ref for run in group), sum(run.watts for run in group),
+            tuple(sorted({run.colour for run in group})), min(run.dim_low for run in group),
+        )
+        for name, group in groups
+    )  # fmt: skip

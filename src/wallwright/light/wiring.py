@@ -56,3 +56,13 @@ def driver(watts: float, load: float) -> tuple[float, int]:
     count = max(1, math.ceil(needed / DRIVERS[-1] - _SLACK))
     each = needed / count
     return next(size for size in DRIVERS if size >= each - _SLACK), count
+
+
+def heat_rise(heat: float, film: float, perimeter: float) -> float:
+    """How much warmer than the air a strip gets [K]. heat : W/m · film : W/m²K · perimeter : open to the air [mm]."""
+    return heat / (film * perimeter / 1000)
+
+
+def watts_that_hold(loop: float, volts: float, metres: float, feed: Feed, percent: float) -> float:
+    """The most power a metre [W/m] at which the strip drops no more than that many percent of its volts."""
+    return percent / 100 * volts * volts / strip_drop(loop, 1.0, metres, feed)

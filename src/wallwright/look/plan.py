@@ -9,29 +9,38 @@ from typing import TYPE_CHECKING
 
 from wallwright.core.colour import reflectance
 from wallwright.core.limit import Limits
-from wallwright.core.shape import Box, cut_out
-from wallwright.core.why import Given, Why
+from wallwright.core.shape import Box, box_around, cut_out
 from wallwright.job.document import Job
+from wallwright.job.dress import Dress, front_dress, panel_dress, wall_dress
 from wallwright.job.face import Face
 from wallwright.library import load
-from wallwright.library.load import Finish
 from wallwright.look.balance import balance, left_right, visual_weight
-from wallwright.look.colour import chroma, difference, lab
-from wallwright.look.record import Look, Surface
+from wallwright.look.cleaning import area_factor, effort
+from wallwright.look.colour import Lab, chroma, difference, lab
+from wallwright.look.guides import alignments, guides, nearest_lines, symmetry
+from wallwright.look.palette import distance, hue_families
+from wallwright.look.record import Cleaning, Look, Surface
+from wallwright.look.walls import two_walls
+from wallwright.look.why import whys
 
 if TYPE_CHECKING:
-    from wallwright.carcass.record import SetOut
+    from wallwright.carcass.record import BayBox, SetOut
+    from wallwright.light.record import Light
     from wallwright.sight.record import Screen, SeatView
 
 SCREEN_OFF = "#0B0B0C"
 """A screen that is off: nearly black."""
-USUAL_WALL = "paint_warm_white"
-USUAL_FRONT = "laminate_off_white"
-_DIFFERENCE = "CIEDE2000, ISO/CIE 11664-6"
 
 
-def plan(
-    job: Job, face: Face, screen: Screen, setout: SetOut, seats: tuple[SeatView, ...], limits: Limits
+def plan(  # noqa: PLR0913
+    job: Job,
+    face: Face,
+    screen: Screen,
+    setout: SetOut,
+    seats: tuple[SeatView, ...],
+    limits: Limits,
+    light: Light,
+    bays: Sequence[BayBox] = (),
 ) -> Look:
     """All of it. Pieces hide one another from the room inwards: the screen, then the units, then the panels, then the wall."""
     seen = _seen(face, screen, setout)
@@ -45,21 +54,62 @@ def plan(
     away = sum(seat.share * seat.distance for seat in seats)
     offset = screen.centre[0] - axis
     middle = face.width / 2
-    whole = face.width * face.height
+    finishes = [(s.area, s.lab) for s in surfaces if s.ref != "screen"]
+    ends = tuple(
+        (run.ref, x) for run in light.runs if run.lit == "grazing" for x in (run.path[0][0], run.path[-1][0])
+    )
     numbers = Look(
         surfaces=surfaces,
         axis_offset=offset,
         axis_angle=math.degrees(math.atan2(abs(offset), away)) if seats else 0.0,
         console_ratio=_console_ratio(screen, setout),
         balance=balance(pieces, middle),
-        weight=visual_weight(parts, whole),
+        weight=visual_weight(parts, face.box.area),
         behind=behind,
         behind_chroma=chroma(behind.lab),
         joint_offsets=_joints(screen, setout),
         whys=(),
+        two_walls=two_walls(job, face, screen, setout, surfaces, light.runs, bays, limits),
+        guides=guides(screen, setout, face.box, axis, limits),
+        alignments=alignments(screen, setout, ends),
+        symmetry=symmetry(screen, setout),
+        near_lines=nearest_lines(screen, setout, _niche(job, screen)),
+        palettes=_palettes(finishes),
+        hue_families=hue_families(
+            [(area, colour) for area, colour in finishes if area >= face.box.area / 100],
+            limits.value("look.hue_chroma"), limits.value("look.hue_gap"),
+        ),
+        cleaning=_cleaning(setout, seen, limits),
+    )  # fmt: skip
+    return replace(
+        numbers, whys=whys(numbers, behind, screen, away, left_right(pieces, middle), parts, middle, limits)
     )
-    whys = _whys(numbers, behind, screen, away, left_right(pieces, middle), parts, middle, limits)
-    return replace(numbers, whys=whys)
+
+
+def _niche(job: Job, screen: Screen) -> Box | None:
+    wish = job.design.screen
+    if wish.niche_width is None or wish.niche_height is None:
+        return None
+    return box_around(screen.centre, wish.niche_width.mm, wish.niche_height.mm)
+
+
+def _palettes(faces: Sequence[tuple[float, Lab]]) -> tuple[tuple[str, float], ...]:
+    """Every palette of the library and how far the wall is from it, nearest first."""
+    rows = ((key, distance(faces, row.tones)) for key, row in load.palettes().items())
+    return tuple(sorted(rows, key=lambda row: (row[1], row[0])))
+
+
+def _cleaning(setout: SetOut, seen: dict[str, tuple[Box, ...]], limits: Limits) -> tuple[Cleaning, ...]:
+    """Panels and fronts; the painted wall and the screen are dusted anyway."""
+    rib, depth = limits.value("carcass.flute_rib"), limits.value("carcass.flute_depth")
+    factors = {
+        zone.ref: area_factor(zone.flute_pitch, rib * zone.flute_pitch, depth)
+        if zone.flutes and zone.flute_pitch
+        else 1.0
+        for zone in setout.zones
+    }
+    refs = [unit.ref for unit in setout.units] + list(factors)
+    return tuple(effort(ref, seen[ref], factors.get(ref, 1.0), limits) for ref in refs)
 
 
 def _seen(face: Face, screen: Screen, setout: SetOut) -> dict[str, tuple[Box, ...]]:
@@ -83,36 +133,17 @@ def _surfaces(
     job: Job, screen: Screen, setout: SetOut, seen: dict[str, tuple[Box, ...]]
 ) -> tuple[Surface, ...]:
     """Wall, screen, fronts and panels, in this order."""
-    chosen = job.design.finishes
-    wall = _finish(chosen.wall, USUAL_WALL)
-    out = [
-        _surface("wall", wall, chosen.wall_colour or wall.colour, seen),
+    dressed = [(unit.ref, front_dress(job, unit.ref, unit.front_finish)) for unit in setout.units]
+    dressed += [(zone.ref, panel_dress(job, zone.ref, zone.finish)) for zone in setout.zones]
+    return (
+        _surface("wall", wall_dress(job), seen),
         _as_seen("screen", f"{screen.diagonal:g} in screen, off", SCREEN_OFF, "gloss", seen),
-    ]
-    for unit in setout.units:
-        finish = _finish(unit.front_finish, USUAL_FRONT)
-        mixed = chosen.front_colour if _is_general(job, unit.ref) else None
-        out.append(_surface(unit.ref, finish, mixed or finish.colour, seen))
-    for zone in setout.zones:
-        finish = _finish(zone.finish, USUAL_WALL)
-        own = next((panel.finish for panel in job.design.panels if panel.ref == zone.ref), None)
-        mixed = chosen.panel_colour if own is None else None
-        out.append(_surface(zone.ref, finish, mixed or finish.colour, seen))
-    return tuple(out)
+        *(_surface(ref, dress, seen) for ref, dress in dressed),
+    )
 
 
-def _is_general(job: Job, ref: str) -> bool:
-    """Whether the unit takes the wall's general front finish, and with it a front colour mixed to order."""
-    return all(unit.front_finish is None for unit in job.design.units if unit.ref == ref)
-
-
-def _finish(key: str | None, usual: str) -> Finish:
-    library = load.finishes()
-    return library.get(key or usual) or library[usual]
-
-
-def _surface(ref: str, finish: Finish, colour: str, seen: dict[str, tuple[Box, ...]]) -> Surface:
-    return _as_seen(ref, finish.name, colour, finish.gloss, seen)
+def _surface(ref: str, dress: Dress, seen: dict[str, tuple[Box, ...]]) -> Surface:
+    return _as_seen(ref, dress.finish.name, dress.colour, dress.finish.gloss, seen)
 
 
 def _as_seen(ref: str, name: str, colour: str, gloss: str, seen: dict[str, tuple[Box, ...]]) -> Surface:
@@ -149,66 +180,3 @@ def _joints(screen: Screen, setout: SetOut) -> tuple[tuple[str, float, float], .
                 edges += [unit.box.x, unit.box.right]
         out += [(zone.ref, x, min((abs(x - edge) for edge in edges), default=math.inf)) for x in zone.joints]
     return tuple(item for item in out if item[2] < math.inf)
-
-
-def _whys(
-    look: Look,
-    behind: Surface,
-    screen: Screen,
-    away: float,
-    sides: tuple[float, float],
-    parts: Sequence[tuple[float, float]],
-    middle: float,
-    limits: Limits,
-) -> tuple[Why, ...]:
-    good, neutral, near = limits["look.balance_good"], limits["look.neutral_chroma"], limits["look.axis_near"]
-    left, right = sides
-    heavier = "left" if left > right else "right"
-    whose = "the seats' axis, weighted by hours" if away else "the wall's middle"
-    out = [
-        Why("look.axis_offset", look.axis_offset, "mm",
-            f"the screen stands on {whose}" if abs(look.axis_offset) <= near.value
-            else f"the screen stands {'right' if look.axis_offset > 0 else 'left'} of {whose}",
-            "x of the screen's middle − x of the axis",
-            (Given("screen's middle", screen.centre[0], "mm"), Given(whose, screen.centre[0] - look.axis_offset, "mm")),
-            "plane geometry", "computed"),
-        Why("look.axis_angle", look.axis_angle, "deg", "the same as seen from there", "atan(|offset|/d)",
-            (Given("offset", abs(look.axis_offset), "mm"), Given("distance", round(away), "mm")),
-            "plane geometry", "computed"),
-        Why("look.console_ratio", look.console_ratio, "× screen's width",
-            "the widest console over the screen's frame" if look.console_ratio else "there is no console",
-            "console width / frame width",
-            (Given("frame width", screen.frame.width, "mm"), Given("console width",
-            round(look.console_ratio * screen.frame.width), "mm")),
-            "plane geometry", "computed"),
-        Why("look.balance", look.balance, "0..1",
-            "both sides of the wall carry about the same" if look.balance >= good.value else f"the {heavier} side carries more",
-            "1 − |L − R| / max(L, R); L, R = Σ area · distance from the wall's middle, of what is seen",
-            (Given("left", round(left / 1e9, 4), "m³"), Given("right", round(right / 1e9, 4), "m³"),
-            Given("wall's middle", middle, "mm")),
-            "Ngo, Teo and Byrne 2000, balance, left against right only", "from memory"),
-        Why("look.weight", look.weight, "ΔE00 over the wall", "how much this wall differs from its own ground, the screen off",
-            "Σ area · ΔE00(ground, part) / area of the wall",
-            tuple(Given(surface.ref, round(apart, 1), "ΔE00") for surface, (_, apart) in zip(look.surfaces[1:],
-            parts, strict=True)),
-            _DIFFERENCE, "published"),
-        Why("look.behind", behind.name, "",
-            f"the screen hangs before {behind.ref}, "
-            + ("which is neutral" if look.behind_chroma < neutral.value else "which is coloured"),
-            "the panel that shares most of the screen's outline, else the wall",
-            (Given("colour", behind.colour), Given("gloss", behind.gloss)), "plane geometry", "computed"),
-        Why("look.behind_chroma", look.behind_chroma, "C*ab", "how colourful that is", "√(a*² + b*²)",
-            (Given("colour", behind.colour),), "CIELAB, ISO/CIE 11664-4", "published"),
-    ]  # fmt: skip
-    out += [
-        Why(f"surface {surface.ref}.reflectance", round(surface.reflectance, 1), "of 100",
-            "estimated from its screen colour; the maker's own value is measured", "CIE Y of the colour",
-            (Given("colour", surface.colour), Given("seen", round(surface.area / 1e6, 3), "m²")), "IEC 61966-2-1", "published")
-        for surface in look.surfaces
-    ]  # fmt: skip
-    out += [
-        Why(f"joint {ref} {x:.0f}", apart, "mm", "from the panel's joint to the nearest upright edge of the screen or of a unit",
-            "|x of the joint − x of the edge|", (Given("joint", x, "mm"),), "plane geometry", "computed")
-        for ref, x, apart in look.joint_offsets
-    ]  # fmt: skip
-    return tuple(out)

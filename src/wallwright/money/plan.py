@@ -11,7 +11,7 @@ from wallwright.core.why import Given, Why
 from wallwright.job.document import Job
 from wallwright.library import load
 from wallwright.library.load import Rate
-from wallwright.money import quantities
+from wallwright.money import quantities, site, wiring
 from wallwright.money.quantities import Measured
 from wallwright.money.quote import by_trade, chain, direct_cost, minor, priced
 from wallwright.money.record import Line, Money, Step
@@ -25,7 +25,18 @@ if TYPE_CHECKING:
     from wallwright.structure.record import Structure
 
 UNPRICED = "no rate in the book: not priced"
-TRADES = ("site", "electrical", "joinery", "finishes", "painting", "stone", "glass", "light", "screen")
+TRADES = (
+    "site",
+    "electrical",
+    "plaster",
+    "joinery",
+    "finishes",
+    "painting",
+    "stone",
+    "glass",
+    "light",
+    "screen",
+)
 
 
 def plan(  # noqa: PLR0913
@@ -40,27 +51,33 @@ def plan(  # noqa: PLR0913
     *,
     sheets: tuple[tuple[str, int, float], ...] = (),
     areas: tuple[tuple[str, float], ...] = (),
+    unfit: tuple[str, ...] = (),
 ) -> Money:
     """The quote of a wall.
 
     sheets : (board, sheets bought, used share) from the cutting plan · areas : (board, m² bought); without it sheets of the
-    library's first size are priced. A thing with no rate in the book stays in the bill at 0 and says so. The screen itself
-    and the devices are not in the price.
+    library's first size are priced · unfit : ids of parts that no sheet gives. A thing with no rate in the book stays in the
+    bill at 0 and says so. The screen itself and the devices are not in the price.
 
     Raises:
         ValueError: an unknown rates book, or a share of the chain that cannot be, naming it.
     """
     rates = load.rates(job.design.rates)
     measured = joined(
+        site.protection(job, limits),
         quantities.labour(setout, carcass, limits),
-        quantities.services(services, limits),
-        quantities.boards(sheets, dict(areas)),
+        site.chases(job, services, limits),
+        wiring.services(services, limits),
+        site.backers(carcass.parts, limits),
+        quantities.boards(sheets, dict(areas), carcass.parts, unfit),
         quantities.finishes(job, setout, carcass.parts, limits),
         quantities.edges(carcass.parts, limits),
         quantities.panels(setout, carcass.parts, limits),
         quantities.hardware(carcass),
         quantities.hanging(screen.mount, structure),
-        quantities.light(light, limits),
+        wiring.light(light, limits),
+        site.delivery(carcass, limits),
+        site.waste(job, services, sheets, areas, limits),
     )
     rows = sorted(((item, _rate(item, rates)) for item in measured), key=_place)
     lines = tuple(_line(item, rate) for item, rate in rows)
@@ -78,16 +95,21 @@ def plan(  # noqa: PLR0913
 
 
 def _rate(item: Measured, rates: Mapping[str, Rate]) -> Rate | None:
-    return next((rates[key] for key in item.rates if key in rates), None)
+    """The first rate that prices it; a rate by another unit prices nothing."""
+    return next((rates[key] for key in item.rates if key in rates and rates[key].unit == item.unit), None)
 
 
 def _line(item: Measured, row: Rate | None) -> Line:
     if row is None:
         name = item.name or item.key.replace("_", " ")
-        return Line(item.key, item.trade, name, item.quantity, item.unit, 0, 0, f"{item.how}; {UNPRICED}")
+        return Line(
+            item.key, item.trade, name, item.quantity, item.unit, 0, 0, f"{item.how}; {UNPRICED}", item.of
+        )
     rate = minor(row.amount)
     amount = priced(item.quantity, rate)
-    return Line(item.key, row.trade, item.name or row.name, item.quantity, item.unit, rate, amount, item.how)
+    return Line(
+        item.key, row.trade, item.name or row.name, item.quantity, item.unit, rate, amount, item.how, item.of
+    )
 
 
 def _place(row: tuple[Measured, Rate | None]) -> int:

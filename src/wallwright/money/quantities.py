@@ -7,8 +7,8 @@ waste). Areas, lengths and hours are given to 0.01, so quantity times rate on pa
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
@@ -17,21 +17,24 @@ from wallwright.library import load
 if TYPE_CHECKING:
     from wallwright.carcass.record import Carcass, Part, SetOut, UnitBox
     from wallwright.job.document import Job
-    from wallwright.light.record import Light
-    from wallwright.services.record import Services
     from wallwright.structure.record import Structure
 
 MM2_PER_M2 = 1e6
 WALL_PAINT = (
     "paint_warm_white"  # the wall is repainted where nothing is said: chases and fixings are made good
 )
+BATTEN = "batten"
+"""The board of parts that are bought by the metre."""
 ONE_FACE = {"glass", "mirror", "cloth", "stone", "stone_veneer"}  # the thing itself, or never on a back
 BALANCED = {"laminate", "veneer"}  # a board faced on one side bows: its back takes the same skin
 
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """One quantity: the thing's key, the rate keys that may price it (best first), name ("" = the rate's), how measured."""
+    """One quantity: the thing's key, the rate keys that may price it (best first), name ("" = the rate's), how measured.
+
+    of : refs of the things that are in it, where they have refs
+    """
 
     key: str
     rates: tuple[str, ...]
@@ -40,26 +43,46 @@ class Measured:
     quantity: float
     unit: str
     how: str
+    of: tuple[str, ...] = ()
 
 
-def boards(sheets: Iterable[tuple[str, int, float]], areas: Mapping[str, float]) -> Iterator[Measured]:
-    """Sheets bought of each board [m²]. areas : m² bought by board; else the library's first size."""
+def boards(
+    sheets: Iterable[tuple[str, int, float]], areas: Mapping[str, float], parts: Sequence[Part] = (), unfit: Iterable[str] = ()
+) -> Iterator[Measured]:  # fmt: skip
+    """Sheets bought of each board [m²], and the parts that nothing here gives, without a price.
+
+    areas : m² bought by board; else the library's first size · unfit : ids of the parts that no sheet gives
+    """
+    known, left = load.boards(), set(unfit)
+    of: dict[str, list[str]] = defaultdict(list)
+    odd: list[str] = []
+    for part in parts:
+        if part.board in known and part.id not in left:
+            of[part.board].append(part.id)
+        elif part.board != BATTEN and _kind(part.finish) != "glass":
+            odd.append(part.id)
     for board, count, used in sheets:
-        row = load.boards()[board]
+        row = known[board]
         length, width = row.sheets[0]
         area = areas.get(board, count * length * width / MM2_PER_M2)
         how = f"{count} sheet{'s' if count != 1 else ''} bought, {used:.0%} used"
-        yield Measured(f"board_{board}", (f"board_{board}",), row.name, "joinery", round(area, 2), "m²", how)
+        yield Measured(
+            f"board_{board}", (f"board_{board}",), row.name, "joinery", round(area, 2), "m²", how, tuple(of[board])
+        )  # fmt: skip
+    if odd:
+        name = "Parts that no sheet of the library gives"
+        yield Measured("board", (), name, "joinery", len(odd), "nr", ", ".join(odd), tuple(odd))
 
 
 def finishes(job: Job, setout: SetOut, parts: Iterable[Part], limits: Limits) -> Iterator[Measured]:
     """Each finish [m²]: parts on both faces, panels on their back too where the skin must be balanced; the bare wall painted."""
-    area: dict[str, float] = defaultdict(float)
+    faced: dict[str, list[Part]] = defaultdict(list)
     for part in parts:
         if part.finish:
-            area[part.finish] += part.length * part.width * _faces(part) / MM2_PER_M2
-    for finish, net in area.items():
-        yield _finish(finish, net, "faces of the parts", limits)
+            faced[part.finish].append(part)
+    for finish, those in faced.items():
+        net = sum(part.length * part.width * _faces(part) for part in those) / MM2_PER_M2
+        yield replace(_finish(finish, net, "faces of the parts", limits), of=tuple(part.id for part in those))
     wall = job.survey.wall
     width, height = _mean(r.value.mm for r in wall.widths), _mean(r.value.mm for r in wall.heights)
     bare = (width * height - sum(zone.box.area for zone in setout.zones)) / MM2_PER_M2
@@ -84,7 +107,7 @@ def _finish(finish: str, net: float, how: str, limits: Limits, prefix: str = "")
     said = load.finishes()[finish].name if kind else finish
     return Measured(
         f"{prefix}finish_{finish}", (f"finish_{finish}", f"finish_{kind}"), said + (", wall" if prefix else ""), "finishes",
-        _with_waste(net, waste), "m²", f"{how} {net:.2f} m² + {waste:g} % waste",
+        with_waste(net, waste), "m²", f"{how} {net:.2f} m² + {waste:g} % waste",
     )  # fmt: skip
 
 
@@ -100,7 +123,7 @@ def edges(parts: Iterable[Part], limits: Limits) -> Iterator[Measured]:
         how = f"edges {net:.2f} m + {waste:g} % waste"
         rates = (f"edge_{band}", "edge_band")
         yield Measured(
-            f"edge_{band}", rates, f"Edge band {band}", "joinery", _with_waste(net, waste), "m", how
+            f"edge_{band}", rates, f"Edge band {band}", "joinery", with_waste(net, waste), "m", how
         )
 
 
@@ -118,7 +141,7 @@ def hardware(carcass: Carcass) -> Iterator[Measured]:
 
 
 def panels(setout: SetOut, parts: Iterable[Part], limits: Limits) -> Iterator[Measured]:
-    """Flutes cut [m²] and battens that are no board [m]."""
+    """Flutes cut [m²] and battens, which are bought by the metre [m]."""
     fluted = sum(zone.box.area for zone in setout.zones if zone.flutes) / MM2_PER_M2
     if fluted:
         yield Measured(
@@ -130,12 +153,13 @@ def panels(setout: SetOut, parts: Iterable[Part], limits: Limits) -> Iterator[Me
             "m²",
             "fluted panel zones",
         )
-    known = load.boards()
-    run = sum(part.length for part in parts if part.role == "batten" and part.board not in known) / 1000
+    battens = [part for part in parts if part.board == BATTEN]
+    run = sum(part.length for part in battens) / 1000
     waste = limits.value("money.waste_batten")
     if run:
         how = f"battens {run:.2f} m + {waste:g} % waste"
-        yield Measured("batten", ("batten",), "Battens", "joinery", _with_waste(run, waste), "m", how)
+        refs = tuple(part.id for part in battens)
+        yield Measured("batten", ("batten",), "Battens", "joinery", with_waste(run, waste), "m", how, refs)
 
 
 def labour(setout: SetOut, carcass: Carcass, limits: Limits) -> Iterator[Measured]:
@@ -182,45 +206,6 @@ def _hours(key: str, name: str, hours: float, how: str, trade: str = "joinery") 
     return Measured(key, (key,), name, trade, round(hours, 2), "h", how)
 
 
-def services(services: Services, limits: Limits) -> Iterator[Measured]:
-    """Points and circuits by the piece, conduit and cable by the metre."""
-    points: dict[str, list[str]] = defaultdict(list)
-    for point in services.points:
-        points[point.kind].append(point.ref)
-    for kind, refs in points.items():
-        yield Measured(
-            f"point_{kind}", (f"point_{kind}",), "", "electrical", len(refs), "nr", ", ".join(refs)
-        )
-    runs: dict[str, float] = defaultdict(float)
-    for run in services.runs:
-        runs[run.kind] += run.length / 1000
-    waste = limits.value("money.waste_conduit")
-    for kind, net in runs.items():
-        how = f"runs {net:.2f} m + {waste:g} % waste"
-        yield Measured(f"run_{kind}", (f"run_{kind}",), "", "electrical", _with_waste(net, waste), "m", how)
-    if services.circuits:
-        refs = ", ".join(circuit.ref for circuit in services.circuits)
-        name = "Circuits connected, inspected and tested"
-        yield Measured("circuit", ("circuit",), name, "electrical", len(services.circuits), "nr", refs)
-
-
-def light(light: Light, limits: Limits) -> Iterator[Measured]:
-    """LED strip in its profile by the metre, a driver and a dimmer for each run that has one."""
-    if not light.runs:
-        return
-    net = sum(run.length for run in light.runs) / 1000
-    waste = limits.value("money.waste_strip")
-    drivers = [run.ref for run in light.runs if run.driver_watts > 0]
-    dimmers = [run.ref for run in light.runs if run.dimmable]
-    how = f"strip {net:.2f} m + {waste:g} % waste"
-    yield Measured(
-        "led_strip", ("led_strip",), "LED strip in profile", "light", _with_waste(net, waste), "m", how
-    )
-    for key, name, refs in (("led_driver", "LED driver", drivers), ("dimmer", "Dimmer for LED", dimmers)):
-        if refs:
-            yield Measured(key, (key,), name, "light", len(refs), "nr", ", ".join(refs))
-
-
 def hanging(mount: str, structure: Structure) -> Iterator[Measured]:
     """The bracket of the screen, its fitting, and all wall anchors."""
     yield Measured(
@@ -241,13 +226,21 @@ def hanging(mount: str, structure: Structure) -> Iterator[Measured]:
         "nr",
         "the screen",
     )
-    fixings = sum(check.count for check in structure.fixings)
-    if fixings:
-        where = ", ".join(check.ref for check in structure.fixings)
-        yield Measured("anchor", ("anchor",), "Wall anchors", "joinery", fixings, "nr", where)
+    held = [check for check in structure.fixings if check.count]
+    loose = [check.ref for check in structure.fixings if not check.count]
+    if held:
+        refs = tuple(check.ref for check in held)
+        count = sum(check.count for check in held)
+        yield Measured("anchor", ("anchor",), "Wall anchors", "joinery", count, "nr", ", ".join(refs), refs)
+    if loose:
+        name = "Fixings into a wall that is not known yet"
+        yield Measured(
+            "anchor_unknown", (), name, "joinery", len(loose), "nr", ", ".join(loose), tuple(loose)
+        )
 
 
-def _with_waste(net: float, percent: float) -> float:
+def with_waste(net: float, percent: float) -> float:
+    """A net quantity with its waste, to 0.01."""
     return round(net * (1 + percent / 100), 2)
 
 

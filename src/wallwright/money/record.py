@@ -9,7 +9,10 @@ from wallwright.core.why import Why
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A line of the bill of quantities: rate and amount in minor units (1/100 of the currency)."""
+    """A line of the bill of quantities: rate and amount in minor units (1/100 of the currency).
+
+    of : refs of the things that are in it, where they have refs
+    """
 
     ref: str
     trade: str
@@ -19,6 +22,7 @@ class Line:
     rate: int
     amount: int
     measured: str
+    of: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
 from wallwright.core.why import Given, Why
-from wallwright.job.document import Job
 from wallwright.library import load
 from wallwright.programme.network import Activity, Schedule, in_order, schedule
 from wallwright.programme.record import Programme, Task
@@ -32,9 +31,6 @@ H3 = "H3: units level to 1 mm a metre, load test"
 DEAD = "dead tests by the licensed electrician"
 H4 = "H4: test record, leakage device tripped, every function shown"
 SIGNED = "snags closed, signed over"
-NOT_CHASED = frozenset(
-    {"concrete", "metal_stud", "timber_stud", "dot_and_dab"}
-)  # cables run in the void or on the surface
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,9 +46,9 @@ class Work:
     hold: str = ""
 
 
-def plan(job: Job, setout: SetOut, lines: Sequence[Line], limits: Limits) -> Programme:
+def plan(setout: SetOut, lines: Sequence[Line], limits: Limits) -> Programme:
     """The works network of a wall in working days; day 0 is the survey."""
-    works = _linked(tuple(_before_site(setout, lines, limits)) + tuple(_on_site(job, setout, lines, limits)))
+    works = _linked(tuple(_before_site(setout, lines, limits)) + tuple(_on_site(setout, lines, limits)))
     times = schedule(Activity(work.ref, work.days, work.after) for work in works)
     by_ref = {work.ref: work for work in works}
     tasks = tuple(_task(by_ref[ref], times) for ref in times.times)
@@ -106,7 +102,7 @@ def _orders(lines: Sequence[Line], setout: SetOut) -> Iterator[tuple[str, str]]:
     yield "screen", "the screen and its bracket"
 
 
-def _on_site(job: Job, setout: SetOut, lines: Sequence[Line], limits: Limits) -> Iterator[Work]:
+def _on_site(setout: SetOut, lines: Sequence[Line], limits: Limits) -> Iterator[Work]:
     """The wall itself, in the order of the trades; a work names all it might follow, and `_linked` keeps those there are."""
     value = _days(limits)
     points = _sum(lines, "nr", *(line.ref for line in lines if line.ref.startswith("point_")))
@@ -119,7 +115,7 @@ def _on_site(job: Job, setout: SetOut, lines: Sequence[Line], limits: Limits) ->
     )
     paint = sum(line.quantity for line in lines if _finish_kind(line.ref) == "paint" and line.unit == "m²")
     units = len(setout.units)
-    chased = points > 0 and job.survey.wall.substrate not in NOT_CHASED
+    chased = _sum(lines, "m", "chase_shallow", "chase_deep")
     yield Work(
         "protect",
         "Protect, isolate, set out",
@@ -132,7 +128,10 @@ def _on_site(job: Job, setout: SetOut, lines: Sequence[Line], limits: Limits) ->
     if points:
         days = _whole(points, limits.value("programme.points_per_day"))
         if chased:
-            yield Work("chase", "Chases and boxes", "electrical", days, ("protect",), f"{points:g} points")
+            cutting = _whole(chased, limits.value("programme.chase_per_day"))
+            yield Work(
+                "chase", "Chases and boxes", "electrical", cutting, ("protect",), f"{chased:g} m of chase"
+            )
         yield Work(
             "first_fix",
             "First fix: conduit and cable",
@@ -284,6 +283,8 @@ def _whys(works: Iterable[Work], times: Schedule) -> Iterator[Why]:
             f"{work.name}: {work.says}.",
             "quantity / output a day",
             given,
+            "outputs, lead and drying times of the rule set",
+            "common practice",
         )
     chain = (Given("critical", ", ".join(times.critical)),)
     says = "The longest chain of works that wait for each other."

@@ -22,3 +22,17 @@ def front_edit(wall: Wall, bay: str, front: str) -> EditCall:
         if item.unit == ref
     ]
     return edit_call("set_unit_bays", ref=ref, bays=bays)
+
+
+def bare_edit(wall: Wall, bay: str) -> EditCall:
+    """Take the shelves out of one bay; the unit's other bays stay as they are, pinned if they were automatic."""
+    ref, _, number = bay.rpartition(".")
+    unit = next(unit for unit in wall.job.design.units if unit.ref == ref)
+    bays: list[dict[str, object]] = []
+    for item in unit.bays:
+        width: dict[str, object] = {"width": item.width.mm} if item.width else {}
+        bays.append({"front": item.front, "drawers": item.drawers, "shelves": item.shelves, **width})
+    for item in () if unit.bays else (bay for bay in wall.carcass.bays if bay.unit == ref):
+        bays.append({"front": item.front, "drawers": max(1, item.drawers), "shelves": item.shelves})
+    bays[int(number) - 1]["shelves"] = 0
+    return edit_call("set_unit_bays", ref=ref, bays=bays)

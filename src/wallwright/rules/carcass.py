@@ -1,99 +1,22 @@
-"""Rules of the carcass: units where they can stand, of sizes that can be made, carried in and lived with."""
+"""Rules of the carcass: of sizes that can be made, carried in and lived with."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import combinations
 
-from wallwright.carcass.record import UnitBox
+from wallwright.carcass.record import Part
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
 from wallwright.core.shape import Box
 from wallwright.derive import Wall
-from wallwright.job.face import obstacle_box
 from wallwright.library import load
 from wallwright.rules.bays import front_edit
 from wallwright.rules.registry import rule
+from wallwright.rules.standing import given_back, zone_given_back
 
-
-def _given_back(unit: UnitBox, *names: str) -> list[EditCall]:
-    """The named pinned values of a unit given back to the program (all pinned ones where none are named)."""
-    chosen = [name for name in sorted(unit.pinned) if not names or name in names]
-    return [edit_call("release", field=f"design.units.{unit.ref}.{name}") for name in chosen]
-
-
-@rule("carcass.units_meet")
-def units_meet(wall: Wall) -> Iterator[Finding]:
-    """No two units stand in the same place."""
-    for one, other in combinations(wall.setout.units, 2):
-        shared = one.box.shared(other.box)
-        if shared is None or min(shared.width, shared.height) < 0.5:
-            continue
-        mover = one if one.pinned else other
-        yield Finding(
-            "carcass.units_meet",
-            "fix",
-            mover.ref,
-            f"{one.ref} and {other.ref} overlap by {shared.width:.0f} × {shared.height:.0f} mm",
-            round(min(shared.width, shared.height)),
-            0,
-            "mm",
-            "geometry",
-            "computed",
-            f"let the program place {mover.ref} again",
-            tuple(_given_back(mover) + _given_back(one) + _given_back(other)),
-            at=shared,
-        )
-
-
-@rule("carcass.outside_wall")
-def outside_wall(wall: Wall) -> Iterator[Finding]:
-    """Every unit and panel lies within the usable face of the wall."""
-    face = wall.face.box.grown(0.5)
-    for unit in wall.setout.units:
-        if face.holds(unit.box):
-            continue
-        over = max(
-            -unit.box.x, unit.box.right - wall.face.width, unit.box.top - wall.face.height, -unit.box.z
-        )
-        yield Finding(
-            "carcass.outside_wall",
-            "fix",
-            unit.ref,
-            f"{unit.ref} stands {over:.0f} mm beyond the wall",
-            round(over),
-            0,
-            "mm",
-            "geometry: the smallest width and height surveyed",
-            "computed",
-            f"let the program size and place {unit.ref}",
-            tuple(_given_back(unit)),
-            at=unit.box,
-        )
-
-
-@rule("carcass.unit_obstacle")
-def unit_obstacle(wall: Wall) -> Iterator[Finding]:
-    """No unit stands on something that stays on the wall and is proud of it."""
-    flat = ("socket", "switch", "data_point", "cable", "skirting")
-    for unit in wall.setout.units:
-        for thing in wall.face.obstacles:
-            shared = unit.box.shared(obstacle_box(thing))
-            if shared is None or thing.kind in flat or min(shared.width, shared.height) < 0.5:
-                continue
-            yield Finding(
-                "carcass.unit_obstacle",
-                "fix",
-                unit.ref,
-                f"{unit.ref} stands on the {thing.kind} {thing.ref} ({shared.width:.0f} × {shared.height:.0f} mm)",
-                round(min(shared.width, shared.height)),
-                0,
-                "mm",
-                "geometry",
-                "computed",
-                f"let the program place {unit.ref} clear of it, or move {thing.ref}",
-                tuple(_given_back(unit)) or (edit_call("set_obstacle_state", ref=thing.ref, state="remove"),),
-                at=shared,
-            )
+ON_THE_WALL = frozenset(
+    {"side", "top", "bottom", "division", "back", "rail", "cleat", "shelf", "plinth", "panel", "wall_shelf"}
+)
+"""Boards that stand at the wall, and so take up its damp."""
 
 
 @rule("carcass.console_height")
@@ -158,7 +81,7 @@ def console_narrow(wall: Wall) -> Iterator[Finding]:
             limit=limit,
             at=unit.box,
             cure="let the program choose its width and place",
-            edits=_given_back(unit, "width", "x"),
+            edits=given_back(unit, "width", "x"),
         )
 
 
@@ -184,8 +107,7 @@ def side_gap(wall: Wall) -> Iterator[Finding]:
             limit=limit,
             at=Box(min(unit.box.right, frame.right), frame.z, max(gap, 1), frame.height),
             cure=f"make {unit.ref} {to:.0f} mm wide, or let the program size it",
-            edits=_given_back(unit, "width", "x")
-            or [edit_call("resize_unit", ref=unit.ref, width=round(to))],
+            edits=given_back(unit, "width", "x") or [edit_call("resize_unit", ref=unit.ref, width=round(to))],
         )
 
 
@@ -198,7 +120,17 @@ def tilt_up(wall: Wall) -> Iterator[Finding]:
         if room - tower.tilt_up >= limit.value:
             continue
         unit = wall.setout.unit(tower.ref)
-        most = ((room - limit.value) ** 2 - unit.depth**2) ** 0.5
+        square = (room - limit.value) ** 2 - unit.depth**2
+        most = int(square**0.5) if square > 0 else 0
+        if most >= 300:
+            cure = f"make it {most} mm high with a filler above, or build it in two parts"
+            edits = [edit_call("resize_unit", ref=unit.ref, height=most)]
+        else:  # deeper than the room is high: no height helps
+            usual = wall.limits.value("carcass.tower_depth")
+            cure = (
+                f"make it {usual:.0f} mm deep: at {unit.depth:.0f} mm no height can be stood up in this room"
+            )
+            edits = [edit_call("resize_unit", ref=unit.ref, depth=round(usual))]
         yield finding(
             "carcass.tilt_up",
             "fix",
@@ -207,8 +139,8 @@ def tilt_up(wall: Wall) -> Iterator[Finding]:
             measured=round(room - tower.tilt_up),
             limit=limit,
             at=unit.box,
-            cure=f"make it {most:.0f} mm high with a filler above, or build it in two parts",
-            edits=[edit_call("resize_unit", ref=unit.ref, height=int(most))],
+            cure=cure,
+            edits=edits,
         )
 
 
@@ -296,24 +228,40 @@ def damp_board(wall: Wall) -> Iterator[Finding]:
     if survey.damp not in ("damp", "wet") and not (survey.outside and wall.job.survey.place.hot_humid):
         return
     said = f"{survey.damp} wall" if survey.damp in ("damp", "wet") else "outside wall in a humid climate"
-    for unit in wall.setout.units:
-        board = load.boards()[unit.board]
-        if board.damp:
-            continue
+    boards = load.boards()
+    swells: dict[str, list[Part]] = {}
+    for part in wall.carcass.parts:
+        if part.role in ON_THE_WALL and part.board in boards and not boards[part.board].damp:
+            swells.setdefault(part.unit, []).append(part)
+    units = {unit.ref: unit.box for unit in wall.setout.units}
+    for ref, parts in swells.items():
+        names = ", ".join(sorted({boards[part.board].name for part in parts}))
+        box = units.get(ref) or next(
+            (zone.box for zone in wall.setout.zones if zone.ref == ref), wall.face.box
+        )
+        proof = _damp_board(parts)
         yield Finding(
             "carcass.damp_board",
             "fix",
-            unit.ref,
-            f"{unit.ref} is of {board.name} on a {said}",
-            board.name,
-            "a moisture-resistant board",
+            ref,
+            f"{ref} has {len(parts)} part(s) of {names} on a {said}",
+            names,
+            "a board that stands damp",
             "",
-            "common practice: raw particleboard and plain MDF are refused on damp walls",
+            "common practice: particleboard and MDF, the moisture-resistant grade too, swell on a wall that stays damp",
             "common practice",
-            f"build {unit.ref} of BWR plywood, stand it off the wall and seal every edge",
-            (edit_call("set_unit_board", ref=unit.ref, board="ply18"),),
-            at=unit.box,
+            f"build {ref} of {boards[proof].name}, stand it off the wall and seal every edge",
+            (edit_call("set_unit_board" if ref in units else "set_panel_board", ref=ref, board=proof),),
+            at=box,
         )
+
+
+def _damp_board(parts: list[Part]) -> str:
+    """The board that stands damp and comes nearest in thickness to the thickest of these."""
+    boards = load.boards()
+    wanted = max(boards[part.board].thickness for part in parts)
+    fit = [board for board in boards.values() if board.damp]
+    return min(fit, key=lambda board: abs(board.thickness - wanted)).key
 
 
 @rule("carcass.joint_near_edge")
@@ -333,45 +281,5 @@ def joint_near_edge(wall: Wall) -> Iterator[Finding]:
             limit=limit,
             at=Box(x - 10, zone.box.z, 20, zone.box.height),
             cure=f"let the program size and joint {panel}",
-            edits=[
-                edit_call("release", field=f"design.panels.{panel}.{name}") for name in sorted(zone.pinned)
-            ],
+            edits=zone_given_back(zone),
         )
-
-
-@rule("carcass.drawer_clash")
-def drawer_clash(wall: Wall) -> Iterator[Finding]:
-    """Drawers, doors and flaps open without meeting another unit or anything proud of the wall."""
-    blocks = [
-        (thing.ref, box, thing.projection.mm)
-        for thing in wall.face.obstacles
-        for box in [obstacle_box(thing)]
-        if thing.projection.mm > 0
-    ]
-    for mover in wall.carcass.movers:
-        for ref, box, out in blocks:
-            swept = mover.swept
-            depth = -swept.y if swept.y < 0 else 0.0
-            shared = swept.face.shared(box)
-            if (
-                shared is None
-                or min(shared.width, shared.height) < 0.5
-                or out <= -(swept.y + swept.dy)
-                or depth <= 0
-            ):
-                continue
-            unit = wall.setout.unit(mover.unit)
-            yield Finding(
-                "carcass.drawer_clash",
-                "fix",
-                mover.ref,
-                f"{mover.kind} {mover.ref} meets {ref}, which stands {out:.0f} mm proud of the wall",
-                round(min(shared.width, shared.height)),
-                0,
-                "mm",
-                "geometry: swept volume",
-                "computed",
-                f"let the program place {unit.ref} clear of {ref}, or take {ref} away",
-                tuple(_given_back(unit)) or (edit_call("set_obstacle_state", ref=ref, state="remove"),),
-                at=shared,
-            )

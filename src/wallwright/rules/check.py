@@ -4,10 +4,29 @@ from __future__ import annotations
 
 from wallwright.core.finding import SEVERITIES, Finding
 from wallwright.derive import Wall
-from wallwright.rules import carcass, light, look, order, reflections, screen, services, sight, structure, survey
+from wallwright.rules import (
+    carcass,
+    light,
+    light_beside,
+    look,
+    look_line,
+    order,
+    outlets,
+    reflections,
+    runs,
+    screen,
+    services,
+    sight,
+    standing,
+    structure,
+    survey,
+)
 from wallwright.rules.registry import RULES
 
-FILES = (survey, sight, reflections, screen, services, carcass, structure, light, look, order)
+FILES = (
+    survey, sight, reflections, screen, services, outlets, runs, standing,
+    carcass, structure, light, light_beside, look, look_line, order,
+)  # fmt: skip
 """Rule files in the trade's order: their rules enter the list as they are imported."""
 
 MUST = ("danger", "fix")
@@ -28,16 +47,16 @@ def gate(wall: Wall, findings: tuple[Finding, ...]) -> str:
     """The furthest gate the wall has reached.
 
     G0 brief · G1 survey closed · G2 screen and height frozen · G3 ready for cutting. A gate holds when what it rests on is
-    known and nothing before it must be fixed. Source: common practice.
+    known and nothing before it must be fixed; people still sign it. Source: common practice.
     """
     blocked = {finding.rule.partition(".")[0] for finding in findings if finding.severity in MUST}
     survey_open = wall.face.assumed or not wall.job.survey.room.floor_finished or "survey" in blocked
     if not wall.job.survey.seats:
-        return "G0 brief"
+        return "G0: no seat is surveyed yet"
     if survey_open:
-        return "G0 brief signed; survey open"
+        return "G0: the survey is not closed"
     if blocked & {"sight", "screen"} or wall.job.design.screen.diagonal is None:
-        return "G1 survey closed; screen and height open"
+        return "G1: survey closed, screen and height not frozen"
     if blocked or not wall.job.survey.finish_complete:
-        return "G2 screen and height frozen; first fix may be released"
-    return "G3 ready to release for cutting once the first fix is verified on site"
+        return "G2: screen and height may be signed; something else is still open"
+    return "G3: nothing on paper is open; sign it, verify the first fix on site, then cut"

@@ -1,11 +1,17 @@
-"""Rules of light: strips that are even, cool, reachable, and not seen."""
+"""Rules of the strips: even, cool, fed and driven so that they last, reachable, steady, and not seen."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
-from wallwright.core.finding import Finding, edit_call, finding
+from wallwright.core.finding import EditCall, Finding, edit_call, finding
 from wallwright.derive import Wall
+from wallwright.library import load
+from wallwright.light.flicker import allowed
+from wallwright.light.halo import setback_for
+from wallwright.light.record import LightRun
+from wallwright.light.wiring import Feed, watts_that_hold
 from wallwright.rules.registry import rule
 
 
@@ -16,10 +22,7 @@ def strip_drop(wall: Wall) -> Iterator[Finding]:
     for run in wall.light.runs:
         if run.drop_percent <= limit.value:
             continue
-        better = "centre" if run.feed == "one_end" else "both_ends"
-        edits = [edit_call("set_light", ref=run.ref, feed=better)]
-        if run.volts == 12:
-            edits.append(edit_call("set_light", ref=run.ref, volts=24))
+        cure, edits = _fed_better(run, limit.value)
         yield finding(
             "light.drop",
             "fix",
@@ -28,9 +31,27 @@ def strip_drop(wall: Wall) -> Iterator[Finding]:
             f"fed from {run.feed.replace('_', ' ')}",
             measured=round(run.drop_percent, 2),
             limit=limit,
-            cure=f"feed it from {better.replace('_', ' ')}" + (" and use 24 V" if run.volts == 12 else ""),
+            cure=cure,
             edits=edits,
         )
+
+
+def _fed_better(run: LightRun, percent: float) -> tuple[str, list[EditCall]]:
+    """The first way that holds: the feed elsewhere, 24 V too, a softer strip too."""
+    better: Feed = "centre" if run.feed == "one_end" else "both_ends" if run.feed == "both_ends" else "centre"
+    edits = [edit_call("set_light", ref=run.ref, feed=better)] if better != run.feed else []
+    says = [f"feed it from {better.replace('_', ' ')}"] if better != run.feed else []
+    drop = run.drop_percent / (4 if better != run.feed else 1)
+    if drop > percent and run.volts == 12:
+        edits.append(edit_call("set_light", ref=run.ref, volts=24))
+        says.append("use 24 V")
+        drop /= 4
+    if drop > percent:
+        loop = load.strips()["soft"].loop_ohm_per_m
+        most = math.floor(10 * watts_that_hold(loop, 24, run.length / 1000, better, percent)) / 10
+        edits.append(edit_call("set_light", ref=run.ref, watts_per_m=most))
+        says.append(f"use a strip of at most {most:g} W/m, or cut it into runs each fed in its middle")
+    return " and ".join(says), edits
 
 
 @rule("light.driver_sealed")
@@ -54,6 +75,51 @@ def driver_sealed(wall: Wall) -> Iterator[Finding]:
         )
 
 
+@rule("light.driver_homeless")
+def driver_homeless(wall: Wall) -> Iterator[Finding]:
+    """A driver that goes into a cabinet has a cabinet to go into."""
+    if any(unit.kind != "shelf" for unit in wall.setout.units):
+        return
+    for run in wall.light.runs:
+        if run.driver_place != "cabinet":
+            continue
+        yield Finding(
+            "light.driver_homeless",
+            "fix",
+            run.ref,
+            f"the driver of {run.ref} goes into the cabinet, and there is none on this wall",
+            "no cabinet",
+            "reachable",
+            "",
+            "common practice: drivers fail before strips; reach them with one tool, 50 mm of air around",
+            "common practice",
+            "put the driver above the ceiling, with a hatch below it",
+            (edit_call("set_light", ref=run.ref, driver_place="ceiling"),),
+        )
+
+
+@rule("light.driver_high")
+def driver_high(wall: Wall) -> Iterator[Finding]:
+    """A driver out of arm's reach has a hatch, and the sheets say so."""
+    limit = wall.limits["rule.driver_high"]
+    for run in wall.light.runs:
+        height = run.driver_at[1] if run.driver_at else wall.face.height
+        if run.driver_place != "ceiling" or height <= limit.value:
+            continue
+        yield finding(
+            "light.driver_high",
+            "note",
+            run.ref,
+            f"the driver of {run.ref} stands {height:.0f} mm up: it needs a hatch that opens without a tool, and a ladder",
+            measured=round(height),
+            limit=limit,
+            cure="draw a hatch at least 300 × 300 below it, or put it in the cabinet",
+            edits=[edit_call("set_light", ref=run.ref, driver_place="cabinet")]
+            if any(unit.kind != "shelf" for unit in wall.setout.units)
+            else [],
+        )
+
+
 @rule("light.dots")
 def dots(wall: Wall) -> Iterator[Finding]:
     """The strip reads as a line of light, not as dots."""
@@ -65,7 +131,8 @@ def dots(wall: Wall) -> Iterator[Finding]:
             "light.dots",
             "consider",
             run.ref,
-            f"diodes {run.pitch:.1f} mm apart, {run.depth:.0f} mm behind what they light: dots show",
+            f"diodes {run.pitch:.1f} mm apart, {run.depth:.0f} mm behind what they light: dots show "
+            f"({run.dot_ripple:.0%} brighter and dimmer along the line)",
             measured=round(run.depth / run.pitch, 2),
             limit=limit,
             cure=f"set the strip {run.pitch * 1.5:.0f} mm deep, or use a strip with closer diodes",
@@ -75,38 +142,126 @@ def dots(wall: Wall) -> Iterator[Finding]:
 
 @rule("light.seen")
 def strip_seen(wall: Wall) -> Iterator[Finding]:
-    """No eye in a seat meets the bare strip."""
+    """No eye meets the bare strip: not from a seat or a bed, not standing there, not a child on the floor."""
     for run in wall.light.runs:
         if not run.seen_by:
             continue
+        cure, edits = _hidden(run)
         yield Finding(
             "light.seen",
             "consider",
             run.ref,
             f"the strip {run.ref} is seen from {', '.join(run.seen_by)}",
             ", ".join(run.seen_by),
-            "no seat",
+            "no eye",
             "",
             "geometry: line from the eye to the strip",
             "computed",
-            "set the strip further back, hide it with a lip, or put a diffuser before it",
+            cure,
+            edits,
         )
 
 
-@rule("light.bias")
-def bias_level(wall: Wall) -> Iterator[Finding]:
-    """A light behind the screen can be dimmed to a tenth or less: full output is far too bright beside a picture."""
-    limit = wall.limits["rule.bias_dim"]
+def _hidden(run: LightRun) -> tuple[str, tuple[EditCall, ...]]:
+    """Set it back where that does, else give it a lip; else, in words, a diffuser."""
+    if run.hide_setback is not None:
+        back = math.ceil(run.hide_setback) + 1
+        return f"set the strip {back} mm behind the edge", (
+            edit_call("set_light", ref=run.ref, setback=back),
+        )
+    if run.hide_lip is not None:
+        lip = math.ceil(run.hide_lip) + 1
+        return f"give the edge a lip of {lip} mm", (edit_call("set_light", ref=run.ref, lip=lip),)
+    return "no lip hides it there: lay it elsewhere, or in a profile with an opal diffuser", ()
+
+
+@rule("light.halo_hidden")
+def halo_hidden(wall: Wall) -> Iterator[Finding]:
+    """A good part of a halo's light comes out from behind its board."""
+    limit = wall.limits["rule.halo_share"]
     for run in wall.light.runs:
-        if run.along != "behind_screen" or run.dimmable or not run.dim_to or run.dim_to >= 1:
+        full = run.lumens_per_m * run.length / 1000
+        share = run.visible_lumens / full
+        if run.lit != "facing" or share >= limit.value - 1e-9:
+            continue
+        back = math.floor(setback_for(run.gap, limit.value))
+        hides = run.hide_setback is not None and back >= run.hide_setback
+        yield finding(
+            "light.halo_hidden",
+            "note",
+            run.ref,
+            f"{share:.0%} of the light of {run.ref} comes out to be seen: it lies {run.setback:.0f} mm behind the edge and only "
+            f"{run.gap:.0f} mm before the wall",
+            measured=round(share, 3),
+            limit=limit,
+            cure=f"set it {back} mm behind the edge, where no eye meets it either"
+            if hides
+            else "give it a deeper void",
+            edits=[edit_call("set_light", ref=run.ref, setback=back)] if hides else [],
+        )
+
+
+@rule("light.profile")
+def in_profile(wall: Wall) -> Iterator[Finding]:
+    """A strong strip lies in an aluminium profile, which carries its heat off."""
+    limit = wall.limits["rule.profile_watts"]
+    for run in wall.light.runs:
+        if run.profile or run.watts_per_m <= limit.value:
             continue
         yield finding(
-            "light.bias",
+            "light.profile",
             "fix",
             run.ref,
-            f"light {run.ref} must be dimmed to {run.dim_to:.0%} to sit beside a picture, and is not dimmable",
-            measured=round(run.dim_to, 3),
+            f"light {run.ref} of {run.watts_per_m:g} W/m on bare board gets about {run.rise:.0f} K warmer than the air",
+            measured=run.watts_per_m,
             limit=limit,
-            cure="use a driver that dims to 1 %, without flicker, and a dimmer listed for it",
-            edits=[edit_call("set_light", ref=run.ref, dimmable=True)],
+            cure="lay it in an aluminium profile",
+            edits=[edit_call("set_light", ref=run.ref, profile=True)],
+        )
+
+
+@rule("light.flicker")
+def flicker(wall: Wall) -> Iterator[Finding]:
+    """A dimmed driver flickers fast enough for the depth of its flicker."""
+    limit = wall.limits["light.flicker_slope"]
+    for run in wall.light.runs:
+        most = allowed(run.flicker_hz, limit.value)
+        if not run.flicker_hz or run.flicker_depth <= most:
+            continue
+        hz = math.ceil(run.least_hz / 50) * 50 + 50
+        yield finding(
+            "light.flicker",
+            "fix",
+            run.ref,
+            f"the driver of {run.ref} flickers at {run.flicker_hz:g} Hz by {run.flicker_depth:.0%} when dimmed; "
+            f"of low risk is {most:.0%}",
+            measured=round(100 * run.flicker_depth / run.flicker_hz, 3),
+            limit=limit,
+            cure=f"use a driver that dims at {hz} Hz or more, or one that dims the current instead of switching it",
+            edits=[edit_call("set_light", ref=run.ref, flicker_hz=hz)],
+        )
+
+
+@rule("light.graze_gloss")
+def graze_gloss(wall: Wall) -> Iterator[Finding]:
+    """A strip that grazes a face finds it matt: gloss mirrors every diode."""
+    limit = wall.limits["rule.graze_gloss"]
+    for run in wall.light.runs:
+        gloss = wall.limits.value(f"look.gloss_{run.surface_gloss}")
+        if run.lit != "grazing" or gloss <= limit.value:
+            continue
+        calm = (
+            edit_call("set_finish", which="wall", finish="paint_stone_grey")
+            if run.surface == "wall"
+            else edit_call("set_panel_finish", ref=run.surface, finish="sprayed_neutral")
+        )
+        yield finding(
+            "light.graze_gloss",
+            "consider",
+            run.ref,
+            f"light {run.ref} grazes {run.surface}, which is {run.surface_gloss}: every diode shows in it",
+            measured=gloss,
+            limit=limit,
+            cure="use a matt finish there",
+            edits=[calm],
         )

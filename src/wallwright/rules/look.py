@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
 from wallwright.derive import Wall
 from wallwright.library import load
+from wallwright.look.weigh import TERMS
 from wallwright.rules.registry import rule
 
 _CALM = "sprayed_neutral"
@@ -53,49 +54,81 @@ def bold_behind(wall: Wall) -> Iterator[Finding]:
 @rule("look.gloss_behind")
 def gloss_behind(wall: Wall) -> Iterator[Finding]:
     """What stands behind and around the screen is matt: gloss mirrors every lamp."""
-    behind = wall.look.behind
-    if behind is None or behind.gloss not in ("gloss", "mirror"):
+    behind, limit = wall.look.behind, wall.limits["rule.gloss_behind"]
+    if behind is None:
         return
-    yield Finding(
+    gloss = wall.limits.value(f"look.gloss_{behind.gloss}")
+    if gloss <= limit.value:
+        return
+    yield finding(
         "look.gloss_behind",
-        "consider",
+        "note" if behind.gloss == "satin" else "consider",
         behind.ref,
         f"{behind.name} behind the screen is {behind.gloss}: lamps and LED lines show in it",
-        behind.gloss,
-        "matt or satin",
-        "",
-        "common practice: at most 10 gloss units at 60° behind the screen",
-        "common practice",
-        "use a matt finish there",
-        tuple(_calm_behind(wall)),
+        measured=gloss,
+        limit=limit,
+        cure="use a matt finish there",
+        edits=_calm_behind(wall),
         at=wall.sight.screen.frame,
     )
 
 
 @rule("look.two_stars")
 def two_stars(wall: Wall) -> Iterator[Finding]:
-    """Only one of two facing walls leads: where the wall behind the seats is heavy, this one stays plain."""
-    limit = wall.limits["rule.two_stars"]
-    if wall.job.brief.opposite_wall != "heavy" or wall.look.weight <= limit.value:
+    """Only one of two facing walls leads: where both ask to be looked at and neither leads, this one stays plain."""
+    limit, two = wall.limits["rule.two_stars"], wall.look.two_walls
+    if two is None or two.star_off or wall.look.weight <= limit.value:
         return
-    base = wall.job.design.finishes.wall
-    calm = "laminate_off_white"
-    edits: list[EditCall] = [
-        edit_call("set_panel_finish", ref=zone.ref, finish=calm) for zone in wall.setout.zones
-    ]
-    edits += [edit_call("set_unit_finish", ref=unit.ref, finish=calm) for unit in wall.setout.units]
-    if base not in (None, "paint_warm_white"):
-        edits.append(edit_call("set_finish", which="wall", finish="paint_warm_white"))
+    if two.other.difference <= wall.limits.value("rule.other_heavy"):
+        return
     yield finding(
         "look.two_stars",
         "consider",
         "wall",
-        f"the wall behind the seats is heavy and this one weighs {wall.look.weight:.1f}: both ask to be looked at",
+        f"this wall differs by {two.off.difference:.1f} from its own ground and the wall behind the seats by "
+        f"{two.other.difference:.1f}; "
+        + ", ".join(
+            f"{_TERM[name]} {share:.0%}" for name, share in zip(TERMS, two.dominance_off, strict=True)
+        )
+        + " of both on this wall: neither leads (measured terms, not a validated model)",
         measured=round(wall.look.weight, 1),
         limit=limit,
         at=wall.face.box,
-        cure="keep this wall plain: fronts and panels near the wall's own shade",
-        edits=edits,
+        cure="keep this wall plain: fronts and panels near the wall's own shade, or calm the other wall",
+        edits=_plain(wall),
+    )
+
+
+_TERM = {"difference": "colour", "edges": "edges", "lit": "light", "entropy": "variety"}
+
+
+def _plain(wall: Wall) -> list[EditCall]:
+    """Edits that finish this wall near one light shade."""
+    calm = "laminate_off_white"
+    edits = [edit_call("set_panel_finish", ref=zone.ref, finish=calm) for zone in wall.setout.zones]
+    edits += [edit_call("set_unit_finish", ref=unit.ref, finish=calm) for unit in wall.setout.units]
+    if wall.job.design.finishes.wall not in (None, "paint_warm_white"):
+        edits.append(edit_call("set_finish", which="wall", finish="paint_warm_white"))
+    return edits
+
+
+@rule("look.hue_families")
+def hue_families(wall: Wall) -> Iterator[Finding]:
+    """Two families of colour on one wall, neutrals apart, not more."""
+    limit = wall.limits["rule.hue_families"]
+    if wall.look.hue_families <= limit.value:
+        return
+    key = wall.look.palettes[0][0]
+    yield finding(
+        "look.hue_families",
+        "consider",
+        "wall",
+        f"the finishes fall into {wall.look.hue_families} families of hue",
+        measured=wall.look.hue_families,
+        limit=limit,
+        at=wall.face.box,
+        cure=f"finish it after one palette: nearest is {load.palettes()[key].name}",
+        edits=[edit_call("apply_palette", palette=key)],
     )
 
 

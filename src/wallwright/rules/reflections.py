@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from wallwright.core.finding import Finding, edit_call, finding
@@ -9,9 +10,11 @@ from wallwright.core.shape import around
 from wallwright.core.why import Why
 from wallwright.derive import Wall
 from wallwright.rules.registry import rule
+from wallwright.sight.glare import glares
 from wallwright.sight.lamp_cure import lamp_cures
-from wallwright.sight.mirrored import glass_of
+from wallwright.sight.mirrored import glass_of, lamps
 from wallwright.sight.season import TWO_A_MONTH, SunYear, ask
+from wallwright.sight.veil import contrast_word, front, picture, veil_borne
 
 STEP = 30.0
 """Minutes between the moments of the quick look at the sun."""
@@ -43,6 +46,38 @@ def lamp_mirrored(wall: Wall) -> Iterator[Finding]:
             at=around(worst.polygon),
             cure="; or ".join(way.says for way in ways),
             edits=ways[0].edits,
+        )
+
+
+@rule("sight.lamp_glare")
+def lamp_glare(wall: Wall) -> Iterator[Finding]:
+    """No lamp beside the picture dazzles a seat so that the blacks of a film are lost."""
+    limits, limit = wall.limits, wall.limits["rule.contrast_film"]
+    glass = glass_of(wall.sight.screen)
+    lit = lamps(wall.job.survey, glass, limits)
+    if not lit:
+        return
+    face, shown = front(wall.job.design.screen.surface, limits), picture(True, limits)
+    seen = [hit for hit in glares(lit, wall.sight.seats, glass, face, shown) if hit.contrast < limit.value]
+    bears = veil_borne(shown, face, limit.value)
+    for lamp in lit:
+        hits = [hit for hit in seen if hit.lamp == lamp.ref]
+        if not hits:
+            continue
+        worst = min(hits, key=lambda hit: hit.contrast)
+        dimmed = math.floor(lamp.luminance * bears / worst.veil) if bears > 0 else 0
+        edits = [edit_call("set_lamp", ref=lamp.ref, luminance=dimmed)] if dimmed >= 1 else []
+        yield finding(
+            "sight.lamp_glare",
+            "consider",
+            lamp.ref,
+            f"{lamp.kind.replace('_', ' ')} {lamp.ref} shines {worst.angle:.0f}° beside the picture at seat "
+            f"{', '.join(hit.seat for hit in hits)}: {contrast_word(worst.contrast, limits)}",
+            measured=round(worst.contrast),
+            limit=limit,
+            at=wall.sight.screen.picture,
+            cure=f"shade or dim {lamp.ref} to {dimmed} cd/m², hang it further from the picture, or leave it off",
+            edits=edits or [edit_call("set_lamp", ref=lamp.ref, on_at_night=False)],
         )
 
 

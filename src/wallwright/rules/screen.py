@@ -18,10 +18,6 @@ from wallwright.sight.plan import swivel_body
 
 LOOSE = ("the head", "the plant", "the lamp", "the stool", "the table", "the other")
 """What stands before the screen and can be moved: no reason to raise the screen."""
-MOST_RAISED = 200.0
-"""A sight line is cured by raising the screen at most this much [mm]; beyond it what stands there must go lower."""
-FURTHEST_ARM = 1000.0
-"""No arm reaches further than this [mm]: common practice."""
 
 
 @rule("screen.bracket_unverified")
@@ -128,7 +124,7 @@ def sight_line(wall: Wall) -> Iterator[Finding]:
         rise = screen_room.rise_needed(wall, seen)
         to = math.ceil(wall.sight.screen.centre[1] + rise)
         fixed = not seen.over.startswith(LOOSE)
-        raised = fixed and rise <= MOST_RAISED
+        raised = fixed and rise <= wall.limits.value("sight.raise_most")
         hides = (
             f"hides {seen.hidden:.0f} mm of the picture's foot"
             if seen.hidden > 0
@@ -265,7 +261,7 @@ def _turns_clear(wall: Wall, angle: float, clear: float) -> tuple[str, list[Edit
     """The longer arm that turns clear of all, or how far this one may turn."""
     body, things = swivel_body(wall.job, wall.sight.screen, wall.limits), screen_room.plan_things(wall)
     x, reach = wall.sight.screen.centre[0] + body.axis, screen_room.reach(wall)
-    needed = swivels.pull_needed(body, x, angle, things, clear, FURTHEST_ARM)
+    needed = swivels.pull_needed(body, x, angle, things, clear, wall.limits.value("sight.arm_furthest"))
     if needed is not None and needed > reach:
         return f"use an arm that reaches {math.ceil(needed)} mm", [
             edit_call("set_arm", reach=math.ceil(needed))

@@ -14,13 +14,9 @@ from wallwright.job.face import obstacle_box
 from wallwright.sight import mount, sightlines
 from wallwright.sight import swivel as swivels
 from wallwright.sight.angles import edge_of_tilted
+from wallwright.sight.eyes import CROWN
 from wallwright.sight.later import Bounds, Later, largest_later
 from wallwright.sight.plan import swivel_body
-
-SIDE_BY_SIDE = 300.0
-"""Seats whose distances differ by less than this [mm] sit beside one another: neither looks over the other."""
-CROWN = 111.3
-"""Crown above the eye [mm]: ANSUR II (2012), sitting height less sitting eye height."""
 
 
 def sight_lines(wall: Wall) -> tuple[sightlines.SightLine, ...]:
@@ -67,7 +63,7 @@ def _people(wall: Wall, eye: sightlines.Eyes) -> Iterator[sightlines.Ahead]:
             top = surveyed.seat_height.mm + value("sight.blanket")
             top = surveyed.foot_height.mm if surveyed.foot_height else top
             yield sightlines.Ahead("the foot of the bed", -math.inf, math.inf, foot, foot, top, clear)
-        if out > eye.out - SIDE_BY_SIDE:
+        if out > eye.out - value("sight.row_apart"):
             continue
         yield sightlines.Ahead(
             f"the head in seat {seat.ref}", x - half_head, x + half_head, out, out, z + CROWN, 0.0

@@ -1,4 +1,4 @@
-"""Rules of services: outlets clear of the mount and hidden, enough of them, circuits, heat, remote control, drilling.
+"""Rules of services: outlets clear of the mount and hidden, enough of them, circuits, heat, remote control.
 
 All of it is a design aid: the locally licensed electrician checks, sizes, installs and tests.
 """
@@ -11,12 +11,9 @@ from math import dist
 from wallwright.carcass.record import Part
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
 from wallwright.core.limit import Limit
-from wallwright.core.shape import Box, Point2
 from wallwright.derive import Wall
-from wallwright.job.face import obstacle_box
-from wallwright.rules.bays import front_edit
+from wallwright.rules.bays import bare_edit, front_edit
 from wallwright.rules.registry import rule
-from wallwright.services.drill import Hole, edge_distance
 from wallwright.services.record import ServicePoint
 
 
@@ -149,40 +146,13 @@ def _clear_of_rail(wall: Wall, point: ServicePoint, rail: Part) -> tuple[str, tu
     return f"make {rail.unit} {least:.0f} mm high: boxes need wall between its rails", (edit,)
 
 
-@rule("services.existing_outlet")
-def existing_outlet(wall: Wall) -> Iterator[Finding]:
-    """An outlet already in the wall does not end behind the plate or half out of the screen."""
-    screen = wall.sight.screen
-    limit = wall.limits["services.plate_clear"]
-    inside = screen.frame.grown(-_hidden(wall).value)
-    for thing in wall.face.obstacles:
-        if thing.kind not in ("socket", "switch", "data_point") or thing.state != "keep":
-            continue
-        box = obstacle_box(thing)
-        if not box.meets(screen.frame) or (inside.holds(box) and screen.plate.gap(box) >= limit.value):
-            continue
-        behind = screen.plate.gap(box) < limit.value
-        yield finding(
-            "services.existing_outlet",
-            "fix",
-            thing.ref,
-            f"the existing {thing.kind.replace('_', ' ')} {thing.ref} "
-            + ("lies behind the mount's plate" if behind else "shows at the edge of the screen"),
-            measured=round(screen.plate.gap(box)),
-            limit=limit,
-            at=box,
-            cure="have the electrician take it out (blank plate and record) or move it into the allowed region",
-            edits=[edit_call("set_obstacle_state", ref=thing.ref, state="remove")],
-        )
-
-
 @rule("services.no_region")
 def no_region(wall: Wall) -> Iterator[Finding]:
     """There is at least one place behind the screen where an outlet box may sit."""
     widest = max((box.area for box in wall.services.region), default=0.0)
     if widest > 0:
         return
-    limit = wall.limits["services.plate_clear"]
+    limit, small = wall.limits["services.plate_clear"], wall.limits.value("services.small_plate")
     plate = wall.sight.screen.plate
     yield finding(
         "services.no_region",
@@ -192,12 +162,12 @@ def no_region(wall: Wall) -> Iterator[Finding]:
         measured=0,
         limit=limit,
         at=wall.sight.screen.frame,
-        cure="use a mount with a smaller plate (200 × 200)",
+        cure=f"use a mount with a smaller plate ({small:.0f} × {small:.0f})",
         edits=[
             edit_call(
                 "set_mount",
-                plate_width=min(200, round(plate.width)),
-                plate_height=min(200, round(plate.height)),
+                plate_width=min(round(small), round(plate.width)),
+                plate_height=min(round(small), round(plate.height)),
             )
         ],
     )
@@ -301,75 +271,6 @@ def leakage(wall: Wall) -> Iterator[Finding]:
             )
 
 
-@rule("services.link_length")
-def link_length(wall: Wall) -> Iterator[Finding]:
-    """No signal cable is longer than its kind carries."""
-    for run in wall.services.runs:
-        if run.longest and run.length > run.longest:
-            yield Finding(
-                "services.link_length",
-                "consider",
-                run.ref,
-                f"{run.cable} from {run.start} to {run.end} runs {run.length / 1000:.1f} m",
-                round(run.length),
-                round(run.longest),
-                "mm",
-                "common practice: passive cable of this kind",
-                "common practice",
-                "use an active optical cable, drawn through the conduit so that it can be replaced",
-            )
-
-
-@rule("services.drill_clash")
-def drill_clash(wall: Wall) -> Iterator[Finding]:
-    """No planned hole comes near a cable or pipe, planned or already there."""
-    clear, band = wall.limits["services.drill_warn"], wall.limits["rule.existing_band"]
-    for fixing in wall.structure.fixings:
-        for hole in fixing.holes:
-            for run in wall.services.runs:
-                if run.in_void:
-                    continue
-                drilled = Hole(hole[0], hole[1], fixing.hole_diameter, fixing.hole_depth)
-                gap = edge_distance(drilled, run.path, run.outside_diameter)
-                if gap < clear.value - 0.5:
-                    yield finding(
-                        "services.drill_clash",
-                        "danger",
-                        fixing.ref,
-                        f"a hole for {fixing.what} at x {hole[0]:.0f}, {hole[1]:.0f} above FFL comes within {max(gap, 0):.0f} mm of {run.ref}",
-                        measured=round(gap),
-                        limit=clear,
-                        at=Box(hole[0] - 25, hole[1] - 25, 50, 50),
-                        cure="drill elsewhere on the plate or rail, or move the run; scan before drilling",
-                    )
-            for thing in wall.face.obstacles:
-                near = _near_service(hole, thing.kind, obstacle_box(thing), wall.face.height, band.value)
-                if near is not None:
-                    yield finding(
-                        "services.drill_clash",
-                        "danger",
-                        fixing.ref,
-                        f"a hole for {fixing.what} at x {hole[0]:.0f}, {hole[1]:.0f} above FFL lies {near:.0f} mm from the likely "
-                        f"cable of {thing.ref}",
-                        measured=round(near),
-                        limit=band,
-                        at=Box(hole[0] - 25, hole[1] - 25, 50, 50),
-                        cure=f"trace the cable of {thing.ref} with a detector, or have it moved",
-                        edits=[edit_call("set_obstacle_state", ref=thing.ref, state="remove")],
-                    )
-
-
-def _near_service(hole: Point2, kind: str, box: Box, top: float, clear: float) -> float | None:
-    """How near a hole comes to a pipe or to the straight-up cable of an existing accessory, where that is too near."""
-    if kind in ("pipe", "cable"):
-        gap = box.gap(Box(hole[0], hole[1], 0, 0))
-    elif kind in ("socket", "switch", "data_point"):
-        gap = Box(box.x, box.z, box.width, top - box.z).gap(Box(hole[0], hole[1], 0, 0))
-    else:
-        return None
-    return gap if gap < clear else None
-
-
 @rule("services.remote_blocked")
 def remote_blocked(wall: Wall) -> Iterator[Finding]:
     """A box with an infrared remote stands where the beam can reach it."""
@@ -426,6 +327,7 @@ def hot_bay(wall: Wall) -> Iterator[Finding]:
     """No bay with devices gets much warmer than the room."""
     consider, fix = wall.limits["rule.rise_consider"], wall.limits["rule.rise_fix"]
     boxes = {bay.ref: bay.box for bay in wall.carcass.bays}
+    inside = {bay.ref: "their compartment" for bay in wall.carcass.bays if bay.shelves}
     for bay in wall.cooling.bays:
         if bay.rise <= consider.value:
             continue
@@ -434,10 +336,25 @@ def hot_bay(wall: Wall) -> Iterator[Finding]:
             "services.hot_bay",
             "fix" if hot else "consider",
             bay.bay,
-            f"{bay.watts:.0f} W in {bay.bay} warm it {bay.rise:.1f} K above the room (closed: {bay.rise_closed:.0f} K)",
+            f"{bay.watts:.0f} W in {bay.bay} warm {inside.get(bay.bay, 'it')} {bay.rise:.1f} K above the room "
+            f"(closed: {bay.rise_closed:.0f} K)",
             measured=round(bay.rise, 1),
             limit=fix if hot else consider,
             at=boxes.get(bay.bay),
-            cure=f"leave the bay open at the front, or cut {bay.opening_needed:.0f} cm² low in front and the same high at the back",
-            edits=[front_edit(wall, bay.bay, "open")],
+            cure=_cooler(wall, bay.bay, bay.opening_needed),
+            edits=[bare_edit(wall, bay.bay) if _bare(wall, bay.bay) else front_edit(wall, bay.bay, "open")],
         )
+
+
+def _bare(wall: Wall, ref: str) -> bool:
+    """Whether a warm bay is open already and only its shelves keep the air in."""
+    return any(bay.ref == ref and bay.front == "open" and bay.shelves for bay in wall.carcass.bays)
+
+
+def _cooler(wall: Wall, ref: str, needed: float) -> str:
+    """What to do about a warm bay, in words."""
+    if _bare(wall, ref):
+        return f"take the shelves out of {ref}: the taller its compartment, the more air passes"
+    return (
+        f"leave the bay open at the front, or cut {needed:.0f} cm² low in front and the same high at the back"
+    )

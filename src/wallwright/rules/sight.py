@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
-from wallwright.core.shape import Box, around
+from wallwright.core.shape import Box, Point2, around
 from wallwright.derive import Wall
 from wallwright.job.face import obstacle_box
 from wallwright.rules.registry import rule
@@ -67,6 +67,35 @@ def top_edge(wall: Wall) -> Iterator[Finding]:
         )
 
 
+BESIDE = 50.0
+"""Nearer than this to the best height nobody sees a difference [mm]."""
+
+
+def _to_best(wall: Wall) -> tuple[EditCall, ...]:
+    return (edit_call("set_screen_height", centre_height=_mm(wall.sight.heights.best)),)
+
+
+@rule("sight.off_best")
+def off_best(wall: Wall) -> Iterator[Finding]:
+    """A pinned screen height is near the best one over all seats."""
+    limit = wall.limits["rule.off_best"]
+    heights = wall.sight.heights
+    off = heights.used - heights.best
+    if not heights.pinned or not wall.sight.seats or abs(off) <= limit.value:
+        return
+    yield finding(
+        "sight.off_best",
+        "consider",
+        "screen",
+        f"the middle of the screen is pinned {abs(off):.0f} mm {'above' if off > 0 else 'below'} the best height over all seats",
+        measured=round(abs(off)),
+        limit=limit,
+        at=wall.sight.screen.frame,
+        cure=f"put the middle of the screen at {_mm(heights.best)} mm",
+        edits=_to_best(wall),
+    )
+
+
 @rule("sight.trade_band")
 def trade_band(wall: Wall) -> Iterator[Finding]:
     """Where the computed height leaves the trade's usual band, both are said, and why."""
@@ -89,7 +118,10 @@ def trade_band(wall: Wall) -> Iterator[Finding]:
         "mm",
         "common practice: 42 to 48 in for people upright on a sofa, 36 to 40 in for people reclining in a bedroom",
         "common practice",
-        "nothing to do if the postures are right; ask how they watch",
+        "nothing to do if the postures are right; ask how they watch"
+        if abs(heights.used - heights.best) <= BESIDE
+        else f"put the middle of the screen at {_mm(heights.best)} mm",
+        () if abs(heights.used - heights.best) <= BESIDE else _to_best(wall),
         at=wall.sight.screen.frame,
     )
 
@@ -174,9 +206,9 @@ def reflection(wall: Wall) -> Iterator[Finding]:
         if hit.window not in ways:
             ways[hit.window] = _ways_out(wall, hit.window)
         heavy = hit.share > fix.value and hit.ratio > bad
-        solving = [cure for cure in ways[hit.window] if cure.solves]
-        made = next((cure for cure in solving if cure.edits), None)
-        said = "; or ".join(cure.says for cure in solving) or "move the screen or the seats"
+        solving = {cure.kind: cure for cure in reversed(ways[hit.window]) if cure.solves}  # the best of each kind
+        best = list(reversed(solving.values()))
+        made = next((cure for cure in best if cure.edits), None)
         yield finding(
             "sight.reflection",
             "fix" if heavy else "consider",
@@ -186,9 +218,13 @@ def reflection(wall: Wall) -> Iterator[Finding]:
             measured=round(hit.share, 3),
             limit=fix if heavy else consider,
             at=around(hit.polygon),
-            cure=said + (f" ({'; '.join(made.effects)})" if made else ""),
+            cure="; or ".join(_said(cure) for cure in best[:3]) or "move the screen or the seats",
             edits=made.edits if made else (),
         )
+
+
+def _said(cure: Cure) -> str:
+    return f"{cure.says} ({'; '.join(cure.effects)})" if cure.effects else cure.says
 
 
 def _ways_out(wall: Wall, ref: str) -> tuple[Cure, ...]:
@@ -332,7 +368,7 @@ def _released(ref: str, pinned: frozenset[str]) -> list[EditCall]:
 
 @rule("sight.below_ac")
 def below_ac(wall: Wall) -> Iterator[Finding]:
-    """Neither the screen nor an outlet hangs straight below an air conditioner: it drips."""
+    """Neither the screen nor an outlet nor a strip hangs straight below an air conditioner: it drips."""
     limit = wall.limits["rule.ac_clear"]
     frame = wall.sight.screen.frame
     for thing in wall.face.obstacles:
@@ -343,15 +379,16 @@ def below_ac(wall: Wall) -> Iterator[Finding]:
         wet = [
             point.ref for point in wall.services.points if point.kind != "conduit" and shadow.meets(point.box)
         ]
+        wet += [run.ref for run in wall.light.runs if any(_inside(shadow, place) for place in run.path)]
         if not shadow.meets(frame) and not wet:
             continue
         to = _dry_place(wall, unit, limit.value)
-        what = "the screen" if shadow.meets(frame) else "outlet " + ", ".join(wet)
+        what = "the screen" if shadow.meets(frame) else ", ".join(wet)
         yield finding(
             "sight.below_ac",
             "consider",
             thing.ref,
-            f"{what} hangs below the air conditioner {thing.ref}",
+            f"{what}: below the air conditioner {thing.ref}",
             measured=round(unit.z - frame.top),
             limit=limit,
             at=shadow.shared(frame) or shadow,
@@ -360,6 +397,10 @@ def below_ac(wall: Wall) -> Iterator[Finding]:
             else "fit a drip tray with a checked drain, or put the air conditioner on another wall",
             edits=[edit_call("move_obstacle", ref=thing.ref, x=to)] if to is not None else [],
         )
+
+
+def _inside(box: Box, place: Point2) -> bool:
+    return box.x < place[0] < box.right and box.z <= place[1] < box.top
 
 
 def _dry_place(wall: Wall, unit: Box, clear: float) -> int | None:
@@ -372,7 +413,8 @@ def _dry_place(wall: Wall, unit: Box, clear: float) -> int | None:
     for x in range(0, int(wall.face.width - unit.width) + 1, 10):
         shadow = Box(x - clear, 0.0, unit.width + 2 * clear, unit.z)
         here = Box(x, unit.z, unit.width, unit.height)
-        if any(shadow.meets(box) for box in below) or any(here.meets(box) for box in others):
+        lit = any(_inside(shadow, place) for run in wall.light.runs for place in run.path)
+        if lit or any(shadow.meets(box) for box in below) or any(here.meets(box) for box in others):
             continue
         if best is None or abs(x - unit.x) < abs(best - unit.x):
             best = x

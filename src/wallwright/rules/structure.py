@@ -9,6 +9,7 @@ from wallwright.derive import Wall
 from wallwright.library import load
 from wallwright.rules.bays import front_edit
 from wallwright.rules.registry import rule
+from wallwright.structure.fixings import UNFOUND
 
 
 def _stiffer_board(now: str, times: float) -> str:
@@ -37,8 +38,8 @@ def shelf_sag(wall: Wall) -> Iterator[Finding]:
         limit = later if last < later.value else now
         short = max(now.value / first, later.value / last)
         board = boards.get(shelf.ref, "")
-        # a board that creeps less helps twice; the factor 1.3 leaves room for its own heavier weight
-        pick = _stiffer_board(board, short * 1.3) if board else ""
+        # a board that creeps less helps twice; the margin leaves room for its own heavier weight
+        pick = _stiffer_board(board, short * wall.limits.value("structure.stiffer")) if board else ""
         yield finding(
             "structure.shelf_sag",
             "fix",
@@ -60,6 +61,8 @@ def fixing(wall: Wall) -> Iterator[Finding]:
     for check in wall.structure.fixings:
         unit = next((item for item in wall.setout.units if item.ref == check.ref), None)
         at = unit.box if unit else wall.sight.screen.frame
+        if check.anchor == UNFOUND:
+            continue  # structure.studs_unknown says so
         if check.capacity_pull <= 0:
             yield Finding(
                 "structure.fixing",
@@ -90,6 +93,73 @@ def fixing(wall: Wall) -> Iterator[Finding]:
                 if unit is not None and unit.hung and unit.kind != "shelf"
                 else [],
             )
+
+
+@rule("structure.studs_unknown")
+def studs_unknown(wall: Wall) -> Iterator[Finding]:
+    """On a framed wall no hole is set out before its studs, or a backer, have been found."""
+    blind = [check for check in wall.structure.fixings if check.anchor == UNFOUND]
+    if not blind:
+        return
+    yield Finding(
+        "structure.studs_unknown",
+        "danger",
+        "wall",
+        f"nobody has found the studs of this wall: {', '.join(check.what for check in blind)} cannot be fixed",
+        0,
+        "studs found",
+        "",
+        "common practice: on a framed wall only studs and backers hold; boarding alone does not",
+        "common practice",
+        "find the studs (magnet on the board's screws, detector, a fine test hole behind the screen), mark their middles and "
+        "enter each x; or enter the backer that is in the wall, once it has been seen",
+        at=wall.face.box,
+    )
+
+
+@rule("structure.backer")
+def backer(wall: Wall) -> Iterator[Finding]:
+    """Where fixings miss the studs, plywood is let into the wall before it is closed, and is recorded when it is in."""
+    for check in wall.structure.fixings:
+        if check.backer is None:
+            continue
+        box = check.backer
+        yield Finding(
+            "structure.backer",
+            "consider",
+            check.ref,
+            f"the {check.count} fixings of {check.what} need a backer: {box.width:.0f} × {box.height:.0f} mm of plywood from "
+            f"x {box.x:.0f}, z {box.z:.0f}",
+            check.count,
+            "in a stud or a backer",
+            "",
+            "common practice: a screw in boarding alone holds nothing that a person leans on",
+            "common practice",
+            "open one strip of the boarding from stud to stud, screw 18 mm ply to the studs, close it; photograph it with "
+            "a tape, then enter the backer in the survey",
+            at=box,
+        )
+
+
+@rule("structure.pinned_load")
+def pinned_load(wall: Wall) -> Iterator[Finding]:
+    """A load that was decided is not less than what the household keeps there."""
+    for conflict in wall.structure.conflicts:
+        yield Finding(
+            "structure.pinned_load",
+            "fix",
+            conflict.unit,
+            f"{conflict.unit} is set to carry {conflict.pinned:g} kg/m; what is kept in {conflict.bay} weighs "
+            f"{conflict.stored:.0f} kg/m",
+            round(conflict.stored, 1),
+            conflict.pinned,
+            "kg/m",
+            "the storage plan against the design's own load",
+            "computed",
+            f"let the program load {conflict.unit} by what is kept in it, or keep less there",
+            (edit_call("release", field=f"design.units.{conflict.unit}.load"),),
+            at=wall.setout.unit(conflict.unit).box,
+        )
 
 
 @rule("structure.loose_tower")
@@ -139,7 +209,7 @@ def cladding(wall: Wall) -> Iterator[Finding]:
 
 @rule("structure.climb")
 def climb(wall: Wall) -> Iterator[Finding]:
-    """Where a small child lives, nothing under or beside the screen is a ladder."""
+    """Where a small child lives, nothing under or beside the screen is a ladder: neither open shelves nor drawers in a stack."""
     age = wall.limits["rule.child_age"]
     limit = wall.limits["rule.climb_height"]
     children = [
@@ -147,21 +217,21 @@ def climb(wall: Wall) -> Iterator[Finding]:
     ]
     if not children:
         return
-    consoles = {unit.ref for unit in wall.setout.units if unit.kind == "console"}
     for bay in wall.carcass.bays:
-        steps = bay.shelves + 1
-        if bay.front != "open" or bay.unit not in consoles or bay.box.z >= limit.value or steps < 2:
+        shelves = bay.front == "open" and bay.shelves >= 1
+        if bay.box.z > limit.value or not (shelves or bay.drawers >= 2):
             continue
+        what = "open shelves" if shelves else "drawers, pulled out,"
         yield finding(
             "structure.climb",
-            "danger",
+            "danger" if shelves else "consider",
             bay.ref,
-            f"the open shelves of {bay.ref} are steps to the screen for a child of {children[0].age:.0f}",
+            f"the {what} of {bay.ref} are steps to the screen for a child of {children[0].age:.0f}",
             measured=round(bay.box.z),
             limit=limit,
             at=bay.box,
-            cure="close the bay with drawers (restrictors) or a door",
-            edits=[front_edit(wall, bay.ref, "drawers")],
+            cure="close the bay with a door and a child-proof catch; leave open only what begins higher than a child steps",
+            edits=[front_edit(wall, bay.ref, "shutter")],
         )
 
 
@@ -171,7 +241,12 @@ def rented(wall: Wall) -> Iterator[Finding]:
     if wall.job.brief.tenure != "rent":
         return
     limit = wall.limits["rule.holes_rented"]
-    holes = sum(check.count for check in wall.structure.fixings)
+    counted = {
+        "fixings": sum(check.count for check in wall.structure.fixings),
+        "batten screws": sum(item.quantity for item in wall.carcass.hardware if item.kind == "batten_screw"),
+        "boxes let in": len(wall.services.points),
+    }
+    holes = sum(counted.values())
     if holes <= limit.value:
         return
     hung = [unit for unit in wall.setout.units if unit.hung and unit.kind == "console"]
@@ -179,10 +254,35 @@ def rented(wall: Wall) -> Iterator[Finding]:
         "structure.rented",
         "consider",
         "wall",
-        f"{holes} holes in a rented wall",
+        f"{holes} holes in a rented wall: "
+        + ", ".join(f"{count} {what}" for what, count in counted.items() if count),
         measured=holes,
         limit=limit,
         at=wall.face.box,
-        cure="stand the console on the floor and fix only the screen; agree the rest with the landlord in writing",
+        cure="stand the console on the floor, leave the panel off, use the sockets that are there; agree what is left with the "
+        "landlord in writing and enter the number agreed as your own limit",
         edits=[edit_call("set_unit_hung", ref=unit.ref, hung=False) for unit in hung],
+    )
+
+
+@rule("structure.rented_chases")
+def rented_chases(wall: Wall) -> Iterator[Finding]:
+    """A landlord's wall is not chased without written consent."""
+    if wall.job.brief.tenure != "rent":
+        return
+    limit = wall.limits["structure.chase_rented"]
+    cut = [run for run in wall.services.runs if run.lies in ("chase", "unknown")]
+    chased = sum(run.outside_void for run in cut) / 1000
+    if chased <= limit.value:
+        return
+    yield finding(
+        "structure.rented_chases",
+        "fix",
+        "wall",
+        f"{chased:.1f} m of cable and conduit would be cut into a rented wall",
+        measured=round(chased, 1),
+        limit=limit,
+        at=wall.face.box,
+        cure="run the cables in surface trunking along skirting and panel edge from the sockets that are there; where the "
+        "landlord agrees to chases in writing, enter the metres agreed as your own limit",
     )

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from wallwright.core.finding import Finding, finding
 from wallwright.derive import Wall
+from wallwright.job.face import obstacle_box
 from wallwright.rules.registry import rule
 
 _PRACTICE = "common practice"
@@ -90,6 +91,31 @@ def finish_open(wall: Wall) -> Iterator[Finding]:
         _PRACTICE,
         "measure width, height and one diagonal again when the finishes are on, then mark the survey complete",
     )
+
+
+@rule("survey.impossible")
+def impossible(wall: Wall) -> Iterator[Finding]:
+    """Nothing is surveyed where it cannot be: a seat beyond the room, an obstacle beyond the wall."""
+    depth = wall.job.survey.room.depth
+    for seat in wall.job.survey.seats:
+        if depth is not None and seat.distance.mm > depth.mm:
+            yield _cannot_be(seat.ref, f"seat {seat.ref} is {seat.distance.mm:.0f} mm from the wall; the room is {depth.mm:.0f} mm deep")
+    for thing in wall.face.obstacles:
+        box = obstacle_box(thing)
+        if box.meets(wall.face.box.grown(-0.5)) or (thing.kind in ("cornice", "beam") and box.z <= wall.face.height + 1):
+            continue
+        yield _cannot_be(
+            thing.ref,
+            f"the {thing.kind.replace('_', ' ')} {thing.ref} at x {box.x:.0f}, {box.z:.0f} above FFL lies beyond the wall "
+            f"({wall.face.width:.0f} × {wall.face.height:.0f} mm)",
+        )
+
+
+def _cannot_be(ref: str, says: str) -> Finding:
+    return Finding(
+        "survey.impossible", "fix", ref, says, "beyond", "inside the room", "", "geometry", "computed",
+        "measure it again; one of the two readings is wrong",
+    )  # fmt: skip
 
 
 @rule("survey.out_of_true")

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from wallwright.core.limit import Limits
+from wallwright.core.limit import Certainty, Limits
 from wallwright.core.shape import Box, Point2, box_around
 from wallwright.core.why import Given, Why
 from wallwright.services.record import ServicePoint
@@ -104,7 +104,8 @@ class Board:
                 ref, kind, at[0], at[1], box, self.depth(kind, zone), zone, "", tuple(serves), reason, pinned
             )
         )
+        source: tuple[str, Certainty] = (
+            ("the design", "derived") if pinned else ("plane geometry of the free places", "computed")
+        )
         for name, value in (("x", at[0]), ("z", at[1])):
-            self.whys.append(
-                Why(f"point {ref}.{name}", value, "mm", reason, working[0], working[1], pinned=pinned)
-            )
+            self.whys.append(Why(f"point {ref}.{name}", value, "mm", reason, *working, *source, pinned))

@@ -19,7 +19,7 @@ from wallwright.services.loads import Load
 from wallwright.services.record import Circuit, PlacedDevice, ServicePoint
 
 if TYPE_CHECKING:
-    from wallwright.carcass.record import SetOut
+    from wallwright.light.record import LightRun
     from wallwright.sight.record import Screen
 
 AV, LIGHTING = "Q1", "Q2"
@@ -98,34 +98,15 @@ def _factor(kind: str, limits: Limits) -> float:
     return limits.value(name) if name in limits else 1.0
 
 
-def light_loads(job: Job, setout: SetOut, screen: Screen, limits: Limits) -> tuple[Load, ...]:
-    """Each light's driver, from its watts a metre and the edge it runs along."""
-    out: list[Load] = []
-    for light in job.design.lights:
-        per_m = light.watts_per_m or limits.value("services.led_watts_per_m")
-        lamp = per_m * light_length(light.along, light.of, setout, screen) / 1000.0
-        out.append(Load(light.ref, loads.driver_input(lamp, limits.value("services.driver_efficiency"))))
-    return tuple(out)
-
-
-def light_length(along: str, of: str | None, setout: SetOut, screen: Screen) -> float:
-    """The edge a light runs along [mm]: round the screen or the panel, or along the unit."""
-    if along == "behind_screen":
-        return 2 * (screen.frame.width + screen.frame.height)
-    things = [*setout.zones] if along == "behind_panel" else [*setout.units]
-    box = next((thing.box for thing in things if thing.ref == of), things[0].box if things else screen.frame)
-    return (
-        box.height
-        if along == "tower_side"
-        else 2 * box.height + box.width
-        if along == "behind_panel"
-        else box.width
-    )
+def light_loads(strips: Sequence[LightRun], limits: Limits) -> tuple[Load, ...]:
+    """What each strip's driver takes from the mains: the strip's own power, as laid, over the driver's efficiency."""
+    efficiency = limits.value("services.driver_efficiency")
+    return tuple(Load(strip.ref, loads.driver_input(strip.watts, efficiency)) for strip in strips)
 
 
 def plan_circuits(  # noqa: PLR0913
-    job: Job, setout: SetOut, screen: Screen, devices: Sequence[PlacedDevice], points: Sequence[ServicePoint],
-    reach: Mapping[str, float], limits: Limits,
+    job: Job, screen: Screen, devices: Sequence[PlacedDevice], points: Sequence[ServicePoint],
+    strips: Sequence[LightRun], reach: Mapping[str, float], limits: Limits,
 ) -> tuple[tuple[Circuit, ...], tuple[Why, ...]]:  # fmt: skip
     """One socket circuit, one for the lights, and one for each large device. reach : cable to each circuit's far point [mm]."""
     power = supply(job, limits)
@@ -133,7 +114,7 @@ def plan_circuits(  # noqa: PLR0913
         av_loads(screen, devices, points, limits), limits.value("services.own_circuit_watts")
     )
     made = [_circuit(AV, "Screen and devices", shared, power.av, power, reach, limits, False)]
-    lamps = light_loads(job, setout, screen, limits)
+    lamps = light_loads(strips, limits)
     if lamps:
         made.append(
             _circuit(LIGHTING, "Lights of the wall", lamps, power.lighting, power, reach, limits, True)

@@ -57,7 +57,7 @@ def place_devices(
 
 
 def _stand(place: str, depth: float, units: Sequence[UnitBox]) -> tuple[str, str]:
-    """The unit a device stands in or on, and the place it comes to: the screen where there is no unit at all.
+    """The unit a device stands in or on, and the place it comes to: nowhere, where there is no unit that holds it.
 
     A device goes into the first unit of its sort that is deep enough for it and its plugs, else into the deepest.
     """
@@ -73,7 +73,7 @@ def _stand(place: str, depth: float, units: Sequence[UnitBox]) -> tuple[str, str
         if place == "on_console" and sort == "console":
             return unit.ref, "on_console"
         return unit.ref, "tower" if sort == "tower" else "cabinet"
-    return "", "screen"
+    return "", "nowhere"
 
 
 _SAYS = {
@@ -81,6 +81,7 @@ _SAYS = {
     "on_console": "it stands on the console, under the screen",
     "cabinet": "it stands in the console, near the screen's cables",
     "tower": "it stands in the tower",
+    "nowhere": "there is no unit for it to stand in",
 }
 
 
@@ -90,6 +91,7 @@ def _why(item: PlacedDevice, pinned: bool, kind: load.DeviceKind) -> Why:
         f"{item.place} {item.unit}".strip(),
         "",
         f"{item.name}: {_SAYS[item.place]}" + ("; as placed in the brief" if pinned else ""),
+        formula="",
         inputs=(
             Given("running power", item.watts, "W"),
             Given("depth without plugs", item.depth, "mm"),

@@ -5,7 +5,7 @@ A design aid throughout: to be checked, sized, installed and tested by the local
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -21,39 +21,43 @@ from wallwright.services.devices import place_devices
 from wallwright.services.points import plan_points
 from wallwright.services.record import Circuit, Run, ServicePoint, Services
 from wallwright.services.runs import (
+    Ground,
     Layer,
     Sort,
     blocked_boxes,
+    box_arms,
     entry,
-    keep_apart,
     lay_signals,
     layer,
     spanning,
 )
-from wallwright.services.zones import prescribed
+from wallwright.services.zones import feed_place, in_view, zones_of
 
 if TYPE_CHECKING:
+    from wallwright.carcass.bays import Cell
     from wallwright.carcass.record import SetOut
+    from wallwright.light.record import LightRun
     from wallwright.sight.record import Screen
 
-_ACCESSORIES = frozenset({"socket", "switch", "data_point"})
+_MAINS_ACCESSORIES = frozenset({"socket", "switch"})
 
 
-def plan(job: Job, face: Face, screen: Screen, setout: SetOut, limits: Limits) -> Services:
-    """The whole services stage. ValueError, naming the field, where a device kind is unknown."""
+def plan(  # noqa: PLR0913
+    job: Job, face: Face, screen: Screen, setout: SetOut, limits: Limits, *, cells: Mapping[str, Sequence[Cell]],
+    strips: Sequence[LightRun], rows: Sequence[Box],
+) -> Services:  # fmt: skip
+    """The whole services stage. ValueError, naming the field, where a device kind is unknown.
+
+    cells : the bays of each unit · strips : the LED strips as laid · rows : the rows of holes that will be drilled
+    """
     devices, device_whys = place_devices(job.brief.devices, setout.units, limits)
-    points, region, point_whys = plan_points(job, face, screen, setout, devices, limits)
+    points, region, point_whys = plan_points(job, face, screen, setout, devices, limits, cells, strips)
     circuit_of = assign(points, devices, limits)
     points = tuple(replace(p, circuit=circuit_of.get(p.ref, "")) for p in points)
-    there = [obstacle_box(thing) for thing in face.obstacles if thing.kind in _ACCESSORIES]
-    zones = prescribed(face.box, [*there, *(p.box for p in points)], limits.value("services.zone_band"))
-    lay, come_in = _layer(job, face, screen, setout, points, zones, limits)
-    reach = _lay_mains(lay, job, points, come_in[0], limits)
-    keep_apart(lay, points)
-    lay_signals(lay, points, come_in[1])
-    _lay_leads(lay, job, screen, setout, points)
-    runs = tuple(lay.runs)
-    circuits, circuit_whys = plan_circuits(job, setout, screen, devices, points, reach, limits)
+    seen, hidden = _zones(face, screen, setout, points, limits)
+    ground = Ground(face, job.survey.wall, setout.zones, rows, seen, limits)
+    runs, reach = _runs(job, ground, screen, setout, points, hidden, strips)
+    circuits, circuit_whys = plan_circuits(job, screen, devices, points, strips, reach, limits)
     runs = _with_cables(runs, points, circuits)
     whys = (
         *device_whys,
@@ -61,28 +65,48 @@ def plan(job: Job, face: Face, screen: Screen, setout: SetOut, limits: Limits) -
         *(why for run in runs for why in _run_whys(run, limits)),
         *circuit_whys,
     )
-    return Services(points, devices, region, zones, runs, circuits, whys)
+    return Services(points, devices, region, (*seen, *hidden), runs, circuits, whys, hidden)
 
 
-def _layer(  # noqa: PLR0913
-    job: Job,
-    face: Face,
-    screen: Screen,
-    setout: SetOut,
-    points: Sequence[ServicePoint],
-    zones: Sequence[Box],
-    limits: Limits,
-) -> tuple[Layer, tuple[Point2, Point2]]:
-    """The grids, and where mains and signals come in: mains down the corner nearer its points, signals down the other."""
+def _zones(
+    face: Face, screen: Screen, setout: SetOut, points: Sequence[ServicePoint], limits: Limits
+) -> tuple[tuple[Box, ...], tuple[Box, ...]]:
+    """Where a cable may be expected: by mains accessories in view and the corners of the wall; and by hidden ones only."""
+    there = [obstacle_box(thing) for thing in face.obstacles if thing.kind in _MAINS_ACCESSORIES]
+    mains = [point for point in points if point.kind in MAINS]
+    view = [p.box for p in mains if in_view(p, screen.frame, setout)]
+    covers = (screen.frame, *(unit.box for unit in setout.units if unit.kind != "shelf"))
+    there = [box for box in there if not any(cover.holds(box) for cover in covers)]
+    return zones_of(
+        face.box,
+        (*there, *view),
+        [p.box for p in mains if p.box not in view],
+        limits.value("services.zone_band"),
+    )
+
+
+def _runs(  # noqa: PLR0913
+    job: Job, ground: Ground, screen: Screen, setout: SetOut, points: Sequence[ServicePoint], hidden: Sequence[Box],
+    strips: Sequence[LightRun],
+) -> tuple[tuple[Run, ...], dict[str, float]]:  # fmt: skip
+    """All runs, mains first, and the cable to each circuit's furthest point [mm]. A point off the wall's face gets none."""
+    face, limits = ground.face, ground.limits
+    points = [p for p in points if face.box.holds(Box(p.x, p.z, 0.0, 0.0))]
     blocked = blocked_boxes(face.obstacles, screen.plate, limits)
     mains = [p.x for p in points if p.kind in MAINS]
+    # mains down the corner nearer its points, signals down the other
     right = bool(mains) and sum(mains) / len(mains) > face.width / 2
     come_in = (
         entry(face, blocked, setout.units, limits, right),
         entry(face, blocked, setout.units, limits, not right),
     )
-    ends = [_lead_end(light.along, light.of, screen, setout, face) for light in job.design.lights]
-    return layer(face, points, come_in, zones, blocked, setout, limits, ends), come_in
+    ends = {strip.ref: feed_place(strip.path, strip.feed, face.box) for strip in strips}
+    lay = layer(ground, points, come_in, (*ground.seen, *hidden), blocked, setout, tuple(ends.values()))
+    reach = _lay_mains(lay, job, points, come_in[0], limits)
+    lay.keep_apart(box_arms(points))
+    lay_signals(lay, points, come_in[1])
+    _lay_leads(lay, points, ends)
+    return tuple(lay.runs), reach
 
 
 def _lay_mains(
@@ -96,7 +120,7 @@ def _lay_mains(
     for circuit in sorted({p.circuit for p in points if p.circuit}):
         # the kind of cable is known for good when the circuit is sized; here it gives the conduit
         row = library["awg12" if us else "twin_1_5" if circuit == "Q2" else "twin_2_5"]
-        sort = Sort("M", "mains", row.name, (row.diameter,), 0.0)
+        sort = Sort("M", "mains", row.name, (row.diameter,), 0.0, 0.0, ((row.key, 1),))
         members = [p for p in points if p.circuit == circuit]
         far = {-1: 0.0}
         for start, end in spanning(come_in, members):
@@ -111,27 +135,14 @@ def _lay_mains(
     return reach
 
 
-def _lay_leads(lay: Layer, job: Job, screen: Screen, setout: SetOut, points: Sequence[ServicePoint]) -> None:
-    """The low-voltage lead from each feed to the nearest corner of what it lights."""
+def _lay_leads(lay: Layer, points: Sequence[ServicePoint], ends: Mapping[str, Point2]) -> None:
+    """The low-voltage lead from each feed to where its strip is fed."""
     row = load.cables()["flex_1_0"]
-    sort = Sort("E", "elv", row.name, (row.diameter,), 0.0)
-    for light in job.design.lights:
-        feed = next((p for p in points if p.kind == "led_feed" and light.ref in p.serves), None)
+    sort = Sort("E", "elv", row.name, (row.diameter,), 0.0, 0.0, ((row.key, 1),))
+    for light, end in ends.items():
+        feed = next((p for p in points if p.kind == "led_feed" and light in p.serves), None)
         if feed is not None:
-            end = _lead_end(light.along, light.of, screen, setout, lay.face)
-            lay.lay(sort, (feed.ref, (feed.x, feed.z)), (light.ref, end))
-
-
-def _lead_end(along: str, of: str | None, screen: Screen, setout: SetOut, face: Face) -> Point2:
-    """Where a lead reaches its strip: the lower left corner of the screen or panel, or the left end of the unit's edge."""
-    if along == "behind_screen":
-        box = screen.frame
-    else:
-        things = [*setout.zones] if along == "behind_panel" else [*setout.units]
-        box = next(
-            (thing.box for thing in things if thing.ref == of), things[0].box if things else screen.frame
-        )
-    return min(max(box.x, 0.0), face.width), min(max(box.z, 0.0), face.height)
+            lay.lay(sort, (feed.ref, (feed.x, feed.z)), (light, end))
 
 
 def _with_cables(
@@ -146,7 +157,12 @@ def _with_cables(
         circuit = of.get(run.end, "")
         cable = names.get(size.get(circuit, 0.0)) if run.kind == "mains" else None
         out.append(
-            replace(run, cable=f"{cable.name}, circuit {circuit}", fill=(cable.diameter / run.bore) ** 2)
+            replace(
+                run,
+                cable=f"{cable.name}, circuit {circuit}",
+                fill=(cable.diameter / run.bore) ** 2,
+                contents=((cable.key, 1),),
+            )
             if cable
             else run
         )
@@ -161,22 +177,25 @@ def _run_whys(run: Run, limits: Limits) -> tuple[Why, ...]:
         if run.kind == "mains"
         else ", clear of the mains where it can be"
     )
+    depth = limits.value("services.zone_depth")
     if not run.legal:
-        depth = limits.value("services.zone_depth")
         says = f"from {run.start} to {run.end}: no path within the zones is free; needs {depth:.0f} mm of depth or a steel cover"
+    elif run.protect:
+        says += f"; part of it is shown by hidden boxes only: {depth:.0f} mm deep there, or a steel cover"
     share, end = limits.value("services.run_slack"), limits.value("services.end_slack")
     return (
         Why(
-            f"run {run.ref}.length", run.length, "mm", says, "shortest path; a bend is worth so much run",
+            f"run {run.ref}.length", run.length, "mm", says, "shortest path; a bend and a chase cost as so much run",
             (Given("bends", run.bends), Given("a bend is worth", limits.value("services.bend_price"), "mm"),
+             Given("it lies in", run.lies),
              Given("cable to order", run.length * (1 + share) + 2 * end, "mm"), Given("limit of the link", run.longest, "mm")),
-            "BS 7671 522.6.202" if run.kind == "mains" else "common practice",
-            "published" if run.kind == "mains" else "common practice",
+            "BS 7671 522.6.202" if run.kind == "mains" else "shortest path on the lines a run may follow",
+            "published" if run.kind == "mains" else "computed",
         ),
         Why(
             f"run {run.ref}.fill", 100.0 * run.fill, "%",
             f"{run.cable} in a {run.outside_diameter:.0f} mm conduit of {run.bore:g} mm bore; use the maker's bore",
             "sum of the cables' areas / area of the bore", (Given("bore", run.bore, "mm"),),
-            "NEC chapter 9 table 1", "published",
+            "plane geometry; cable diameters of the library", "computed",
         ),
     )  # fmt: skip

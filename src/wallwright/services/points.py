@@ -7,17 +7,18 @@ installed and tested by the locally licensed electrician.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
-from wallwright.core.shape import Box
+from wallwright.core.shape import Box, cut_out
 from wallwright.core.why import Given, Why
 from wallwright.job.document import Job
 from wallwright.job.face import Face, obstacle_box
 from wallwright.library import load
 from wallwright.services.board import MAINS, NO_BOX, OUTLETS, Board
-from wallwright.services.cabinet import for_the_lights, in_the_units
+from wallwright.services.cabinet import Inside, fill, inside
+from wallwright.services.feeds import for_the_lights
 from wallwright.services.record import PlacedDevice, ServicePoint
 from wallwright.services.region import (
     behind_screen,
@@ -29,13 +30,16 @@ from wallwright.services.region import (
 )
 
 if TYPE_CHECKING:
+    from wallwright.carcass.bays import Cell
     from wallwright.carcass.record import SetOut
+    from wallwright.light.record import LightRun
     from wallwright.sight.record import Screen
 
 
 def plan_points(  # noqa: PLR0913
-    job: Job, face: Face, screen: Screen, setout: SetOut, devices: Sequence[PlacedDevice], limits: Limits
-) -> tuple[tuple[ServicePoint, ...], tuple[Box, ...], tuple[Why, ...]]:
+    job: Job, face: Face, screen: Screen, setout: SetOut, devices: Sequence[PlacedDevice], limits: Limits,
+    cells: Mapping[str, Sequence[Cell]], strips: Sequence[LightRun],
+) -> tuple[tuple[ServicePoint, ...], tuple[Box, ...], tuple[Why, ...]]:  # fmt: skip
     """All points, the region behind the screen that a twin socket's middle may lie in, and the working.
 
     Points that the designer placed are kept as given; each counts for one of its kind in its zone.
@@ -55,9 +59,11 @@ def plan_points(  # noqa: PLR0913
             pinned=True,
             ref=point.ref,
         )
-    region = _behind_the_screen(board, screen, obstacles, devices)
-    in_the_units(board, job, setout, screen, devices, obstacles)
-    for_the_lights(board, job, setout, face, obstacles)
+    within = inside(job, setout, screen, devices, cells, strips, limits)
+    region = _behind_the_screen(board, screen, obstacles, devices, within)
+    fill(board, within, obstacles, near=True)
+    for_the_lights(board, setout, face, strips, within, obstacles)
+    fill(board, within, obstacles, near=False)
     return tuple(board.points), region, tuple(board.whys)
 
 
@@ -77,7 +83,7 @@ def next_plate(screen: Screen, limits: Limits) -> Box:
 
 
 def _behind_the_screen(
-    board: Board, screen: Screen, obstacles: list[Box], devices: Sequence[PlacedDevice]
+    board: Board, screen: Screen, obstacles: list[Box], devices: Sequence[PlacedDevice], within: Inside
 ) -> tuple[Box, ...]:
     """Sockets to the left of the plate, data, aerial and conduit to its right, at the height of the screen's middle."""
     limits = board.limits
@@ -97,7 +103,8 @@ def _behind_the_screen(
     for kind, count in counts.items():
         for _ in range(count):
             serves = at_screen if kind == "twin_socket" else ["screen"]
-            _hide(board, screen, kind, serves, (margin, clear), obstacles)
+            over = within.spaces[within.main].best if within.main in within.spaces else ()
+            _hide(board, screen, kind, serves, (margin, clear), obstacles, over if kind == "conduit" else ())
     board.whys.append(_region_why(board, screen, region, margin, clear, obstacles))
     return region
 
@@ -109,24 +116,32 @@ def _hide(  # noqa: PLR0913
     serves: Iterable[str],
     gaps: tuple[float, float],
     obstacles: list[Box],
+    over: Sequence[Box] = (),
 ) -> None:
-    """One box behind the screen: beside the next larger plate if it can, else beside this one, else beside it in view."""
+    """One box behind the screen: beside the next larger plate if it can, else beside this one, else beside it in view.
+
+    over : fields below that the box should stand plumb over, so that its run drops straight
+    """
     margin, clear = gaps
     size = board.size(kind)
     cx, cz = screen.plate.centre[0], screen.centre[1] + board.limits.value("services.behind_screen_rise")
     side = -1 if kind in MAINS else 1
     taken = board.taken_from(kind)
     larger = next_plate(screen, board.limits)
+    frame = screen.frame.grown(-margin)
     wall = screen.frame.grown(2 * screen.frame.width)
+    row = "at the height of the screen's middle, moved sideways"
     tries = (
-        (larger, screen.frame.grown(-margin), "clear of this plate and of the next larger one"),
-        (screen.plate, screen.frame.grown(-margin), "clear of this plate, but not of the next larger one"),
-        (screen.plate, wall, "in view: no place behind the screen is free for it"),
+        *_plumb(frame, larger, clear, over, "clear of this plate and of the next larger one"),
+        *_plumb(frame, screen.plate, clear, over, "clear of this plate, but not of the next larger one"),
+        (larger, frame, f"{row} clear of this plate and of the next larger one", cx),
+        (screen.plate, frame, f"{row} clear of this plate, but not of the next larger one", cx),
+        (screen.plate, wall, f"{row} in view: no place behind the screen is free for it", cx),
     )
-    spot, plate, says = (cx, cz), screen.plate, "but nothing near the screen is free for it"
-    for around, inside, words in tries:
-        region = centre_region((inside,), size, (around.grown(clear), *obstacles, *taken))
-        near = nearest(region, (cx, cz), side)
+    spot, plate, says = (cx, cz), screen.plate, f"{row} but nothing near the screen is free for it"
+    for around, field, words, x in tries:
+        region = centre_region((field,), size, (around.grown(clear), *obstacles, *taken))
+        near = nearest(region, (x, cz), side)
         if near is not None:
             spot, plate, says = whole(region, near), around, words
             break
@@ -144,13 +159,32 @@ def _hide(  # noqa: PLR0913
         kind,
         spot,
         "behind_screen",
-        f"{name} at the height of the screen's middle, moved sideways {says}",
+        f"{name} {says}",
         serves=serves,
         working=(
             "plate / 2 + clearance + box / 2 from the plate's middle, or further past the boxes set before",
             inputs,
         ),
     )
+
+
+def _plumb(
+    frame: Box, plate: Box, clear: float, over: Sequence[Box], words: str
+) -> list[tuple[Box, Box, str, float]]:
+    """Tries straight above the fields below: beside the plate first, on the right, then under it; never above it.
+
+    Each is the plate, the field, what is said of it, and the x wanted.
+    """
+    shut = plate.grown(clear)
+    tall = Box(shut.x, shut.z, shut.width, max(frame.top - shut.z, 0.0) + 1.0)
+    tries: list[tuple[Box, Box, str, float]] = []
+    for field in over:
+        column = Box(field.x, frame.z, field.width, frame.height).shared(frame)
+        for part in cut_out((column,), tall) if column else ():
+            under = part.top <= shut.z
+            where = f"straight over its end below, {'under' if under else 'beside'} the plate, {words}"
+            tries.append((plate, part, where, part.right if under else plate.centre[0]))
+    return sorted(tries, key=lambda item: -item[1].x)
 
 
 def _region_why(  # noqa: PLR0913
@@ -179,4 +213,6 @@ def _region_why(  # noqa: PLR0913
         says,
         "frame less margin - plate with clearance - what is there",
         inputs,
+        "plane geometry",
+        "computed",
     )

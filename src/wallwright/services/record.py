@@ -31,7 +31,10 @@ class ServicePoint:
 
 @dataclass(frozen=True, slots=True)
 class PlacedDevice:
-    """A device and where it stands: a place word, a bay (or ""), its size and heat."""
+    """A device and where it stands: its size and heat.
+
+    place : screen, on_console, cabinet, tower, or nowhere (no unit holds it) · unit : the unit's ref or ""
+    """
 
     ref: str
     kind: str
@@ -51,7 +54,10 @@ class Run:
     """A conduit or cable from one end to another along a legal path. Lengths mm.
 
     cable : what lies in it · bore : conduit inside diameter · fill : 0..1 · longest : limit of the link [mm] or 0 ·
-    legal : False where no path within the zones was found, so that the cable needs depth or mechanical protection
+    legal : False where no path within the zones was found, so that the cable needs depth or mechanical protection ·
+    contents : (cable of the library, how many of it lie in the run), for what is bought · outside_void : how much of it lies in
+    no void [mm] · lies : void, chase, cavity (of a framed wall), surface (in trunking: concrete is not cut), unknown ·
+    protect : mains that nothing in view shows: 50 mm deep, or covered by steel, all along
     """
 
     ref: str
@@ -68,6 +74,10 @@ class Run:
     longest: float
     in_void: bool
     legal: bool = True
+    contents: tuple[tuple[str, int], ...] = ()
+    outside_void: float = 0.0
+    lies: str = "chase"
+    protect: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +105,8 @@ class Circuit:
 class Services:
     """All of it.
 
-    region : boxes within which an outlet's box centre may sit behind the screen · zones : where a drill may meet a cable
+    region : boxes within which an outlet's box centre may sit behind the screen · zones : where a drill may meet a cable ·
+    hidden_zones : those of them that only a hidden box tells of: a cable there is 50 mm deep or covered by steel
     """
 
     points: tuple[ServicePoint, ...]
@@ -105,3 +116,4 @@ class Services:
     runs: tuple[Run, ...]
     circuits: tuple[Circuit, ...]
     whys: tuple[Why, ...]
+    hidden_zones: tuple[Box, ...] = ()

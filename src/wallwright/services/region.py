@@ -43,10 +43,10 @@ def least_offset(plate_width: float, clear: float, box_width: float) -> float:
     return plate_width / 2 + clear + box_width / 2
 
 
-def nearest(region: Iterable[Box], want: Point2, side: int = 0) -> Point2 | None:
+def nearest(region: Iterable[Box], want: Point2, side: int = 0, *, columns: bool = False) -> Point2 | None:
     """The point of the region at the wanted height if there is one, then on that side (-1, 0, 1), then nearest sideways.
 
-    Height goes first because boxes of a wall stand in one row. None where the region is empty.
+    Height goes first because boxes of a wall stand in one row; last where they stand in columns. None where the region is empty.
     """
     best: Point2 | None = None
     least = (0.0, 0, 0.0)
@@ -54,7 +54,8 @@ def nearest(region: Iterable[Box], want: Point2, side: int = 0) -> Point2 | None
         z = min(max(want[1], box.z), box.top)
         x = min(max(want[0], box.x), box.right)
         wrong = 1 if side and (x - want[0]) * side < 0 else 0
-        key = (round(abs(z - want[1]), 6), wrong, abs(x - want[0]))
+        up, along = round(abs(z - want[1]), 6), round(abs(x - want[0]), 6)
+        key = (along, wrong, up) if columns else (up, wrong, along)
         if best is None or key < least:
             best, least = (x, z), key
     return best

@@ -1,12 +1,13 @@
 """The shortest legal path of a run: up, down and across within the zones, round what is in the way, with few bends.
 
 The lines a run may follow are those through its ends, through other accessories and past the edges of obstacles: some shortest
-path always follows such lines (Hanan 1966). A bend is priced as so much run. Search: Dijkstra's, led on by the distance to go.
+path always follows such lines (Hanan 1966). A bend is priced as so much run. Search: Dijkstra's, led on by the distance and
+the bends to go.
 """
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
@@ -105,6 +106,8 @@ def grid(
     zs = _marks(
         [z for _, z in points] + [e for b in blocked for e in (b.z, b.top)] + list(lines[1]), face.z, face.top
     )
+    # what reaches beyond the face ends at its edge: no run slips round an obstacle outside the wall
+    allowed = [shared for box in allowed if (shared := box.shared(face)) is not None]
     flat, shut_flat = [_across(box) for box in allowed], [_across(box) for box in blocked]
     tall, shut_tall = [_upright(box) for box in allowed], [_upright(box) for box in blocked]
     return Grid(
@@ -143,8 +146,85 @@ def _dearer(  # noqa: PLR0913
     if not near:
         return row
     return tuple(
-        step + (price - 1.0) * max(0.0, *(min(b, top) - max(a, low) for low, top in near))
+        step + (price - 1.0) * beside for step, beside in zip(row, _beside(near, marks), strict=True)
+    )
+
+
+def _beside(spans: list[Span], marks: Sequence[float]) -> list[float]:
+    """How much of each step between marks lies beside a span: of several, the most."""
+    most = [0.0] * (len(marks) - 1)
+    for low, top in spans:
+        index = max(0, bisect_right(marks, low) - 1)
+        while index < len(most) and marks[index] < top:
+            most[index] = max(most[index], min(marks[index + 1], top) - max(marks[index], low))
+            index += 1
+    return most
+
+
+def kept_off(lines: Grid, rows: Iterable[Box], apart: float, price: float = 20.0) -> Grid:
+    """The same grid with no level step nearer than `apart` to a row of holes, where it stands over or under that row.
+
+    A run crosses a row square, for the holes slide aside; beside the first or the last, which cannot, it costs `price` times.
+    """
+    rows = tuple(rows)
+    across = tuple(
+        _shut(
+            steps,
+            lines.xs,
+            [(row.x - apart, row.right + apart) for row in rows if row.z - apart < z < row.top + apart],
+        )
+        for z, steps in zip(lines.zs, lines.across, strict=True)
+    )
+    up = tuple(
+        _crossing(
+            steps, lines.zs, [row.z for row in rows if min(abs(x - row.x), abs(x - row.right)) < apart], price
+        )
+        for x, steps in zip(lines.xs, lines.up, strict=True)
+    )
+    return Grid(lines.xs, lines.zs, across, up)
+
+
+def _shut(row: tuple[float, ...], marks: Sequence[float], spans: list[Span]) -> tuple[float, ...]:
+    if not spans:
+        return row
+    return tuple(
+        float("inf") if any(low < b and a < top for low, top in spans) else step
         for step, (a, b) in zip(row, pairwise(marks), strict=True)
+    )
+
+
+def _crossing(
+    row: tuple[float, ...], marks: Sequence[float], levels: list[float], price: float
+) -> tuple[float, ...]:
+    if not levels:
+        return row
+    return tuple(
+        step * price if any(a <= level <= b for level in levels) else step
+        for step, (a, b) in zip(row, pairwise(marks), strict=True)
+    )
+
+
+def priced(lines: Grid, voids: Sequence[Box], level: float, upright: float) -> Grid:
+    """The same grid with each step outside the voids priced so many times its length: dearer where a chase must be cut."""
+    across = tuple(
+        _in_wall(row, z, lines.xs, [_across(box) for box in voids], level)
+        for z, row in zip(lines.zs, lines.across, strict=True)
+    )
+    up = tuple(
+        _in_wall(row, x, lines.zs, [_upright(box) for box in voids], upright)
+        for x, row in zip(lines.xs, lines.up, strict=True)
+    )
+    return Grid(lines.xs, lines.zs, across, up)
+
+
+def _in_wall(
+    row: tuple[float, ...], at: float, marks: Sequence[float], voids: list[Span4], price: float
+) -> tuple[float, ...]:
+    spans = [(a, b) for low, top, a, b in voids if low <= at <= top]
+    if not spans:
+        return tuple(step * price for step in row)
+    return tuple(
+        step * price - (price - 1.0) * inside for step, inside in zip(row, _beside(spans, marks), strict=True)
     )
 
 
@@ -192,7 +272,10 @@ def shortest(lines: Grid, start: Point2, end: Point2, bend_price: float) -> Rout
             arrival = there * 2 + way
             if cost < price[arrival]:
                 price[arrival], before[arrival] = cost, state
-                rest = abs(goal_x - xs[there // tall]) + abs(goal_z - zs[there % tall])
+                across_to_go, up_to_go = abs(goal_x - xs[there // tall]), abs(goal_z - zs[there % tall])
+                rest = across_to_go + up_to_go
+                if up_to_go if way == 0 else across_to_go:  # at least one bend is still to come
+                    rest += bend_price
                 heappush(heap, (cost + rest, arrival))
     return None
 

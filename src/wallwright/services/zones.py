@@ -7,10 +7,16 @@ accessory's own is taken. Where a country has no such rule the same bands serve 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
+from math import dist
+from typing import TYPE_CHECKING
 
-from wallwright.core.shape import Box
+from wallwright.core.shape import Box, Point2
+
+if TYPE_CHECKING:
+    from wallwright.carcass.record import SetOut
+    from wallwright.services.record import ServicePoint
 
 
 def corner_bands(face: Box, band: float) -> tuple[Box, ...]:
@@ -36,6 +42,40 @@ def prescribed(face: Box, accessories: Iterable[Box], band: float) -> tuple[Box,
     for accessory in accessories:
         zones.update(dict.fromkeys(accessory_bands(face, accessory)))
     return tuple(zones)
+
+
+def zones_of(
+    face: Box, seen: Iterable[Box], hidden: Iterable[Box], band: float
+) -> tuple[tuple[Box, ...], tuple[Box, ...]]:
+    """The zones that corners and accessories in view make, and those that only hidden accessories would make.
+
+    Nobody who drills knows of the second sort: a cable there lies 50 mm deep or is covered by steel.
+    """
+    shown = prescribed(face, seen, band)
+    more = dict.fromkeys(zone for box in hidden for zone in accessory_bands(face, box) if zone not in shown)
+    return shown, tuple(more)
+
+
+def in_view(point: ServicePoint, frame: Box, setout: SetOut) -> bool:
+    """Whether a box stays in view: not behind the screen, nor in or behind a unit, nor a feed behind a panel."""
+    if point.box.meets(frame) or any(u.box.meets(point.box) for u in setout.units if u.kind != "shelf"):
+        return False
+    return point.kind != "led_feed" or not any(zone.box.meets(point.box) for zone in setout.zones)
+
+
+def feed_place(path: Sequence[Point2], feed: str, face: Box) -> Point2:
+    """Where the lead reaches a strip: its first end, or its middle where it is fed there; on the wall's face."""
+    x, z = path[0]
+    if feed == "centre":
+        left = sum(dist(a, b) for a, b in pairwise(path)) / 2
+        for a, b in pairwise(path):
+            length = dist(a, b)
+            if length >= left:
+                share = left / length if length else 0.0
+                x, z = a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
+                break
+            left -= length
+    return min(max(x, face.x), face.right), min(max(z, face.z), face.top)
 
 
 def covered_area(boxes: Iterable[Box]) -> float:

@@ -19,6 +19,10 @@ if TYPE_CHECKING:
     from wallwright.derive import Wall
 
 
+BEHIND = ("batten", "backer")
+"""What lies behind the boards: dashed."""
+
+
 def sheets(wall: Wall) -> tuple[Sheet, ...]:
     """One sheet for all parts that belong to no unit with a sheet of its own; none where there are no such parts."""
     own = {unit.ref for unit in built(wall)}
@@ -65,12 +69,12 @@ def panels(wall: Wall, parts: list[Part], scale: float) -> Drawing:
     """The panelled fields on the wall's own axes."""
     still: list[Mark] = [rectangle(wall.face.box, "thin", layer="wall", ref="wall")]
     labels: list[Mark] = []
-    for part in sorted(parts, key=lambda p: p.role == "batten"):
+    for part in sorted(parts, key=lambda p: p.role in BEHIND):
         face = part.block.face
         still.append(
-            rectangle(face, "dashed" if part.role == "batten" else "medium", layer="panels", ref=part.id)
+            rectangle(face, "dashed" if part.role in BEHIND else "medium", layer="panels", ref=part.id)
         )
-        if part.role == "batten" or face.width / scale < 14 or face.height / scale < 4:
+        if part.role in BEHIND or face.width / scale < 14 or face.height / scale < 4:
             end = (face.right - min(3 * scale, face.width / 3), face.centre[1])
             labels.append(
                 Leader((end, (end[0] - 6 * scale, end[1] + 5 * scale)), part.id, layer="text", ref=part.id)

@@ -314,13 +314,32 @@ def _beside(wall: Wall) -> list[Block]:
     ]
     if not wall.structure.fixings:
         rows.remove(("sign:anchor", "wall fixing"))
-    return [point_table(wall), Legend(tuple(rows)), Notes("Notes", _NOTES)]
+    return [point_table(wall), Legend(tuple(rows)), Notes("Notes", _notes(wall))]
 
 
 _NOTES = (
     "Heights are from FFL to the CENTRE of the box, x from the left corner to the centre of the box.",
     "Keep the draw wire in every conduit; no elbows, swept bends only.",
 )
+_HIDDEN = "Only hidden boxes tell of {refs}: lay {them} {depth:.0f} mm deep or under earthed steel, with 30 mA protection."
+_SURFACE = (
+    "Structural concrete is not chased: {refs} {lie} on the surface in trunking where no panel covers {them}."
+)
+
+
+def _notes(wall: Wall) -> tuple[str, ...]:
+    """The notes of the sheet, with the runs that need cover, and those on the surface."""
+    out: list[str] = [*_NOTES]
+    depth = wall.limits.value("services.zone_depth")
+    for said, refs in (
+        (_HIDDEN, [run.ref for run in wall.services.runs if run.protect]),
+        (_SURFACE, [run.ref for run in wall.services.runs if run.lies == "surface"]),
+    ):
+        if refs:
+            many = len(refs) > 1
+            them, lie = ("them", "lie") if many else ("it", "lies")
+            out.append(said.format(refs=", ".join(refs), them=them, lie=lie, depth=depth))
+    return tuple(out)
 
 
 def point_table(wall: Wall) -> Table:

@@ -24,7 +24,7 @@ _STATURE_SLOPE, _STATURE_BASE = (
 _NECK_SHARE = (
     651.6 / 776.1
 )  # C7 above the seat over sitting eye height, means of both sexes (computed from the public files)
-_CROWN = 111.3  # crown above the eye: sitting height less sitting eye height, both sexes (computed from the public files)
+CROWN = 111.3  # crown above the eye: sitting height less sitting eye height, both sexes (computed from the public files)
 
 GROWN_UP = 15  # years
 SMALLEST_GROWN_UP = 1400  # mm: a shorter person of unknown age sits like a child
@@ -82,13 +82,13 @@ def body(person: Person | None, limits: Limits) -> Body:
     else:
         years = age or 0.0
         stature = _at(_children()[0], years)
-    sitting_eye = _at(_children()[1], years) * stature - _CROWN
+    sitting_eye = _at(_children()[1], years) * stature - CROWN
     says = f"{person.ref}, a child of {stature:.0f} mm"  # WHO statures; the sitting ratio is from memory
-    return Body(sitting_eye, _NECK_SHARE * sitting_eye, stature - _CROWN, says, "from memory")
+    return Body(sitting_eye, _NECK_SHARE * sitting_eye, stature - CROWN, says, "from memory")
 
 
 def _grown_up(sitting_eye: float, stature: float, says: str, certainty: Certainty) -> Body:
-    return Body(sitting_eye, _NECK_SHARE * sitting_eye, stature - _CROWN, says, certainty)
+    return Body(sitting_eye, _NECK_SHARE * sitting_eye, stature - CROWN, says, certainty)
 
 
 def _at(row: tuple[float, ...], years: float) -> float:

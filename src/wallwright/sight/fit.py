@@ -103,28 +103,42 @@ def longest_round_corner(before: float, after: float, thickness: float) -> float
     return length((low + high) / 2)
 
 
+def leans(height: float, thickness: float, across: float, room: float) -> bool:
+    """Whether a carton that high and thick, leant back by at most half a right angle, stands within across × room.
+
+    Leant by β it is h cos β + t sin β high and h sin β + t cos β deep: the least β that makes it low enough takes least depth.
+    """
+    if height <= room:
+        return thickness <= across
+    whole = math.hypot(height, thickness)
+    beta = math.atan2(thickness, height) + math.acos(room / whole)
+    return beta <= math.pi / 4 and height * math.sin(beta) + thickness * math.cos(beta) <= across
+
+
 def in_car(box: Carton, width: float, depth: float, height: float) -> str:
     """How the carton stands in a lift car: the easiest way of carrying it that fits, or ""."""
     w, h, t = box.width, box.height, box.depth
     plan = ((width, depth), (depth, width))
     if h <= height and rectangle_fits(w, t, width, depth):
         return UPRIGHT
-    if any(w <= along and rectangle_fits(h, t, across, height) for along, across in plan):
+    if any(w <= along and leans(h, t, across, height) for along, across in plan):
         return LEANED
     if w <= height and rectangle_fits(h, t, width, depth):
         return ON_END
-    if any(h <= along and rectangle_fits(w, t, across, height) for along, across in plan):
+    if any(h <= along and leans(w, t, across, height) for along, across in plan):
         return ON_END
     if any(t <= across and rectangle_fits(w, h, along, height) for along, across in plan):
         return ONE_END_UP
-    return FLAT if t <= height and rectangle_fits(w, h, width, depth) else ""
+    flat = t <= height and rectangle_fits(w, h, width, depth)
+    flat = flat or any(w <= along and rectangle_fits(h, t, across, height) for along, across in plan)
+    return FLAT if flat else ""
 
 
 def through_door(box: Carton, width: float, height: float) -> str:
     """How the carton goes straight through a door: end first, upright or leaned, else on its end."""
     if box.depth <= width and box.height <= height:
         return UPRIGHT
-    if rectangle_fits(box.height, box.depth, width, height):
+    if leans(box.height, box.depth, width, height):
         return LEANED
     return ON_END if rectangle_fits(box.width, box.depth, width, height) else ""
 

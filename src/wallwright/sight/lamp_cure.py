@@ -1,4 +1,4 @@
-"""Cures for a lamp mirrored in the picture after dark: hide its bright part from the screen, hang it elsewhere, or leave it off."""
+"""Cures for a lamp mirrored after dark: hide its bright part from the screen, hang it elsewhere, or leave it off."""
 
 from __future__ import annotations
 

@@ -86,10 +86,13 @@ def _room(width: float, height: float, bounds: Bounds) -> Box | None:
 
 def _named(middle: tuple[float, float], width: float, height: float, room: Box, bounds: Bounds) -> str:
     """Which one thing, taken away, would let it hang; else all that it would meet where the screen now hangs."""
+    alone: list[str] = []
     for name, _ in bounds.things:
         others = [box for other, box in bounds.things if other != name]
         if nearest_free(middle, width, height, room, others) is not None:
-            return f"{name} stands in its way"
+            alone.append(name)
+    if alone:
+        return f"{' or '.join(alone)} stands in its way"
     frame = box_around(middle, width, height)
     met = [name for name, box in bounds.things if frame.meets(box)]
     return " and ".join(met) + " stand in its way"

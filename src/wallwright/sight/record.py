@@ -100,8 +100,8 @@ class CandidateSeat:
     """One size seen from one seat. Angles in degrees, elevations above the eye's horizontal.
 
     hangs : the centre height this size would have · dots : nearer than the acuity distance · class_limit : what the panel's class
-    bears sideways · mirrored : share of the picture in which windows and lamps are mirrored (0..1) · faults and worries : what must be
-    put right, what is to be weighed, in words · verdict : both in one line
+    bears sideways · mirrored : share of the picture in which windows and lamps are mirrored (0..1) · faults : what must be put
+    right, in words · worries : what is to be weighed · verdict : both in one line
     """
 
     seat: str

@@ -146,13 +146,13 @@ def ask(
     """The question for this room, or a Why that says what is missing to ask it. `windows`: those that matter; None = all."""
     panes = survey.windows if windows is None else windows
     if not panes:
-        return Why("sun", "not asked", "", "no window is surveyed: no sun comes in", certainty="derived")
+        return Why("sun", "not asked", "", "no window is surveyed: no sun comes in", "", (), "the survey", "derived")
     lacks = missing(survey)
     place = survey.place
     if lacks or place.latitude is None or place.longitude is None or place.bearing is None:
         return Why(
             "sun", "not known", "", f"enter {', '.join(lacks)}: without {'it' if len(lacks) == 1 else 'them'} nobody can say "
-            "when the sun falls on the screen", "", tuple(Given(field, "missing") for field in lacks), certainty="derived",
+            "when the sun falls on the screen", "", tuple(Given(field, "missing") for field in lacks), "the survey", "derived",
         )  # fmt: skip
     depth = survey.room.depth.mm if survey.room.depth is not None else 0.0
     return SunQuestion(

@@ -86,9 +86,12 @@ def line(eye: Eyes, foot: Foot, thing: Ahead) -> SightLine | None:
         return None
     out = min(meets, key=lambda out: height(eye, foot, out))
     ray = height(eye, foot, out)
-    hidden = 0.0
-    if ray < thing.top and out < eye.out:
-        hidden = eye.z + (thing.top - eye.z) * (eye.out - foot.out) / (eye.out - out) - foot.z
+    edges = [
+        eye.z + (thing.top - eye.z) * (eye.out - foot.out) / (eye.out - at) - foot.z
+        for at in meets
+        if at < eye.out
+    ]
+    hidden = max(0.0, *edges) if edges and ray < thing.top else 0.0
     return SightLine(
         eye.seat, thing.name, foot.what, out, ray, thing.top, ray - thing.top, thing.wants, hidden
     )

@@ -97,6 +97,11 @@ def disability(light: float, angle: float) -> float:
     return 10 * light / max(angle, 1.0) ** 2
 
 
+def veil_borne(shown: Picture, face: Front, least: float) -> float:
+    """The most veil that leaves this contrast in the room's light: (L_w − c L_b)/(c − 1) less the grey; below 0: none."""
+    return (shown.white - least * shown.black) / (least - 1) - scattered(shown.room, face.scatters)
+
+
 def window_word(share: float, ratio: float, limits: Limits) -> str:
     """What a window in that share of the picture does, at that veiling ratio."""
     if share <= 0:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from wallwright.core.limit import Limits
+from wallwright.core.limit import Certainty, Limits
 from wallwright.core.shape import Point2
 from wallwright.core.why import Given, Why
 from wallwright.job.document import Job
@@ -52,6 +52,10 @@ def all_of(
                 "not known",
                 "",
                 "windows opposite need survey.room.depth before their mirror image can be drawn",
+                "",
+                (),
+                "the survey",
+                "derived",
             )
         )
     return tuple(out)
@@ -183,6 +187,14 @@ def _tilt(screen: Screen, main: Eye, limits: Limits) -> Why:
     )  # fmt: skip
 
 
+_SOURCES: dict[str, tuple[str, Certainty]] = {
+    "pinned": ("the design", "derived"),
+    "mount": ("typical mount of its kind", "common practice"),
+    "typical": ("library of typical screens", "from memory"),
+}
+"""Where a measure of the screen and its mount comes from."""
+
+
 def _hanging(screen: Screen, job: Job) -> list[Why]:
     """Frame, mass, plate, hole group and stand-off: typical until the maker's drawing is there."""
     given = job.design.screen.source != "typical"
@@ -204,8 +216,9 @@ def _hanging(screen: Screen, job: Job) -> list[Why]:
             if pinned and given
             else "decided in the design"
         )
+        source, sure = _SOURCES["pinned" if pinned else "mount" if says == mount else "typical"]
         out.append(Why(f"screen.{name}", value, unit, said if pinned else says, "", (Given("diagonal", screen.diagonal, "in"),),
-                       "library of typical screens", "from memory", pinned))  # fmt: skip
+                       source, sure, pinned))  # fmt: skip
     low, high = screen.plate.z, screen.plate.top
     out.append(
         Why("screen.plate_height", screen.plate.centre[1], "mm", "the plate stands on the hole group's middle, not the screen's",
@@ -288,7 +301,8 @@ def _reflection(hit: Reflection, screen: Screen) -> Why:
         f"{hit.verdict}; people and furniture ignored",
         "mirror image in the picture's plane, clipped to the picture; ratio = luminance · share mirrored / picture's mean",
         (Given("tilt", screen.tilt, "deg"), Given("swivel", screen.swivel, "deg"),
-         Given("corners of the image", len(hit.polygon)), Given("luminance", round(hit.luminance, 1), "cd/m²"), Given("angle of incidence", round(hit.angle, 1), "deg"),
+         Given("corners of the image", len(hit.polygon)),
+         Given("luminance", round(hit.luminance, 1), "cd/m²"), Given("angle of incidence", round(hit.angle, 1), "deg"),
          Given("white to black left there", round(hit.contrast, 1))),
         "mirror geometry; Fresnel's equations; luminances: common practice", "derived",
     )  # fmt: skip

@@ -58,23 +58,28 @@ def _whys(  # noqa: PLR0913
 ) -> tuple[Why, ...]:  # fmt: skip
     slack = limits.value("storage.slack")
     gross = sum(level.run for level in whole)
+    much = limits["storage.class_much"]
     out = [
         Why(
             "storage.capacity", capacity, "mm", "shelf and drawer run of all bays, less what the devices take",
             "sum over levels of clear width - devices",
             (Given("levels", len(whole)), Given("run of all levels", gross, "mm"), Given("devices", gross - capacity, "mm")),
+            "plane geometry of the bays", "computed",
         ),
         Why(
             "storage.needed", needed, "mm", "shelf run of all that is to be kept, one row deep, with room to take things out",
             "sum of count × thickness × slack", (Given("slack", slack), *(Given(d.name, d.run, "mm") for d in wanted)),
+            "sizes of the library's things", "computed",
         ),
         Why(
-            "storage.class", kind, "", "as the brief says" if job.brief.storage else "by the shelf run needed",
-            inputs=(
+            "storage.class", kind, "", "as the brief says" if job.brief.storage else "by the shelf run needed", "",
+            (
                 Given("needed", needed, "mm"), Given("moderate from", limits.value("storage.class_moderate"), "mm"),
-                Given("much from", limits.value("storage.class_much"), "mm"),
+                Given("much from", much.value, "mm"),
             ),
-            pinned=job.brief.storage is not None,
+            "the brief" if job.brief.storage else much.source,
+            "derived" if job.brief.storage else much.certainty,
+            job.brief.storage is not None,
         ),
     ]  # fmt: skip
     library = load.things()
@@ -95,6 +100,7 @@ def _whys(  # noqa: PLR0913
             Why(
                 f"thing {name}.left_over", count, "",
                 "no free level is high, deep and low enough for these: give them a bay, or another cupboard",
+                "", (), "plane geometry of the bays", "computed",
             )
         )  # fmt: skip
     return tuple(out)

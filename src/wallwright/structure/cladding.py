@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
 from wallwright.library import load
-from wallwright.structure.fixings import Wall, anchors_for
 from wallwright.structure.hung import G
 from wallwright.structure.record import CladdingCheck
+from wallwright.structure.wall import Wall, anchors_for
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import PanelZone

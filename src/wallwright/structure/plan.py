@@ -12,7 +12,15 @@ from wallwright.core.why import Given, Why
 from wallwright.job.document import Job
 from wallwright.job.face import Face
 from wallwright.structure import cladding, fixings, hung, shelves, tip
-from wallwright.structure.record import CladdingCheck, FixingCheck, ShelfCheck, Structure, TipCheck
+from wallwright.structure.record import (
+    CladdingCheck,
+    FixingCheck,
+    LoadConflict,
+    ShelfCheck,
+    Structure,
+    TipCheck,
+)
+from wallwright.structure.wall import Wall, joined, wall_of
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import Carcass, SetOut, Shelf, UnitBox
@@ -29,8 +37,9 @@ def plan(  # noqa: PLR0913
     stored = stored_by_bay(storage)
     pinned = {unit.ref: unit.load for unit in job.design.units if unit.load is not None}
     checks = _shelves(carcass, stored, pinned, limits, whys)
-    wall = fixings.wall_of(job, limits, keep_clear)
-    fixed = [fixings.screen_plate(screen, job, wall, limits)]
+    wall = wall_of(job, limits, keep_clear)
+    packing = max((zone.build_up for zone in setout.zones if zone.box.meets(screen.plate)), default=0.0)
+    fixed = [fixings.screen_plate(screen, job, wall, limits, packing)]
     towers: list[TipCheck] = []
     for unit in setout.units:
         held = _held(unit, carcass, stored, pinned, wall, limits)
@@ -45,7 +54,9 @@ def plan(  # noqa: PLR0913
     whys.extend(why for check in fixed for why in _fixing_whys(check, wall.substrate, limits))
     whys.extend(why for check in towers for why in _tower_whys(check, setout.unit(check.ref), face))
     whys.extend(_clad_why(check) for check in clad)
-    return Structure(checks, tuple(fixed), tuple(towers), clad, tuple(whys))
+    backers = joined([check.backer for check in fixed if check.backer])
+    conflicts = _conflicts(carcass, stored, pinned)
+    return Structure(checks, tuple(fixed), tuple(towers), clad, tuple(whys), backers, conflicts)
 
 
 def stored_by_bay(storage: Storage) -> Mapping[str, float]:
@@ -81,6 +92,28 @@ def _shelves(
     return tuple(out)
 
 
+def _conflicts(
+    carcass: Carcass, stored: Mapping[str, float], pinned: Mapping[str, float]
+) -> tuple[LoadConflict, ...]:
+    """Units whose pinned load is less than what is stored in one of their bays: what was pinned stays, and the rules say so.
+
+    In a bay of drawers the load goes by its width, else by the run of its boards.
+    """
+    runs: dict[str, float] = defaultdict(float)
+    for shelf in carcass.shelves:
+        if not shelf.ref.endswith("-top"):
+            runs[_bay(shelf)] += shelf.span / 1000
+    worst: dict[str, LoadConflict] = {}
+    for bay in carcass.bays:
+        most, mass = pinned.get(bay.unit), stored.get(bay.ref, 0.0)
+        if most is None:
+            continue
+        each = mass / (runs.get(bay.ref, 0.0) or bay.box.width / 1000)
+        if each > most + 0.05 and (bay.unit not in worst or each > worst[bay.unit].stored):
+            worst[bay.unit] = LoadConflict(bay.unit, bay.ref, most, each)
+    return tuple(worst.values())
+
+
 def _bay(shelf: Shelf) -> str:
     """The bay a shelf stands in, from its reference: C1.2-top stands in C1.2."""
     return shelf.ref.rpartition("-")[0]
@@ -88,7 +121,7 @@ def _bay(shelf: Shelf) -> str:
 
 def _held(  # noqa: PLR0913
     unit: UnitBox, carcass: Carcass, stored: Mapping[str, float], pinned: Mapping[str, float],
-    wall: fixings.Wall, limits: Limits,
+    wall: Wall, limits: Limits,
 ) -> FixingCheck | None:  # fmt: skip
     """The fixings of a unit: of its cleat if it hangs, near its top if it is a tower and anchored, none otherwise."""
     if unit.hung:
@@ -104,16 +137,23 @@ def _held(  # noqa: PLR0913
 def _contents(
     unit: UnitBox, carcass: Carcass, stored: Mapping[str, float], pinned: Mapping[str, float], limits: Limits
 ) -> float:
-    """Expected mass in or on a hung unit [kg]: its load a metre times its shelves' run, or what is stored there if more."""
+    """Expected mass in and on a hung unit [kg]: its load a metre times its shelves' run, or what is stored there if more; on a
+    console what its top is expected to carry besides.
+    """
     if unit.kind == "tower":
         run = sum(shelf.span for shelf in carcass.shelves if shelf.unit == unit.ref) / 1000
     else:
         run = unit.box.width / 1000
     kind = {"console": "load_console", "tower": "load_books", "shelf": "load_wall_shelf"}[unit.kind]
     usual = limits.value(f"carcass.{kind}") * run
+    top = (
+        limits.value("carcass.load_top") * unit.box.width * unit.depth / 1e6
+        if unit.kind == "console"
+        else 0.0
+    )
     if unit.ref in pinned:
-        return pinned[unit.ref] * run
-    return max(usual, sum(stored.get(bay.ref, 0.0) for bay in carcass.bays if bay.unit == unit.ref))
+        return pinned[unit.ref] * run + top
+    return max(usual, sum(stored.get(bay.ref, 0.0) for bay in carcass.bays if bay.unit == unit.ref)) + top
 
 
 def _tower(unit: UnitBox, carcass: Carcass) -> TipCheck:
@@ -148,20 +188,31 @@ def _fixing_whys(check: FixingCheck, substrate: str, limits: Limits) -> list[Why
         Given("allowable pull of one", check.capacity_pull, "N"),
         Given("allowable shear of one", check.capacity_shear, "N"),
         Given("fixings", check.count),
+        Given("share kept beside the others", round(check.group, 3)),
         Given("wall", substrate),
     )
-    unknown = check.anchor == fixings.UNKNOWN
-    return [
+    unknown = check.anchor in (fixings.UNKNOWN, fixings.UNFOUND)
+    bent = limits["structure.bolt_bending"]
+    out = [
         Why(f"{where}.pull", round(check.pull), "N", says, formula, given, source, certainty),
         Why(f"{where}.shear", round(check.shear), "N", "Weight and push, straight down.", "V = ΣW + P", given, source, certainty),
         Why(f"{where}.count", check.count, "fixings",
-            "Nobody knows what this wall holds: no fixing is offered." if unknown
+            "Nobody knows what this wall holds, or where: no fixing is offered." if unknown
             else f"{check.needed} needed; spread along the rail at most every 400 mm.",
             "T/(n·T_allow) + V/(n·V_allow) ≤ 1, the worst of three or more taking 1.25 × the mean", held,
             "fixings of the library", "common practice"),
-        Why(f"{where}.used", round(check.used, 3), "share", check.anchor, "pull share + shear share of the worst fixing", held,
-            "fixings of the library", "common practice"),
+        Why(f"{where}.used", round(check.used, 3), "share", check.anchor,
+            "(pull share + shear share of the worst fixing) / share kept in the group", held,
+            "fixings of the library; group: EN 1992-4, 7.2.1.4", "common practice"),
     ]  # fmt: skip
+    if check.bending:
+        out.append(
+            Why(f"{where}.bending", round(check.bending), "N/mm²", f"At most {bent.value:g}: the bolts cross solid packing.",
+                "V·(s + d/2) / 2 over πd³/32",
+                (Given("build-up", round(check.packing, 1), "mm"), Given("shear of one", round(check.shear / check.count), "N")),
+                bent.source, bent.certainty)
+        )  # fmt: skip
+    return out
 
 
 def _line_why(check: FixingCheck, unit: UnitBox, limits: Limits) -> Why:
@@ -190,5 +241,6 @@ def _clad_why(check: CladdingCheck) -> Why:
     return Why(
         f"panel {check.ref}.weight", round(check.mass_per_m2, 1), "kg/m²", f"Against what {check.layer} carries.",
         "board + facing + adhesive where it is glued", (Given("carries", round(check.carries, 1), "kg/m²"),),
-        "tile-trade tables after BS 5385-1; battens: screws a m² × shear", "published",
+        "masses of the board and finish library; layers: tile-trade tables after BS 5385-1; battens: screws a m² × shear",
+        "computed",
     )  # fmt: skip

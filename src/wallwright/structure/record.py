@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from wallwright.core.shape import Point2
+from wallwright.core.shape import Box, Point2
 from wallwright.core.why import Why
 
 
@@ -28,7 +28,9 @@ class FixingCheck:
     """A hung unit or the screen: moment [N·mm], total pull and shear [N], the fixings and how much of each is used (≤ 1 passes).
 
     holes : where the fixings go (x, z) · capacity_pull, capacity_shear : allowable of one fixing [N], 0 = unknown wall ·
-    needed : number of fixings of this kind that would pass
+    needed : number of fixings of this kind that would pass · group : share of its capacity one keeps beside the others and near
+    an opening · backer : to be let into a framed wall for these fixings, None where none is needed or one is there · packing :
+    what the bolts cross between plate and wall [mm] · bending : of a bolt there [N/mm²]
     """
 
     ref: str
@@ -48,6 +50,10 @@ class FixingCheck:
     capacity_pull: float
     capacity_shear: float
     used: float
+    group: float = 1.0
+    backer: Box | None = None
+    packing: float = 0.0
+    bending: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,11 +78,23 @@ class CladdingCheck:
 
 
 @dataclass(frozen=True, slots=True)
+class LoadConflict:
+    """A load that was pinned [kg/m] below what is stored in one bay of the unit [kg/m]."""
+
+    unit: str
+    bay: str
+    pinned: float
+    stored: float
+
+
+@dataclass(frozen=True, slots=True)
 class Structure:
-    """All of it."""
+    """All of it. backers : plywood to be let into a framed wall · conflicts : the worst bay of each unit."""
 
     shelves: tuple[ShelfCheck, ...]
     fixings: tuple[FixingCheck, ...]
     towers: tuple[TipCheck, ...]
     cladding: tuple[CladdingCheck, ...]
     whys: tuple[Why, ...]
+    backers: tuple[Box, ...] = ()
+    conflicts: tuple[LoadConflict, ...] = ()

@@ -83,10 +83,10 @@ def whys(wall: Wall, name: str) -> answers.Whys:
     if not found and name in wall.limits:
         limit = wall.limits[name]
         says = limit.note or "A limit of the rule set."
-        found = [Why(name, limit.value, limit.unit, says, source=limit.source, certainty=limit.certainty)]
+        found = [Why(name, limit.value, limit.unit, says, "", (), limit.source, limit.certainty)]
     if not found and name in RULES:
         rule = RULES[name]
-        found = [Why(name, "rule", "", rule.says, source="the rule set", certainty="common practice")]
+        found = [Why(name, "rule", "", rule.says, "", (), "the rule set", "common practice")]
     if not found:
         known = [*(why.name for why in wall.whys), *RULES, *(limit.name for limit in wall.limits)]
         raise JobError(

@@ -16,11 +16,11 @@ COLUMNS = (
     Column("Points"),
     Column("Connected", "W", 0, "right"),
     Column("After diversity", "W", 0, "right"),
-    Column("Current", "A", 2, "right"),
+    Column("Current after diversity", "A", 2, "right"),
     Column("Device", "A", 0, "right"),
     Column("Cable", "mm²", 1, "right"),
     Column("Length", "m", 1, "right"),
-    Column("Drop", "%", 2, "right"),
+    Column("Drop at the device's full load", "%", 2, "right"),
     Column("Earth leakage", "mA", 1, "right"),
 )
 
@@ -37,6 +37,7 @@ def circuits(wall: Wall) -> Table:
     total = sum(c.connected for c in wall.services.circuits)
     notes = (
         DESIGN_AID,
+        "The drop is reckoned at the rating of the protective device, to the furthest point: more than the devices here draw.",
         f"Connected load {total:.0f} W. Additional protection by a residual-current device as the local code asks.",
     )
     return Table("circuits", "Circuits", COLUMNS, rows, notes)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from wallwright.core.table import Cell, Column, Table
+from wallwright.money.quote import by_trade
 from wallwright.money.show import grouping_for, show_money
 
 if TYPE_CHECKING:
@@ -17,7 +18,10 @@ EXCLUDED = "Not in the price: the screen, the devices, structural works, moving 
 
 
 def quote(wall: Wall) -> Table:
-    """Lines by trade with their quantities, the sum, each step of the chain and the price; amounts in the job's currency."""
+    """Lines by trade with their quantities, what each trade comes to, the sum, each step of the chain and the price.
+
+    Amounts are in the job's currency.
+    """
     money = wall.money
     columns = (
         Column("No."),
@@ -34,18 +38,18 @@ def quote(wall: Wall) -> Table:
 
 
 def _lines(money: Money) -> Iterator[tuple[Cell, ...]]:
-    """Numbered trade.line."""
-    trades = list(dict.fromkeys(line.trade for line in money.lines))
-    last = dict.fromkeys(trades, 0)
-    for line in money.lines:
-        last[line.trade] += 1
-        number = f"{trades.index(line.trade) + 1}.{last[line.trade]:02d}"
-        price = (line.quantity, line.unit, line.rate / 100, line.amount / 100)
-        yield number, line.trade, line.item, *price, line.measured
+    """Numbered trade.line, and under each trade what its lines come to."""
+    for first, (trade, amount) in enumerate(by_trade(money.lines).items(), 1):
+        lines = [line for line in money.lines if line.trade == trade]
+        for second, line in enumerate(lines, 1):
+            price = (line.quantity, line.unit, line.rate / 100, line.amount / 100)
+            yield f"{first}.{second:02d}", trade, line.item, *price, line.measured
+        count = f"{len(lines)} line{'s' if len(lines) != 1 else ''}"
+        yield str(first), trade, f"{trade.capitalize()} in all", None, "", None, amount / 100, count
 
 
 def _sums(money: Money) -> Iterator[tuple[Cell, ...]]:
-    yield "", "", "Direct cost", None, "", None, money.direct / 100, "sum of the lines"
+    yield "", "", "Direct cost", None, "", None, money.direct / 100, "sum of the trades"
     for step in money.steps:
         how = "of the price" if step.name == "margin" else "on top"
         yield (

@@ -24,13 +24,21 @@ COLUMNS = (
     Column("Runs in"),
 )
 
+LIES = {
+    "void": "panel void",
+    "chase": "chase",
+    "cavity": "stud wall",
+    "surface": "trunking",
+    "unknown": "unknown wall",
+}
+
 
 def runs(wall: Wall) -> Table:
     """Every run with its length, bends and fill. Longest allowed is empty where the link has no limit."""
     rows = tuple(
         (
             r.ref, said(r.kind), r.start, r.end, r.length / 1000, r.longest / 1000 if r.longest else None, r.bends, r.cable,
-            r.bore or None, 100 * r.fill if r.bore else None, "void" if r.in_void else "wall",
+            r.bore or None, 100 * r.fill if r.bore else None, LIES[r.lies] + (", 50 deep or steel" if r.protect else ""),
         )
         for r in wall.services.runs
     )  # fmt: skip
@@ -38,5 +46,7 @@ def runs(wall: Wall) -> Table:
         DESIGN_AID,
         "Slow bends, a draw wire in every conduit; pull it through before the wall is closed.",
         "Keep power and data apart as the local code asks; cross at right angles.",
+        "50 deep or steel: no accessory in view tells of this cable; 50 mm of depth or an earthed steel cover all along.",
+        "In a panel's void: leave a gap in each batten that a run crosses.",
     )
     return Table("runs", "Conduit and cable runs", COLUMNS, rows, notes)

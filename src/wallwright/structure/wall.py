@@ -1,0 +1,103 @@
+"""What fixings go into: the base material, studs and backers that were found, openings, and cables to keep clear of."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from wallwright.core.limit import Limits
+from wallwright.core.shape import Box, Point2
+from wallwright.job.document import Job
+from wallwright.job.face import obstacle_box
+from wallwright.library import load
+from wallwright.library.load import Anchor
+
+BACKER = "metal_stud"
+"""Fixings into a plywood backer stand under this wall in the library."""
+FRAMED = frozenset({"metal_stud", "timber_stud"})
+OPENINGS = frozenset({"window", "door", "niche"})
+"""Where the wall ends at a free edge. At its own ends it meets another wall."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wall:
+    """The wall as fixings see it. studs : x of those found · keep_clear : where no hole may be · width [mm] of the wall."""
+
+    substrate: str
+    studs: tuple[float, ...]
+    stud_spacing: float
+    keep_clear: tuple[Box, ...] = ()
+    openings: tuple[Box, ...] = ()
+    backers: tuple[Box, ...] = ()
+    width: float = float("inf")
+
+    @property
+    def framed(self) -> bool:
+        """Whether it is boarding on studs, so that only studs and backers hold."""
+        return self.substrate in FRAMED
+
+
+def wall_of(job: Job, limits: Limits, keep_clear: tuple[Box, ...] = ()) -> Wall:
+    """The surveyed wall as fixings see it. keep_clear : around the cables that are planned or known."""
+    wall = job.survey.wall
+    spacing = wall.stud_spacing.mm if wall.stud_spacing else limits.value("structure.stud_spacing")
+    return Wall(
+        wall.substrate,
+        tuple(sorted(stud.mm for stud in wall.studs)),
+        spacing,
+        keep_clear,
+        tuple(obstacle_box(thing) for thing in job.survey.obstacles if thing.kind in OPENINGS),
+        tuple(Box(one.x.mm, one.z.mm, one.width.mm, one.height.mm) for one in wall.backers),
+        min((reading.value.mm for reading in wall.widths), default=float("inf")),
+    )
+
+
+def anchors_for(substrate: str) -> tuple[Anchor, ...]:
+    """The library's fixings for a base material, lightest first; none where it is unknown."""
+    return tuple(anchor for anchor in load.anchors().values() if anchor.substrate == substrate)
+
+
+def anchors_behind(strips: list[Box], wall: Wall, studs: int = 1) -> tuple[Anchor, ...]:
+    """Fixings for the strips: in a timber frame into its studs where at least `studs` stand behind them, else into a backer."""
+    if not wall.framed:
+        return anchors_for(wall.substrate)
+    if wall.substrate == "timber_stud" and sum(len(stud_lines(strip, wall)) for strip in strips) >= studs:
+        return anchors_for(wall.substrate)
+    return anchors_for(BACKER)
+
+
+def stud_lines(strip: Box, wall: Wall) -> list[float]:
+    """X of the studs found behind a strip; a stud that nobody found is no place for a hole."""
+    return [x for x in wall.studs if strip.x + 10 <= x <= strip.right - 10]
+
+
+def in_backer(hole: Point2, anchor: Anchor, wall: Wall) -> bool:
+    """Whether a hole lies in a backer that is in the wall, as far from its edge as the fixing asks."""
+    x, z = hole
+    e = anchor.edge - 0.01
+    return any(b.x + e <= x <= b.right - e and b.z + e <= z <= b.top - e for b in wall.backers)
+
+
+def backer_box(holes: tuple[Point2, ...], wall: Wall, limits: Limits) -> Box:
+    """The backer to let in behind these holes: beyond the outermost, on either side to the next stud where one is near."""
+    over = limits.value("carcass.backer_over")
+    xs, zs = [x for x, _ in holes], [z for _, z in holes]
+    left = max((x for x in wall.studs if x <= min(xs) - over), default=0.0)
+    right = min((x for x in wall.studs if x >= max(xs) + over), default=wall.width)
+    left = left if min(xs) - left <= wall.stud_spacing else min(xs) - over
+    right = right if right - max(xs) <= wall.stud_spacing else max(xs) + over
+    left, right = max(left, 0.0), min(right, wall.width)
+    low = max(min(zs) - over, 0.0)
+    return Box(left, low, right - left, max(zs) + over - low)
+
+
+def joined(boxes: list[Box]) -> tuple[Box, ...]:
+    """Backers that would overlap made one."""
+    out: list[Box] = []
+    for box in boxes:
+        while meets := [other for other in out if other.meets(box)]:
+            for other in meets:
+                out.remove(other)
+                x, z = min(box.x, other.x), min(box.z, other.z)
+                box = Box(x, z, max(box.right, other.right) - x, max(box.top, other.top) - z)
+        out.append(box)
+    return tuple(out)

@@ -1,0 +1,64 @@
+"""Chases, making good, protection, delivery and waste, worked by hand from the hand-made wall."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from wallwright.money import site
+from wallwright.money.quantities import Measured
+
+
+def by_key(found: Iterable[Measured]) -> dict[str, Measured]:
+    got = list(found)
+    assert len({item.key for item in got}) == len(got)
+    return {item.key: item for item in got}
+
+
+def with_wall(made: Any, substrate: str) -> Any:
+    survey = made.job.survey
+    return replace(made.job, survey=replace(survey, wall=replace(survey.wall, substrate=substrate)))
+
+
+def test_chases_by_depth_and_made_good_as_long(made: Any) -> None:
+    deep = replace(made.services.runs[2], in_void=False, outside_void=1000)
+    services = replace(made.services, runs=(*made.services.runs[:2], deep))
+    got = by_key(site.chases(made.job, services, made.limits))
+    assert (got["chase_shallow"].quantity, got["chase_shallow"].of) == (
+        3.0,
+        ("M1",),
+    )  # 20 + 12 of cover, 3 of its 4 m
+    assert (got["chase_deep"].quantity, got["chase_deep"].of) == (1.0, ("H1",))  # 40 + 12
+    assert got["make_good"].quantity == 4.0
+
+
+@pytest.mark.parametrize("substrate", ["concrete", "metal_stud", "timber_stud"])
+def test_walls_that_are_not_chased(made: Any, substrate: str) -> None:
+    assert by_key(site.chases(with_wall(made, substrate), made.services, made.limits)) == {}
+
+
+def test_an_unknown_wall_is_measured_but_not_priced(made: Any) -> None:
+    got = by_key(site.chases(with_wall(made, "unknown"), made.services, made.limits))
+    assert got["chase_unknown"].rates == ()
+    assert got["chase_unknown"].of == ("M1",)
+    assert "make_good" not in got
+
+
+def test_backers_are_set_by_the_hour(made: Any) -> None:
+    assert by_key(site.backers(made.carcass.parts, made.limits)) == {}
+    backer = replace(made.carcass.parts[0], id="W1-K1", role="backer")
+    got = by_key(site.backers((backer, replace(backer, id="W1-K2", role="packing")), made.limits))
+    assert (got["labour_backer"].quantity, got["labour_backer"].of) == (1.0, ("W1-K1", "W1-K2"))  # 0.5 h each
+
+
+def test_protection_delivery_and_waste(made: Any) -> None:
+    assert by_key(site.protection(made.job, made.limits))["protection"].quantity == 8.0  # 4.0 x 2.0 m
+    assert by_key(site.delivery(made.carcass, made.limits))["delivery"].quantity == 1  # 4 kg
+    heavy = replace(made.carcass, parts=(replace(made.carcass.parts[0], mass=401.0),))
+    assert by_key(site.delivery(heavy, made.limits))["delivery"].quantity == 2
+    got = by_key(site.waste(made.job, made.services, (("ply18", 1, 0.5),), (("ply18", 3.0),), made.limits))
+    # rubble 3 m x 20 x 32 mm = 0.00192, offcuts 3 x 0.5 x 18 mm = 0.027; x 1.6 + 0.3
+    assert got["waste_removal"].quantity == pytest.approx(0.35)
