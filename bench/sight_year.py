@@ -40,9 +40,17 @@ def main() -> None:
         window = {"ref": ref, "wall": wall, "along": along, "sill": 900, "width": 1800, "height": 1200}
         job = apply(job, "add_window", window)
     for i in range(6):
-        job = apply(job, "add_lamp", {"ref": f"L{i}", "kind": "downlight", "x": 700 * i + 300, "distance": 2500, "z": 2700})
+        job = apply(
+            job,
+            "add_lamp",
+            {"ref": f"L{i}", "kind": "downlight", "x": 700 * i + 300, "distance": 2500, "z": 2700},
+        )
     for i in range(2):
-        job = apply(job, "add_lamp", {"ref": f"F{i}", "kind": "floor_lamp", "x": 3000 * i + 300, "distance": 3500, "z": 1500})
+        job = apply(
+            job,
+            "add_lamp",
+            {"ref": f"F{i}", "kind": "floor_lamp", "x": 3000 * i + 300, "distance": 3500, "z": 1500},
+        )
     sight = plan(job, face, limits)
     seats, screen = sight.seats, sight.screen
     setting = setting_of(job, face, screen, seats, limits)

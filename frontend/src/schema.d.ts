@@ -24,6 +24,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/watch": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Watch
+         * @description Whether anything changed, the file on the disk among it: small, to be asked every few seconds.
+         */
+        get: operations["watch_api_watch_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/why": {
         parameters: {
             query?: never;
@@ -95,7 +115,7 @@ export interface paths {
         put?: never;
         /**
          * Edit
-         * @description Make a change as one step. The job file is written before the answer.
+         * @description Make a change as one step. The job file is written before the answer. What looks like a slip is asked about first.
          */
         post: operations["edit_api_edit_post"];
         delete?: never;
@@ -233,6 +253,14 @@ export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
         /**
+         * Asked
+         * @description The change was not made: it looks like a slip. Send it again with sure = true to make it.
+         */
+        Asked: {
+            /** Ask */
+            ask: string;
+        };
+        /**
          * At
          * @description The position of the state that the page was looking at.
          */
@@ -329,6 +357,29 @@ export interface components {
             marks?: {
                 [key: string]: number | string;
             };
+            /**
+             * Sure
+             * @default false
+             */
+            sure?: boolean;
+        };
+        /**
+         * FileTrouble
+         * @description Why the job file on the disk cannot be read now. line and column count from 1; 0 = not known.
+         */
+        FileTrouble: {
+            /** File */
+            file: string;
+            /** Line */
+            line: number;
+            /** Column */
+            column: number;
+            /** Field */
+            field: string;
+            /** Says */
+            says: string;
+            /** Text */
+            text: string;
         };
         /**
          * FindingOut
@@ -364,6 +415,10 @@ export interface components {
             /** Edits */
             edits: components["schemas"]["CallOut"][];
             at: components["schemas"]["BoxOut"] | null;
+            /** Stage */
+            stage: string;
+            /** Does */
+            does: string;
         };
         /**
          * GivenOut
@@ -376,6 +431,23 @@ export interface components {
             value: number | string;
             /** Unit */
             unit: string;
+        };
+        /**
+         * Group
+         * @description Findings of one cause: places in the list of findings, the worst first. why : what makes them one; empty for one alone.
+         */
+        Group: {
+            /** Title */
+            title: string;
+            /** Why */
+            why: string;
+            /**
+             * Severity
+             * @enum {string}
+             */
+            severity: "danger" | "fix" | "consider" | "note";
+            /** Findings */
+            findings: number[];
         };
         /**
          * HeightsOut
@@ -396,6 +468,18 @@ export interface components {
             used: number;
             /** Pinned */
             pinned: boolean;
+        };
+        /**
+         * InFile
+         * @description A table of the job file and its lines.
+         */
+        InFile: {
+            /** Field */
+            field: string;
+            /** First */
+            first: number;
+            /** Last */
+            last: number;
         };
         /**
          * Issue
@@ -451,7 +535,9 @@ export interface components {
          * Mark
          * @description A mark of a rod.
          *
-         *     of : the thing it belongs to · at : mm · release : fields that make it automatic again · why : name of its working
+         *     of : the thing it belongs to · at : mm · why : name of its working
+         *     standing : pinned = this very value is given; automatic = derived; follows = it comes of given values (`follows` says which);
+         *     surveyed = taken on site · release : the given fields behind it, whose release makes it automatic again
          */
         Mark: {
             /** Name */
@@ -469,8 +555,13 @@ export interface components {
             kind: "decided" | "surveyed" | "eye" | "datum";
             /** Editable */
             editable: boolean;
-            /** Pinned */
-            pinned: boolean;
+            /**
+             * Standing
+             * @enum {string}
+             */
+            standing: "pinned" | "automatic" | "follows" | "surveyed";
+            /** Follows */
+            follows: string;
             /** Assumed */
             assumed: boolean;
             /** Release */
@@ -503,8 +594,40 @@ export interface components {
             trades: components["schemas"]["TradeMoney"][];
             /** Steps */
             steps: components["schemas"]["StepMoney"][];
+            /** Rates */
+            rates: string;
+            /** Invented */
+            invented: boolean;
+            /** Without */
+            without: string;
             /** Why */
             why: string;
+        };
+        /**
+         * Moved
+         * @description A size or place that changed along with the last step although nobody gave it.
+         */
+        Moved: {
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "screen" | "unit" | "panel" | "outlet";
+            /** Ref */
+            ref: string;
+            /** Name */
+            name: string;
+            /** Says */
+            says: string;
+            /** From */
+            from: number;
+            /** To */
+            to: number;
+            /**
+             * Unit
+             * @enum {string}
+             */
+            unit: "mm" | "″" | "";
         };
         /**
          * OneProblem
@@ -582,6 +705,8 @@ export interface components {
             source: string;
             /** Pinned */
             pinned: string[];
+            /** Drops */
+            drops: string;
             heights: components["schemas"]["HeightsOut"];
             /** Candidates */
             candidates: components["schemas"]["CandidateOut"][];
@@ -636,7 +761,7 @@ export interface components {
         };
         /**
          * StageOut
-         * @description One step of the trade's order: what is open in it.
+         * @description One step of the trade's order: what is open in it, what of it the page sets, and what is edited in the job file.
          */
         StageOut: {
             /** Name */
@@ -645,6 +770,10 @@ export interface components {
             must: number;
             /** Consider */
             consider: number;
+            /** Here */
+            here: string;
+            /** In File */
+            in_file: components["schemas"]["InFile"][];
         };
         /**
          * Stale
@@ -681,6 +810,11 @@ export interface components {
             points: components["schemas"]["PointOut"][];
             /** Findings */
             findings: components["schemas"]["FindingOut"][];
+            /** Groups */
+            groups: components["schemas"]["Group"][];
+            /** Moved */
+            moved: components["schemas"]["Moved"][];
+            trouble: components["schemas"]["FileTrouble"] | null;
             /** Gate */
             gate: string;
             /** Stages */
@@ -701,6 +835,8 @@ export interface components {
             name: string;
             /** Share */
             share: number;
+            /** Of */
+            of: string;
             /** Amount */
             amount: number;
             /** Shown */
@@ -772,6 +908,17 @@ export interface components {
             assumed: string[];
         };
         /**
+         * Watch
+         * @description How the job stands, in few bytes. from_file : the last step was another program's change of the file.
+         */
+        Watch: {
+            /** Position */
+            position: number;
+            /** From File */
+            from_file: boolean;
+            trouble: components["schemas"]["FileTrouble"] | null;
+        };
+        /**
          * WhyOut
          * @description The working behind one value, or a limit of the rule set.
          */
@@ -834,6 +981,89 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["State"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Method Not Allowed */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Misdirected Request */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+        };
+    };
+    watch_api_watch_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Watch"];
                 };
             };
             /** @description Bad Request */
@@ -1174,7 +1404,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["State"];
+                    "application/json": components["schemas"]["State"] | components["schemas"]["Asked"];
                 };
             };
             /** @description Bad Request */

@@ -134,7 +134,10 @@ CALLS: list[Call] = [
 
 A_POINT: list[Call] = [("add_point", {"ref": "PX1", "kind": "data", "x": 1, "z": 1})]
 A_TABLE: list[Call] = [
-    ("add_between", {"ref": "TB", "kind": "table", "x": 1, "distance": 1, "width": 1, "depth": 1, "height": 1})
+    (
+        "add_between",
+        {"ref": "TB", "kind": "table", "x": 1, "distance": 1, "width": 1, "depth": 1, "height": 1},
+    )
 ]
 A_LAMP: list[Call] = [
     ("add_lamp", {"ref": "FL1", "kind": "floor_lamp", "x": 1, "distance": 2000, "z": 1500, "diameter": 400})
@@ -178,7 +181,14 @@ def test_an_edit_changes_the_job_and_the_result_is_sound(before: list[Call], cal
 @pytest.mark.parametrize("call", CALLS, ids=lambda call: call[0])
 def test_an_edit_of_one_thing_keeps_all_else(call: Call) -> None:
     """What changed lies in one table or list of the document, and other entries of a list stay whole."""
-    if call[0] in ("remove_unit", "remove_panel", "remove_person", "set_parties", "set_issue", "apply_palette"):
+    if call[0] in (
+        "remove_unit",
+        "remove_panel",
+        "remove_person",
+        "set_parties",
+        "set_issue",
+        "apply_palette",
+    ):
         return  # these reach further on purpose; see below
     old, new = dict(walk(JOB)), dict(walk(apply(JOB, *call)))
     changed = [steps for steps in old.keys() | new.keys() if old.get(steps) != new.get(steps)]

@@ -16,7 +16,13 @@ ELEVATION, SEEN, EOT = 39.872046, 39.888378, 14.6415  # computed (pvlib)
 DAYS = (
     ((1996, 7, 5), -35.0, 0.0, 0, ("07:08:15", "12:04:36", "17:01:04")),  # published (table A4.1)
     ((2004, 12, 4), -35.0, 0.0, 0, ("04:38:57", "11:50:22", "19:02:03")),  # published (table A4.1)
-    ((2015, 1, 2), 39.742476, -105.1786, -7, ("07:21:55", "12:04:45", "16:47:43")),  # computed (pvlib's tests)
+    (
+        (2015, 1, 2),
+        39.742476,
+        -105.1786,
+        -7,
+        ("07:21:55", "12:04:45", "16:47:43"),
+    ),  # computed (pvlib's tests)
     ((2015, 8, 2), 39.742476, -105.1786, -7, ("05:00:27", "12:06:58", None)),  # computed (pvlib's tests)
     # pvlib gives 19:13:58 as the set of the day 2 August of universal time: in Golden that is the evening of the 1st.
     ((2015, 8, 1), 39.742476, -105.1786, -7, (None, None, "19:13:58")),  # computed (pvlib's tests)

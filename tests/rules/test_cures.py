@@ -315,7 +315,9 @@ def test_a_fixing_and_a_run_make_one_finding_however_many_holes_are_near() -> No
 
 
 def test_taking_a_socket_off_does_not_take_its_cable_out_of_the_wall() -> None:
-    live = after(base("living"), (step("add_obstacle", ref="SX", kind="socket", x=1850, z=60, width=86, height=86),))
+    live = after(
+        base("living"), (step("add_obstacle", ref="SX", kind="socket", x=1850, z=60, width=86, height=86),)
+    )
     gone = after(live, (step("set_obstacle_state", ref="SX", state="remove"),))
     for job in (live, gone):
         assert [item.where for item in findings("services.drill_clash", derive(job))] == ["screen"]

@@ -22,7 +22,9 @@ from wallwright.sight.record import Sight
 from wallwright.sight.reflect import Glass, share
 from wallwright.sight.veil import front, picture
 
-SOUTH = tuple((x, -5200.0, z) for x, z in ((-600.0, 900.0), (1200.0, 900.0), (1200.0, 2100.0), (-600.0, 2100.0)))
+SOUTH = tuple(
+    (x, -5200.0, z) for x, z in ((-600.0, 900.0), (1200.0, 900.0), (1200.0, 2100.0), (-600.0, 2100.0))
+)
 WINDOW = Source("W1", "window", SOUTH, 3000.0)
 EYE = (0.0, -3600.0, 1080.0)
 
@@ -101,7 +103,9 @@ def test_swivel_and_other_wall(room: Setting, limits: Limits) -> None:
     turn = best(found, "swivel")
     assert isinstance(turn.value, float)
     assert worst_share(replace(room.glass, swivel=turn.value), room.eyes, SOUTH) <= 0.05
-    assert worst_share(replace(room.glass, swivel=turn.value + 1), room.eyes, SOUTH) > 0.05  # one degree less to the left
+    assert (
+        worst_share(replace(room.glass, swivel=turn.value + 1), room.eyes, SOUTH) > 0.05
+    )  # one degree less to the left
     assert [call.edit for call in turn.edits] == ["set_mount", "set_arm"]
     assert best(found, "wall").share == 0
     assert best(found, "wall").edits == ()
@@ -119,18 +123,28 @@ def test_order(room: Setting, limits: Limits) -> None:
 
 def test_a_tilt_that_brings_a_lamp_in_says_so(room: Setting, limits: Limits) -> None:
     """A lamp 250 up, 600 behind the eye, is mirrored below the upright picture and in the tilted one."""
-    corners = tuple((x, -4200.0, z) for x, z in ((-100.0, 200.0), (100.0, 200.0), (100.0, 300.0), (-100.0, 300.0)))
+    corners = tuple(
+        (x, -4200.0, z) for x, z in ((-100.0, 200.0), (100.0, 200.0), (100.0, 300.0), (-100.0, 300.0))
+    )
     low = Source("TL1", "table_lamp", corners, 1000.0, True)
     below = replace(room, glass=replace(room.glass, middle=(0.0, 0.0, 1180.0)))
     assert share(below.glass, EYE, corners) == 0
-    tilts = [cure for cure in cures(WINDOW, 1.0, replace(below, others=(WINDOW, low)), limits) if cure.kind == "tilt"]
+    tilts = [
+        cure
+        for cure in cures(WINDOW, 1.0, replace(below, others=(WINDOW, low)), limits)
+        if cure.kind == "tilt"
+    ]
     assert all("then mirrors TL1" in tilt.effects for tilt in tilts)
-    clear = [cure for cure in cures(WINDOW, 1.0, replace(below, others=(WINDOW,)), limits) if cure.kind == "tilt"]
+    clear = [
+        cure for cure in cures(WINDOW, 1.0, replace(below, others=(WINDOW,)), limits) if cure.kind == "tilt"
+    ]
     assert not any("TL1" in effect for tilt in clear for effect in tilt.effects)
 
 
 @pytest.mark.parametrize("kind", ["tilt", "blind", "shift"])
-def test_the_edits_do_what_the_cure_says(kind: str, living: Job, see: Callable[..., Sight], limits: Limits) -> None:
+def test_the_edits_do_what_the_cure_says(
+    kind: str, living: Job, see: Callable[..., Sight], limits: Limits
+) -> None:
     sight = see(living)
     setting = setting_of(living, wall_face(living.survey), sight.screen, sight.seats, limits)
     cure = best(cures(setting.others[0], 1.0, setting, limits), kind)
@@ -156,12 +170,19 @@ def test_cures_of_a_lamp(room: Setting, limits: Limits) -> None:
     assert [way.kind for way in ways] == ["move", "off"]
     to = dict(ways[0].edits[0].values)
     assert worst_share(glass, eyes, lamp_source(pendant, glass, limits).corners) > 0
-    assert worst_share(glass, eyes, lamp_source(pendant, glass, limits, (to["x"], -to["distance"])).corners) == 0
+    assert (
+        worst_share(glass, eyes, lamp_source(pendant, glass, limits, (to["x"], -to["distance"])).corners) == 0
+    )
     moved = math.hypot(to["x"] - 2900, to["distance"] - 4500)
     for angle in range(0, 360, 15):
-        x, y = 2900 + (moved - 105) * math.cos(math.radians(angle)), -4500 + (moved - 105) * math.sin(math.radians(angle))
+        x, y = (
+            2900 + (moved - 105) * math.cos(math.radians(angle)),
+            -4500 + (moved - 105) * math.sin(math.radians(angle)),
+        )
         assert worst_share(glass, eyes, lamp_source(pendant, glass, limits, (x, y)).corners) > 0 or -y > 5200
     down = Lamp("D1", "downlight", Length(2100), Length(2000), Length(2600))
     deeper = lamp_cures(down, glass, eyes, 5200, 4200, 1.0, limits)[0]
-    steepest = math.degrees(math.atan2(2000, 2600 - (1080 - 404.7)))  # to the middle of the picture's lower edge, by hand
+    steepest = math.degrees(
+        math.atan2(2000, 2600 - (1080 - 404.7))
+    )  # to the middle of the picture's lower edge, by hand
     assert deeper.value == math.floor(steepest) - 1

@@ -13,7 +13,9 @@ from wallwright.sight.reflect import Glass
 from wallwright.sight.veil import Front, Picture
 
 GLASS = Glass((0.0, 0.0, 1100.0), 1439.0, 809.4, 0.0)
-SEAT = SeatView("A", "sofa", "upright", (0.0, -3000.0, 1100.0), True, 0, 7, 1, 3000, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0)
+SEAT = SeatView(
+    "A", "sofa", "upright", (0.0, -3000.0, 1100.0), True, 0, 7, 1, 3000, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0
+)
 FACE, SHOWN = Front("matte", 0.005, 0.0, 1.5), Picture(60.0, 200.0, 0.05, 0.0)
 
 
@@ -35,7 +37,9 @@ def test_a_lamp_half_a_metre_wide_one_metre_up() -> None:
     angle = math.degrees(math.atan(1 / 3))
     assert hit.angle == pytest.approx(angle)
     assert hit.light == pytest.approx(5000 * 0.02361 * math.cos(math.radians(angle)), rel=1e-3)
-    assert hit.light == pytest.approx(112.29, rel=4e-3)  # computed (evalglare 3.06): illuminance of the same square
+    assert hit.light == pytest.approx(
+        112.29, rel=4e-3
+    )  # computed (evalglare 3.06): illuminance of the same square
     assert hit.veil == pytest.approx(10 * hit.light / angle**2)
     assert hit.contrast == pytest.approx((200 + hit.veil) / (0.05 + hit.veil))
 

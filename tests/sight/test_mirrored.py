@@ -52,7 +52,9 @@ def test_the_living_room_of_the_hand_case(living: Job, see: Callable[..., Sight]
     assert hit.kind == "window"
     assert hit.share == pytest.approx(0.302, abs=1e-3)
     assert hit.ratio == pytest.approx(0.50, abs=0.005)
-    assert hit.contrast == pytest.approx((200 + 60.3) / (0.05 + 60.3), rel=0.01)  # 60 cd/m² of image and 0.3 of grey
+    assert hit.contrast == pytest.approx(
+        (200 + 60.3) / (0.05 + 60.3), rel=0.01
+    )  # 60 cd/m² of image and 0.3 of grey
     assert hit.verdict == "washes the picture out"
     xs, zs = [x - 2100 for x, _ in hit.polygon], [z for _, z in hit.polygon]
     assert (min(xs), max(xs), min(zs), max(zs)) == pytest.approx((-245.5, 490.9, 1006.4, 1484.7), abs=0.1)
@@ -68,7 +70,9 @@ def test_a_blind_takes_the_veil_not_the_area(living: Job, see: Callable[..., Sig
 
 
 def test_a_glossy_front_mirrors_twice_a_semi_gloss_one(living: Job, see: Callable[..., Sight]) -> None:
-    glossy = replace(living, design=replace(living.design, screen=replace(living.design.screen, surface="glossy")))
+    glossy = replace(
+        living, design=replace(living.design, screen=replace(living.design.screen, surface="glossy"))
+    )
     assert see(glossy).reflections[0].ratio == pytest.approx(2 * see(living).reflections[0].ratio)
 
 
@@ -89,7 +93,10 @@ def test_tilt_and_swivel_against_rays(tilt: float, swivel: float) -> None:
     assert normal[2] <= 0 and normal[0] * swivel >= 0  # it faces down, and towards larger x
     hits, across, high = 0, 300, 170
     for i in range(across * high):
-        u, v = ((i % across + 0.5) / across - 0.5) * PICTURE[0], ((i // across + 0.5) / high - 0.5) * PICTURE[1]
+        u, v = (
+            ((i % across + 0.5) / across - 0.5) * PICTURE[0],
+            ((i // across + 0.5) / high - 0.5) * PICTURE[1],
+        )
         dx, dy, dz = turned((u, 0.0, v))
         p = (dx, dy, 1080 + dz)
         d = tuple(p[k] - eye[k] for k in range(3))
@@ -99,7 +106,12 @@ def test_tilt_and_swivel_against_rays(tilt: float, swivel: float) -> None:
             continue
         away = (-5000 - p[1]) / out[1]
         hits += -2500 <= p[0] + away * out[0] <= 2800 and 0 <= p[2] + away * out[2] <= 2600
-    pane = ((-2500.0, -5000.0, 0.0), (2800.0, -5000.0, 0.0), (2800.0, -5000.0, 2600.0), (-2500.0, -5000.0, 2600.0))
+    pane = (
+        (-2500.0, -5000.0, 0.0),
+        (2800.0, -5000.0, 0.0),
+        (2800.0, -5000.0, 2600.0),
+        (-2500.0, -5000.0, 2600.0),
+    )
     assert share(lit(tilt, swivel), eye, pane) == pytest.approx(hits / across / high, abs=0.005)
 
 
@@ -132,20 +144,29 @@ def test_shapes_and_brightness(limits: Limits) -> None:
 
     def size(source: Source) -> float:
         (x0, y0, z0), *rest = source.corners
-        flat = [(math.copysign(math.hypot(x - x0, y - y0), (x - x0) or (y - y0)), z - z0) for x, y, z in ((x0, y0, z0), *rest)]
+        flat = [
+            (math.copysign(math.hypot(x - x0, y - y0), (x - x0) or (y - y0)), z - z0)
+            for x, y, z in ((x0, y0, z0), *rest)
+        ]
         return area(flat)
 
     pendant = lamp_source(lamp("pendant", 0, 3000, 1700, diameter=Length(400)), glass, limits)
     assert size(pendant) == pytest.approx(3 * 200**2)
-    shade = lamp_source(lamp("floor_lamp", 900, 2500, 1500, width=Length(400), height=Length(250)), glass, limits)
+    shade = lamp_source(
+        lamp("floor_lamp", 900, 2500, 1500, width=Length(400), height=Length(250)), glass, limits
+    )
     assert size(shade) == pytest.approx(400 * 250)
     strip = lamp_source(lamp("strip", 0, 2000, 2600, width=Length(3000)), glass, limits)
     assert size(strip) == pytest.approx(3000 * 20)
     assert lamp_luminance(lamp("floor_lamp", 0, 1, 1), limits) == limits.value("sight.glow_shaded")
     assert lamp_luminance(lamp("floor_lamp", 0, 1, 1, glow="bare"), limits) == limits.value("sight.glow_bare")
     assert lamp_luminance(lamp("floor_lamp", 0, 1, 1, glow="bare", luminance=777.0), limits) == 777
-    assert limits.value("sight.glow_shaded") == pytest.approx(800 / (math.pi * math.pi * 0.35 * 0.25), rel=0.1)  # 800 lm, by hand
-    assert strip_luminance(1000, 20) == pytest.approx(15915, rel=1e-3)  # 1000 lm/m over a 20 mm face: 1000/(π · 0.02)
+    assert limits.value("sight.glow_shaded") == pytest.approx(
+        800 / (math.pi * math.pi * 0.35 * 0.25), rel=0.1
+    )  # 800 lm, by hand
+    assert strip_luminance(1000, 20) == pytest.approx(
+        15915, rel=1e-3
+    )  # 1000 lm/m over a 20 mm face: 1000/(π · 0.02)
 
 
 def test_a_pendant_in_the_picture(living: Job, see: Callable[..., Sight]) -> None:
@@ -192,13 +213,17 @@ def test_nothing_is_placed_without_the_room_s_depth(living: Job, limits: Limits)
     assert lamps(survey, lit(), limits) == ()
 
 
-def test_incidence_makes_a_side_seat_s_window_brighter(living: Job, see: Callable[..., Sight], limits: Limits) -> None:
+def test_incidence_makes_a_side_seat_s_window_brighter(
+    living: Job, see: Callable[..., Sight], limits: Limits
+) -> None:
     """Seen at 60° the front mirrors 2.23 times as much as straight on: 0.0892/0.0400 (Fresnel, n 1.5)."""
     seat = replace(see(living).seats[0], eye=(3600 * math.tan(math.radians(60)), -3600.0, 1080.0))
     glass = Glass((0.0, 0.0, 1080.0), 200, 200, 0.0)
     far = -2000 * math.tan(math.radians(60))
     pane = tuple((far + dx, -2000.0, 1080.0 + dz) for dx, dz in ((-50, -50), (50, -50), (50, 50), (-50, 50)))
     day, night = picture(False, limits), picture(True, limits)
-    (hit,) = mirrored([Source("W", "window", pane, 3000)], [seat], glass, front("glossy", limits), day, night, limits)
+    (hit,) = mirrored(
+        [Source("W", "window", pane, 3000)], [seat], glass, front("glossy", limits), day, night, limits
+    )
     assert hit.angle == pytest.approx(60, abs=0.5)
     assert hit.ratio == pytest.approx(3000 * 0.0892 / 120, rel=0.02)

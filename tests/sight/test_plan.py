@@ -127,7 +127,9 @@ def test_turning_and_captions_are_solved_for_the_seats(living: Job, see: See) ->
     sight = see(living)
     assert sight.swivel is not None and sight.swivel.fair == pytest.approx(0) and sight.swivel.limit == 30
     (text,) = sight.legible
-    assert text.minutes == pytest.approx(30.92, abs=0.02)  # 809.4 / 25 = 32.38 at 3600: 60 · 2 atan(32.38 / 7200), by hand
+    assert text.minutes == pytest.approx(
+        30.92, abs=0.02
+    )  # 809.4 / 25 = 32.38 at 3600: 60 · 2 atan(32.38 / 7200), by hand
     reader = replace(living, brief=Brief(people=(Person("P", acuity=0.4),)))
     seat = replace(living.survey.seats[0], person="P")
     (text,) = see(replace(reader, survey=replace(living.survey, seats=(seat,)))).legible

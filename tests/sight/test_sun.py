@@ -18,7 +18,9 @@ EXAMPLE = julian_day(*NREL["MOMENT"])
 
 def test_julian_day() -> None:
     assert julian_day(2000, 1, 1.5) == 2451545.0  # J2000, by its definition
-    assert julian_day(1957, 10, 4.81) == pytest.approx(2436116.31)  # Meeus, Astronomical Algorithms, example 7.a (from memory)
+    assert julian_day(1957, 10, 4.81) == pytest.approx(
+        2436116.31
+    )  # Meeus, Astronomical Algorithms, example 7.a (from memory)
     assert pytest.approx(2452930.312847, abs=1e-6) == EXAMPLE  # NREL/TP-560-34302, appendix A.5
 
 
@@ -30,13 +32,19 @@ def test_the_published_example() -> None:
     assert sun.elevation[0] == pytest.approx(NREL["ELEVATION"], abs=1e-3)
     assert sun.seen[0] == pytest.approx(NREL["SEEN"], abs=1e-3)
     assert incidence(sun, 30, 170)[0] == pytest.approx(NREL["INCIDENCE"], abs=1e-3)
-    assert equation_of_time(EXAMPLE, 67)[0] == pytest.approx(NREL["EOT"], abs=0.005)  # minutes: a third of a second
+    assert equation_of_time(EXAMPLE, 67)[0] == pytest.approx(
+        NREL["EOT"], abs=0.005
+    )  # minutes: a third of a second
 
 
 @pytest.mark.parametrize(("day", "latitude", "longitude", "clock", "times"), NREL["DAYS"])
-def test_rise_noon_and_set(day: Any, latitude: float, longitude: float, clock: int, times: tuple[str | None, ...]) -> None:
+def test_rise_noon_and_set(
+    day: Any, latitude: float, longitude: float, clock: int, times: tuple[str | None, ...]
+) -> None:
     """To two seconds: the sun moves 0.004° in one, the size of our error."""
-    for moment, text in zip(rise_noon_set(julian_day(*day) - clock / 24, latitude, longitude), times, strict=True):
+    for moment, text in zip(
+        rise_noon_set(julian_day(*day) - clock / 24, latitude, longitude), times, strict=True
+    ):
         assert moment is not None
         if text is not None:
             h, m, s = map(int, text.split(":"))
@@ -64,7 +72,9 @@ def along(azimuth: Any, elevation: Any) -> Any:
     return np.array([np.cos(e) * np.sin(a), np.cos(e) * np.cos(a), np.sin(e)])
 
 
-@pytest.mark.parametrize(("latitude", "longitude"), [(51.5, -0.1), (28.6, 77.2), (-35, 0), (0, 100), (68, 20), (-55, -70)])
+@pytest.mark.parametrize(
+    ("latitude", "longitude"), [(51.5, -0.1), (28.6, 77.2), (-35, 0), (0, 100), (68, 20), (-55, -70)]
+)
 def test_against_another_program(latitude: float, longitude: float) -> None:
     """pvlib's NREL algorithm at 1500 moments of 1990 to 2060: never further than 0.006° from it."""
     pd, pvlib = pytest.importorskip("pandas"), pytest.importorskip("pvlib")

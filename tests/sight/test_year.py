@@ -36,7 +36,9 @@ HOURS = [
 ]  # fmt: skip
 
 
-def question(place: tuple[float, float] = LONDON, faces: float = 225.0, glass: Glass = SCREEN, **more: object) -> SunQuestion:
+def question(
+    place: tuple[float, float] = LONDON, faces: float = 225.0, glass: Glass = SCREEN, **more: object
+) -> SunQuestion:
     fresh: dict[str, object] = {"panes": (PANE,), "seats": (("A", EYE),), "step": 5.0, **more}
     return SunQuestion(*place, faces - 180, 0.0, glass, **fresh)  # pyright: ignore
 
@@ -46,7 +48,9 @@ def total(hours: SunYear, seat: str = "") -> float:
 
 
 @pytest.mark.parametrize(("place", "faces", "screen", "wall", "seen"), HOURS)
-def test_hours_of_the_year(place: tuple[float, float], faces: str, screen: float, wall: float, seen: float) -> None:
+def test_hours_of_the_year(
+    place: tuple[float, float], faces: str, screen: float, wall: float, seen: float
+) -> None:
     """Each to 2 % or an hour."""
     on_screen = year(question(place, FACES[faces]))
     on_wall = year(question(place, FACES[faces], WALL, seats=()))
@@ -105,12 +109,16 @@ def test_the_share_lit_against_rays(tilt: float, swivel: float, reveal: float, o
                 away = (y - p[1]) / s[1]
                 return p[0] + away * s[0], p[2] + away * s[2]
 
-            inside = all(-1000 <= x <= 1000 and 900 <= z <= 2100 for x, z in (at(-4500.0), at(-4500.0 - reveal)))
+            inside = all(
+                -1000 <= x <= 1000 and 900 <= z <= 2100 for x, z in (at(-4500.0), at(-4500.0 - reveal))
+            )
             hits += inside and at(-4500.0 - reveal - overhang)[1] <= 2100
         lit_hours += float(moments.stands_for[i]) * (hits > 0)
         most = max(most, hits / (24 * 14))
     hours = year(asked).on()
-    assert hours.total == pytest.approx(lit_hours, rel=0.06)  # a sliver between the points is missed by the rays
+    assert hours.total == pytest.approx(
+        lit_hours, rel=0.06
+    )  # a sliver between the points is missed by the rays
     assert hours.total >= lit_hours
     assert hours.most == pytest.approx(most, abs=0.04)
 
@@ -120,12 +128,19 @@ def test_patch_of_a_sun_square_on() -> None:
 
     45° aside the profile angle is atan(tan 30°/cos 45°) = 39.23°: a reveal of t lowers the lit part by t tan 39.23°.
     """
-    assert [z / math.tan(math.radians(30)) / 1000 for z in (900, 2100)] == pytest.approx([1.559, 3.637], abs=2e-3)
+    assert [z / math.tan(math.radians(30)) / 1000 for z in (900, 2100)] == pytest.approx(
+        [1.559, 3.637], abs=2e-3
+    )
     from wallwright.sight.year import _opening  # pyright: ignore[reportPrivateUsage]
 
     deep = replace(PANE, reveal=200.0)
     e, a = math.radians(30), math.radians(45)
-    sun = np.array([[0.0, -math.cos(e), math.sin(e)], [math.cos(e) * math.sin(a), -math.cos(e) * math.cos(a), math.sin(e)]])
+    sun = np.array(
+        [
+            [0.0, -math.cos(e), math.sin(e)],
+            [math.cos(e) * math.sin(a), -math.cos(e) * math.cos(a), math.sin(e)],
+        ]
+    )
     ahead, left, right, low, top = _opening(deep, sun, np.array([30.0, 30.0]))
     assert ahead.all()
     assert (right - left) == pytest.approx([2000, 2000 - 200], abs=1e-6)  # tan 45° = 1
@@ -154,8 +169,12 @@ def test_the_mirrored_sun_against_rays() -> None:
         u, v, _ = glass.local((p[0], p[1], p[2]))
         if abs(u) > glass.width / 2 or abs(v) > glass.height / 2:
             continue
-        through = [(p[0] + t * s[0], p[2] + t * s[2]) for t in ((y - p[1]) / s[1] for y in (-4500.0, -4620.0))]
-        seen += float(moments.stands_for[i]) * all(-1000 <= x <= 1000 and 900 <= z <= 2100 for x, z in through)
+        through = [
+            (p[0] + t * s[0], p[2] + t * s[2]) for t in ((y - p[1]) / s[1] for y in (-4500.0, -4620.0))
+        ]
+        seen += float(moments.stands_for[i]) * all(
+            -1000 <= x <= 1000 and 900 <= z <= 2100 for x, z in through
+        )
     assert total(year(asked), "A") == pytest.approx(seen)
     assert seen > 5
 
@@ -183,7 +202,9 @@ def test_left_and_right_are_mirror_images() -> None:
     glass = replace(SCREEN, middle=(2100.0, -60.0, 1100.0))
     left = pane_of(window, 5000, 4200)
     right = pane_of(replace(window, wall="right"), 5000, 4200)
-    south = question(LONDON, 0, glass, panes=(left,), seats=(), step=10.0)  # the wall itself stands to the south
+    south = question(
+        LONDON, 0, glass, panes=(left,), seats=(), step=10.0
+    )  # the wall itself stands to the south
     assert left.out == (-1.0, 0.0, 0.0) and right.out == (1.0, 0.0, 0.0)
     other = replace(south, panes=(right,))
     assert total(year(south)) == pytest.approx(total(year(other)), rel=0.04)
@@ -196,7 +217,9 @@ def _mm(value: float):
     return Length(value)
 
 
-quads = st.tuples(st.floats(-900, 900), st.floats(-700, 700), st.floats(50, 1500), st.floats(50, 1200), st.floats(-600, 600))
+quads = st.tuples(
+    st.floats(-900, 900), st.floats(-700, 700), st.floats(50, 1500), st.floats(50, 1200), st.floats(-600, 600)
+)
 
 
 @given(quads)

@@ -11,7 +11,12 @@ export type Why = Schemas['WhyOut']
 export type Issue = Schemas['Issue']
 export type Sheet = Schemas['SheetOut']
 export type Trouble = Schemas['Trouble']
-export type Change = Omit<Schemas['Change'], 'position'>
+export type Group = Schemas['Group']
+export type Stage = Schemas['StageOut']
+export type Point = Schemas['PointOut']
+export type Asked = Schemas['Asked']
+export type Watch = Schemas['Watch']
+export type Change = Omit<Schemas['Change'], 'position' | 'sure'> & { sure?: boolean }
 
 /** The engine refused: what field, what value, what would do. */
 export class Refused extends Error {
@@ -41,12 +46,13 @@ async function call<T>(path: string, body?: unknown): Promise<T> {
 }
 
 export const getState = (scale: number) => call<State>(`state?scale=${scale}`)
+export const watch = () => call<Watch>('watch')
 export const getWhy = (name: string) => call<Schemas['Whys']>(`why?name=${encodeURIComponent(name)}`)
 export const getSheets = () => call<Schemas['Sheets']>('sheets')
 export const getIssue = () => call<Issue>('issue')
 export const startIssue = (position: number) => call<Issue>('issue', { position })
 export const edit = (change: Change, position: number, scale: number) =>
-  call<State>(`edit?scale=${scale}`, { ...change, position })
+  call<State | Asked>(`edit?scale=${scale}`, { ...change, position })
 export const tryOut = (change: Change, position: number, scale: number) =>
   call<State>(`try?scale=${scale}`, { ...change, position })
 export const step = (which: 'undo' | 'redo', position: number, scale: number) =>

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import type { Finding } from './api'
-import { flagged, mustBePutRight, SEVERITIES, SIGN, WORD } from './severity'
+import { flagged, mustBeFixed, SEVERITIES, SIGN, WORD } from './severity'
 
 const finding = (severity: Finding['severity'], where: string, x: number): Finding => ({
   rule: 'a.b', severity, where, says: `${where} ${severity}`, measured: 1, limit: 2, unit: 'mm', source: '', certainty: 'published',
@@ -11,7 +11,7 @@ const place = (f: { at: { x: number } }) => ({ x: f.at.x, y: 0 })
 test('each severity has a word and a sign of its own', () => {
   expect(new Set(SEVERITIES.map((s) => SIGN[s])).size).toBe(4)
   expect(new Set(SEVERITIES.map((s) => WORD[s])).size).toBe(4)
-  expect(SEVERITIES.filter((severity) => mustBePutRight({ severity }))).toEqual(['danger', 'fix'])
+  expect(SEVERITIES.filter((severity) => mustBeFixed({ severity }))).toEqual(['danger', 'fix'])
 })
 
 test('one flag a thing, with the worst first; notes get none', () => {

@@ -1,12 +1,12 @@
 import type { Box, Finding } from './api'
 
 /** Severity in a word and a sign of its own shape, so that nothing hangs on colour. Worst first. */
-export const WORD = { danger: 'Danger', fix: 'Put right', consider: 'Consider', note: 'Note' } as const
+export const WORD = { danger: 'Danger', fix: 'Fix', consider: 'Consider', note: 'Note' } as const
 export const SIGN = { danger: '▲', fix: '◆', consider: '○', note: '–' } as const
 export const SEVERITIES = ['danger', 'fix', 'consider', 'note'] as const
 export type Severity = (typeof SEVERITIES)[number]
 
-export const mustBePutRight = (finding: { severity: Severity }) => finding.severity === 'danger' || finding.severity === 'fix'
+export const mustBeFixed = (finding: { severity: Severity }) => finding.severity === 'danger' || finding.severity === 'fix'
 
 export interface Flag {
   first: number

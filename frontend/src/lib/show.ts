@@ -24,15 +24,44 @@ function feet(mm: number): string {
   return whole ? `${sign}${whole}'-${inches % 12}${fraction}"` : `${sign}${inches}${fraction}"`
 }
 
-/** A measured value or limit with its unit; lengths in the units shown. */
+/** A measured value or limit with its unit; lengths in the units shown, also those in a text such as `914 to 1016`. */
 export function value(what: number | string, unit: string, units: Units): string {
-  if (typeof what === 'string') return unit ? `${what} ${unit}` : what
-  if (unit === 'mm') return withUnit(what, units)
+  if (typeof what === 'string') {
+    if (unit === 'mm' && units === 'ft-in' && /\d/.test(what)) return what.replace(/\d+(\.\d+)?/g, (n) => feet(Number(n)))
+    return unit ? `${what} ${unit}` : what
+  }
+  if (unit === 'mm') return what < 0 ? `${withUnit(-what, units)} below 0` : withUnit(what, units)
   const number = Number.isInteger(what) ? String(what) : String(Math.round(what * 1000) / 1000)
   return unit === '°' || unit === 'deg' ? `${number}°` : unit ? `${number} ${unit}` : number
+}
+
+const LENGTHS = /(?<![\w.])\d+(?:\.\d+)?(?:(?: × | x | to )\d+(?:\.\d+)?)* mm\b/g
+
+/** The lengths that stand in a sentence in mm, each once, as they are in feet and inches: `882 × 8 mm = 2'-10 3/4" × 3/8"`. */
+export function inFeet(...says: string[]): string {
+  const found = new Set(says.flatMap((text) => text.match(LENGTHS) ?? []))
+  return [...found].map((mm) => `${mm} = ${mm.replace(/ mm$/, '').replace(/\d+(\.\d+)?/g, (n) => feet(Number(n)))}`).join('; ')
 }
 
 /** `twin_socket` as words. */
 export function words(key: string): string {
   return key.replaceAll('_', ' ')
+}
+
+interface Moved {
+  kind: string
+  ref: string
+  says: string
+  from: number
+  to: number
+  unit: string
+}
+
+/** What moved along with a step, shortest first to the eye: sizes one by one, outlets by their names. Empty where nothing did. */
+export function movedLine(moved: readonly Moved[], units: Units): string {
+  const one = (m: Moved, mm: number) => (m.unit === 'mm' ? length(mm, units) : `${Math.round(mm * 10) / 10}${m.unit}`)
+  const said = moved.filter((m) => m.kind !== 'outlet').map((m) => `${m.says} ${one(m, m.from)} → ${one(m, m.to)}`)
+  const outlets = [...new Set(moved.filter((m) => m.kind === 'outlet').map((m) => m.ref))]
+  if (outlets.length) said.push(`outlet${outlets.length > 1 ? 's' : ''} ${outlets.join(' ')}`)
+  return said.join(', ')
 }

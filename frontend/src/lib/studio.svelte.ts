@@ -1,14 +1,20 @@
 // The page's whole memory: the state the engine gave, what is being dragged, what is chosen. It derives nothing of the wall.
 import * as api from './api'
 import type { Box, Change, Finding, Mark, State, Why } from './api'
-import { mustBePutRight } from './severity'
+import { mustBeFixed } from './severity'
 import { Newest } from './newest'
-import { type Units, withUnit } from './show'
+import { movedLine, type Units, withUnit } from './show'
 
 export interface Asked {
   name: string
   whys: Why[] | null
   trouble: string
+}
+
+/** The engine asks before it makes a change that looks like a slip. */
+export interface Question {
+  ask: string
+  answer: (sure: boolean) => void
 }
 
 class Studio {
@@ -21,14 +27,20 @@ class Studio {
   thing = $state('')
   mark = $state('')
   place = $state.raw<Box | null>(null)
+  /** The step of the trade's order whose findings are shown; '' = all. */
+  stage = $state('')
   said = $state('')
   trouble = $state('')
+  /** What another program or page did to the job meanwhile. */
+  news = $state('')
   busy = $state(false)
   units = $state<Units>('mm')
   scale = 20
   asked = $state.raw<Asked | null>(null)
+  question = $state.raw<Question | null>(null)
 
   shown = $derived(this.tried ?? this.kept)
+  moved = $derived(this.shown ? movedLine(this.shown.moved, this.units) : '')
 
   private readonly tries = new Newest<Change, State>(
     (change) => api.tryOut(change, this.kept!.position, this.scale),
@@ -48,6 +60,28 @@ class Studio {
     }
   }
 
+  /** See whether the job changed under the page: the file on the disk, or by another page. */
+  async look(): Promise<void> {
+    if (!this.kept || this.busy || Object.keys(this.moving).length) return
+    try {
+      const now = await api.watch()
+      if (!this.kept || this.busy || Object.keys(this.moving).length) return
+      const same = now.trouble?.says === this.kept.trouble?.says && now.trouble?.line === this.kept.trouble?.line
+      if (now.position === this.kept.position && same) return
+      const read = this.kept.trouble && !now.trouble
+      const kept = await api.getState(this.scale)
+      if (this.busy || Object.keys(this.moving).length) return
+      if (now.position !== this.kept.position) {
+        this.news = now.from_file
+          ? 'The job file was changed by another program: reloaded.'
+          : 'The job was changed on another page: this is how it stands now.'
+      } else this.news = read ? 'The job file can be read again.' : ''
+      this.kept = kept
+    } catch (problem) {
+      this.refused(problem, false)
+    }
+  }
+
   /** Line widths for another size of drawing. */
   async rescale(scale: number): Promise<void> {
     if (scale === this.scale) return
@@ -59,11 +93,6 @@ class Studio {
     } catch (problem) {
       this.refused(problem)
     }
-  }
-
-  marksOf(thing: string): Mark[] {
-    const rods = this.shown?.rods
-    return rods ? [...rods.heights, ...rods.widths].filter((mark) => mark.of === thing) : []
   }
 
   at(name: string): number | undefined {
@@ -95,9 +124,14 @@ class Studio {
     this.tried = null
   }
 
-  /** Make a change; true where it was made. */
+  /** Make a change; false where it was refused. The engine may ask first: then it waits for the answer, and no is no refusal. */
   async edit(change: Change): Promise<boolean> {
-    return this.make(() => api.edit(change, this.kept!.position, this.scale))
+    const made = await this.make(() => api.edit(change, this.kept!.position, this.scale))
+    if (!made || !('ask' in made)) return made !== null
+    const sure = await new Promise<boolean>((answer) => (this.question = { ask: made.ask, answer }))
+    this.question = null
+    if (!sure) return true
+    return (await this.make(() => api.edit({ ...change, sure: true }, this.kept!.position, this.scale))) !== null
   }
 
   async put(mark: string, at: number | string): Promise<boolean> {
@@ -131,20 +165,23 @@ class Studio {
   private last: Promise<unknown> = Promise.resolve()
   private underway = 0
 
-  /** One change after the other, each from the state that the one before it left. */
-  private make(call: () => Promise<State>): Promise<boolean> {
+  /** One change after the other, each from the state that the one before it left; null where it was refused. */
+  private make(call: () => Promise<State | api.Asked>): Promise<State | api.Asked | null> {
     this.underway += 1
     this.busy = true
     const mine = this.last.then(async () => {
       try {
         const before = this.kept
-        this.kept = await call()
+        const answer = await call()
         this.trouble = ''
-        this.tell(before, this.kept)
-        return true
+        if ('ask' in answer) return answer
+        this.kept = answer
+        this.news = ''
+        this.tell(before, answer)
+        return answer
       } catch (problem) {
         this.refused(problem)
-        return false
+        return null
       } finally {
         this.underway -= 1
         this.busy = this.underway > 0
@@ -156,10 +193,11 @@ class Studio {
 
   /** Say aloud what came of a change. */
   private tell(before: State | null, now: State): void {
-    const must = (state: State) => state.findings.filter(mustBePutRight).length
+    const must = (state: State) => state.findings.filter(mustBeFixed).length
     const height = withUnit(now.screen.centre_height, this.units)
-    const findings = before && must(before) !== must(now) ? ` ${must(now)} to put right, before ${must(before)}.` : ''
-    this.said = `Saved. Screen centre ${height}, ${now.money.total_shown} all in.${findings}`
+    const also = movedLine(now.moved, this.units)
+    const findings = before && must(before) !== must(now) ? ` ${must(now)} to fix, before ${must(before)}.` : ''
+    this.said = `Saved. Screen centre ${height}, ${now.money.total_shown}.${also ? ` Also moved: ${also}.` : ''}${findings}`
   }
 
   private refused(problem: unknown, take = true): void {

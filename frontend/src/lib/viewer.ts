@@ -1,31 +1,46 @@
 // The wall in the round: the engine's glTF, turned by pointer or keys. Drawn only when something changes.
 import {
-  AmbientLight, Box3, Color, DirectionalLight, type Object3D, PerspectiveCamera, Scene, Spherical, Vector3, WebGLRenderer,
+  AmbientLight, Box3, Color, DirectionalLight, FrontSide, Mesh, type Object3D, PerspectiveCamera, Scene, Spherical, Vector3, WebGLRenderer,
 } from 'three'
 import { OrbitControls } from 'three/addons/controls/OrbitControls.js'
 import { GLTFLoader } from 'three/addons/loaders/GLTFLoader.js'
+import { ASIDE, fitted, HIGHEST, LOWEST } from './view3d'
 
 export interface Viewer {
   load(url: string): Promise<void>
   key(event: KeyboardEvent): void
+  /** All of it in view again: straight from the front, or from a little aside. */
+  stand(front: boolean): void
   dispose(): void
 }
 
 export function createViewer(canvas: HTMLCanvasElement): Viewer {
   const renderer = new WebGLRenderer({ canvas, antialias: true })
   const scene = new Scene()
-  const camera = new PerspectiveCamera(35, 1, 0.05, 100)
+  const camera = new PerspectiveCamera(35, 1, 0.05, 200)
   const lamp = new DirectionalLight(0xffffff, 1.8) // goes with the eye, so that no face looked at is black
   lamp.position.set(0.6, 1, 1)
   camera.add(lamp)
   scene.add(camera, new AmbientLight(0xffffff, 1.3))
   const controls = new OrbitControls(camera, canvas)
+  controls.minAzimuthAngle = -ASIDE // in the room, never behind the wall
+  controls.maxAzimuthAngle = ASIDE
+  controls.minPolarAngle = HIGHEST
+  controls.maxPolarAngle = LOWEST // never under the floor
+  controls.rotateSpeed = 0.5
+  controls.enablePan = false
   const loader = new GLTFLoader()
   let model: Object3D | null = null
   let asked = ''
+  let touched = false
+  let front = false
 
   const render = () => renderer.render(scene, camera)
-  controls.addEventListener('change', render)
+  controls.addEventListener('change', () => {
+    canvas.dataset.eye = camera.position.toArray().map((n) => n.toFixed(3)).join(' ')
+    render()
+  })
+  controls.addEventListener('start', () => (touched = true))
 
   function fit(): void {
     const { clientWidth: width, clientHeight: height } = canvas
@@ -35,30 +50,34 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
     camera.aspect = width / height
     camera.updateProjectionMatrix()
     scene.background = new Color(getComputedStyle(document.documentElement).getPropertyValue('--sheet').trim() || '#fff')
-    render()
+    if (touched) render()
+    else stand(front)
   }
   const watch = new ResizeObserver(fit)
   watch.observe(canvas)
 
-  /** Seen from the room, a little from the right and above, all of it in view. */
-  function stand(front: boolean): void {
+  /** Seen from the room, a little from the right and above, or straight from the front; all of it in view. */
+  function stand(straight: boolean): void {
     if (!model) return
-    const box = new Box3().setFromObject(model)
-    const size = box.getSize(new Vector3())
-    const centre = box.getCenter(new Vector3())
-    const half = Math.tan((camera.fov * Math.PI) / 360)
-    const away = Math.max(size.y / 2 / half, size.x / 2 / half / camera.aspect) * 1.05 + size.z * 0.45
-    const turn = front ? new Vector3(0, 0, 1) : new Vector3(0.45, 0.22, 1).normalize()
-    camera.position.copy(centre).addScaledVector(turn, away)
-    controls.target.copy(centre)
+    front = straight
+    touched = false
+    const turn = straight ? new Vector3(0, 0.02, 1) : new Vector3(0.4, 0.22, 1)
+    controls.minDistance = 0
+    controls.maxDistance = Infinity
+    controls.target.copy(fitted(camera, new Box3().setFromObject(model), turn.normalize()))
+    const away = camera.position.distanceTo(controls.target)
+    controls.minDistance = away * 0.35
+    controls.maxDistance = away * 1.5
     controls.update()
+    canvas.dataset.eye = camera.position.toArray().map((n) => n.toFixed(3)).join(' ')
     render()
   }
 
   function turn(across: number, up: number, nearer: number): void {
+    touched = true
     const from = new Spherical().setFromVector3(camera.position.clone().sub(controls.target))
-    from.theta += across
-    from.phi = Math.min(Math.PI - 0.05, Math.max(0.05, from.phi + up))
+    from.theta = Math.min(ASIDE, Math.max(-ASIDE, from.theta + across))
+    from.phi = Math.min(LOWEST, Math.max(HIGHEST, from.phi + up))
     from.radius *= nearer
     camera.position.setFromSpherical(from).add(controls.target)
     controls.update()
@@ -70,13 +89,13 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
       asked = url
       const { scene: loaded } = await loader.loadAsync(url)
       if (asked !== url) return
-      const first = model === null
+      loaded.traverse((part) => {
+        if (part instanceof Mesh) for (const material of [part.material].flat()) material.side = FrontSide
+      })
       if (model) scene.remove(model)
       model = loaded
       scene.add(loaded)
       fit()
-      if (first) stand(false)
-      else render()
     },
     key(event) {
       const moves: Record<string, [number, number, number]> = {
@@ -89,6 +108,7 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
       else return
       event.preventDefault()
     },
+    stand,
     dispose() {
       watch.disconnect()
       controls.dispose()

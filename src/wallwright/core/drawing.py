@@ -58,7 +58,7 @@ HATCH: dict[Pattern, tuple[Rays, ...]] = {
     "stone": (Rays(60, 3.5, (6.0, 1.5)), Rays(-60, 5.0, (2.0, 6.0))),
     "assumed": (Rays(135, 3.5, (2.0, 1.5)),),
     "allowed": (Rays(0, 1.8, (1.6, 1.0)),),
-    "no_drill": (Rays(45, 5.0), Rays(135, 5.0)),
+    "no_drill": (Rays(45, 1.6, (0.35, 1.25), 0.35),),
     "fluted": (Rays(90, 1.4),),
     "light": (Rays(0, 1.6, (0.3, 1.3)),),
     "dark": (),
@@ -110,6 +110,8 @@ class Text:
 class Dim:
     """A dimension, always measured from its ends, never typed. `along` is the axis it measures.
 
+    shown : the whole mm to print, where the parts of a chain are rounded together so that they close; None: its own value rounded
+
     offset : paper mm from the outline to the dimension line (positive: right of or above; negative: left of or below) ·
     at : the outline's coordinate across, from which the offset counts · shift : paper mm by which its figure is moved along the
     line · lift : paper mm from the line up to the figure's foot, as one reads it (negative: the figure hangs below the line)
@@ -124,6 +126,7 @@ class Dim:
     ref: str = ""
     shift: float = 0.0
     lift: float = 0.8
+    shown: int | None = None
 
     @property
     def value(self) -> float:

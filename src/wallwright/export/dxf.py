@@ -11,7 +11,7 @@ from math import cos, radians, sin
 from typing import Any
 
 from wallwright.core.drawing import HATCH, PEN_DASH, PEN_WIDTH, TINT, Circle, Dim, Hatch, Line, Mark, Text
-from wallwright.sheets.ink import GAP, OVERSHOOT, TICK, Plain, extent, inked
+from wallwright.sheets.ink import GAP, OVERSHOOT, TICK, Plain, extent, figure, inked
 from wallwright.sheets.paper import Sheet, View
 
 # Layer of a mark -> layer of the file: the short names that workshops use, with a line weight [1/100 mm].
@@ -233,6 +233,7 @@ def _dimension(space: Any, dim: Dim, move: tuple[float, float], scale: float, do
         p2=(second[0] + dx, second[1] + dz),
         angle=90 if dim.along == "z" else 0,
         location=location,
+        text=figure(dim),
         dimstyle=_dimension_style(doc, scale),
         dxfattribs={"layer": LAYERS["dims"][0]},
     )

@@ -7,6 +7,7 @@ from datetime import date
 
 from wallwright.job.document import Job
 from wallwright.job.problem import Problem, nearest, shown
+from wallwright.job.scale import out_of_scale
 from wallwright.library import load
 
 MOST_ENTRIES = 500
@@ -15,7 +16,7 @@ MOST_ENTRIES = 500
 
 def check(job: Job) -> tuple[Problem, ...]:
     """Every problem of a job whose fields are each well formed; empty when there is none."""
-    return (*_survey(job), *_refs(job), *_library(job), *_rules(job))
+    return (*_survey(job), *out_of_scale(job), *_refs(job), *_library(job), *_rules(job))
 
 
 def _survey(job: Job) -> Iterator[Problem]:

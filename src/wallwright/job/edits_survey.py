@@ -326,9 +326,7 @@ def add_window(  # noqa: PLR0913
     horizon: Upward = 0.0,
 ) -> Job:
     """Add a window of another wall."""
-    return add(
-        job, WINDOWS, Window(ref, wall, along, sill, width, height, blind, reveal, overhang, horizon)
-    )
+    return add(job, WINDOWS, Window(ref, wall, along, sill, width, height, blind, reveal, overhang, horizon))
 
 
 @edit

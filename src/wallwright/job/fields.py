@@ -14,7 +14,7 @@ STRICT = ConfigDict(extra="forbid", use_attribute_docstrings=True)
 
 _STATES = ("assumed", "measured", "verified")
 _KEYS = ("value", "state", "tolerance")
-_WOULD_DO = "a length such as 2853, \"285.3 cm\", \"9'-4 3/8\\\"\", or { value = \"2853\", state = \"measured\", tolerance = 3 }"
+_WOULD_DO = 'a length such as 2853, "285.3 cm", "9\'-4 3/8\\"", or { value = "2853", state = "measured", tolerance = 3 }'
 
 
 def _fail(says: str) -> PydanticCustomError:
@@ -29,7 +29,9 @@ def _read(value: Any) -> Length:
         table: dict[str, Any] = value  # pyright: ignore[reportUnknownVariableType]
         unknown = [key for key in table if key not in _KEYS]
         if unknown or "value" not in table:
-            raise _fail(f"a length table holds value, state and tolerance, not {', '.join(unknown) or 'no value'}; {_WOULD_DO}")
+            raise _fail(
+                f"a length table holds value, state and tolerance, not {', '.join(unknown) or 'no value'}; {_WOULD_DO}"
+            )
         state = table.get("state", "assumed")
         if state not in _STATES:
             raise _fail(f"the state {state!r} is none of assumed, measured, verified")
@@ -79,7 +81,11 @@ def write_length(length: Length) -> Any:
 _LENGTH_SCHEMA: dict[str, Any] = {
     "anyOf": [
         {"type": "number", "description": "millimetres"},
-        {"type": "string", "description": "as written: 9'-4 3/8\", 72 3/8\", 4 ft 6, 2853, 285.3 cm, 1.2 m", "maxLength": 60},
+        {
+            "type": "string",
+            "description": 'as written: 9\'-4 3/8", 72 3/8", 4 ft 6, 2853, 285.3 cm, 1.2 m',
+            "maxLength": 60,
+        },
         {
             "type": "object",
             "properties": {

@@ -24,7 +24,15 @@ from wallwright.job.fields import (
 )
 
 Substrate = Literal[
-    "brick", "solid_block", "hollow_block", "aac_block", "concrete", "metal_stud", "timber_stud", "dot_and_dab", "unknown"
+    "brick",
+    "solid_block",
+    "hollow_block",
+    "aac_block",
+    "concrete",
+    "metal_stud",
+    "timber_stud",
+    "dot_and_dab",
+    "unknown",
 ]
 ObstacleKind = Literal[
     "beam", "column", "window", "door", "ac", "socket", "switch", "data_point", "skirting", "cornice", "pipe", "cable",

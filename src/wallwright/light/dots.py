@@ -8,15 +8,17 @@ from __future__ import annotations
 
 import math
 
+_APART = 1e-3
+"""Below this u the row is separate dots to the last digit (and cosh u − 1 would vanish)."""
 _SMOOTH = 60.0
 """Beyond this u the row is even to the last digit (and cosh would grow without end)."""
 
 
 def ripple(pitch: float, away: float) -> float:
     """(brightest − weakest)/(brightest + weakest) on a face `away` from diodes `pitch` apart: 0 even, 1 separate dots."""
-    if away <= 0:
-        return 1.0
     u = 2 * math.pi * away / pitch
+    if u < _APART:
+        return 1.0
     if u > _SMOOTH:
         return 0.0
     most = (math.sinh(u) + u) / (math.cosh(u) - 1)

@@ -198,7 +198,7 @@ def lux_near(laid: Laid, lumens: float, limits: Limits) -> float:
 def feed_points(laid: Laid, feed: str) -> tuple[Point2, ...]:
     """Where along the strip its feed comes in: its start, both ends (one place, where they meet), or the middle."""
     if feed == "centre":
-        return (_along(laid.path, laid.length / 3),)
+        return (_along(laid.path, laid.length / 2),)
     if feed == "both_ends" and not laid.closed:
         return laid.path[0], laid.path[-1]
     return (laid.path[0],)

@@ -40,6 +40,9 @@ USUAL = {
 }  # fmt: skip
 """The library's strip for each place: soft where the wall is lit to be looked at, stronger where a shelf is."""
 
+_NO_LIGHT = 1e-9
+"""Luminance that counts as none [cd/m²]."""
+
 
 def plan(
     job: Job,
@@ -120,7 +123,7 @@ def _run(  # noqa: PLR0913
         pitch=pitch, depth=depth,
         colour=wish.colour if wish.colour is not None else limits.value("light.bias_colour" if bias else "light.mood_colour"),
         lumens_per_m=lumens, wall_lux=lux,
-        dim_to=min(1.0, target(limits) / band) if bias else 0.0, dimmable=wish.dimmable, setback=laid.setback,
+        dim_to=min(1.0, target(limits) / max(band, _NO_LIGHT)) if bias else 0.0, dimmable=wish.dimmable, setback=laid.setback,
         seen_by=seen_by(laid, eyes, limits),
         feed_drop_percent=100 * feed_drop(amps_each, size, feed_length / 1000) / wish.volts,
         feed_size=size, drivers=count, feed_points=points, driver_at=driver_at, feed_length=feed_length,
@@ -130,7 +133,7 @@ def _run(  # noqa: PLR0913
         wall_ripple=ripple(pitch, (laid.gap**2 + laid.shows_from**2) ** 0.5),
         visible_lumens=_visible(laid, lumens) * metres,
         lip=laid.lip, hide_setback=back, hide_lip=lip,
-        dim_low=min(1.0, target(limits) / peak) if bias else limits.value("light.mood_low"),
+        dim_low=min(1.0, target(limits) / max(peak, _NO_LIGHT)) if bias else limits.value("light.mood_low"),
         least_hz=least_hz(wish.flicker_depth, limits.value("light.flicker_slope")),
         driver_low=wish.dim_low or 0.0, flicker_hz=wish.flicker_hz or 0.0,
         flicker_depth=wish.flicker_depth,
@@ -182,7 +185,7 @@ def _depth(wish: Wish, laid: Laid, limits: Limits) -> float:
 
 def _evenness(laid: Laid, limits: Limits) -> float:
     """The light at the end of the longest straight piece over that at its middle, where it is told."""
-    h, along = laid.shows_from + limits.value("light.lux_at"), laid.straight
+    h, along = laid.shows_from + limits.value("light.lux_at"), max(laid.straight, 1.0)
     line = facing if laid.lit == "facing" else grazing
     return line(1.0, laid.gap, h, (along, 0.0)) / line(1.0, laid.gap, h, (along / 2, along / 2))
 

@@ -181,9 +181,9 @@ def halo_hidden(wall: Wall) -> Iterator[Finding]:
     limit = wall.limits["rule.halo_share"]
     for run in wall.light.runs:
         full = run.lumens_per_m * run.length / 1000
-        share = run.visible_lumens / full
-        if run.lit != "facing" or share >= limit.value - 1e-9:
+        if run.lit != "facing" or run.visible_lumens >= (limit.value - 1e-9) * full:
             continue
+        share = run.visible_lumens / full
         back = math.floor(setback_for(run.gap, limit.value))
         hides = run.hide_setback is not None and back >= run.hide_setback
         yield finding(

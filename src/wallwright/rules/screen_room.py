@@ -22,33 +22,33 @@ from wallwright.sight.plan import swivel_body
 def sight_lines(wall: Wall) -> tuple[sightlines.SightLine, ...]:
     """Every sight line to the picture's foot, and to the infrared eye, over what stands before it; the tightest first."""
     found: list[sightlines.SightLine] = []
-    feet = _feet(wall)
+    edges = feet(wall)
     for seat in wall.sight.seats:
         eye = sightlines.Eyes(seat.ref, seat.eye[0], -seat.eye[1], seat.eye[2])
-        found += sightlines.lines((eye,), feet, (*_people(wall, eye), *_furniture(wall)))
+        found += sightlines.lines((eye,), edges, (*people(wall, eye), *furniture(wall)))
     return tuple(sorted(found, key=lambda seen: seen.clear - seen.wants))
 
 
 def rise_needed(wall: Wall, seen: sightlines.SightLine) -> float:
     """How much higher the screen must hang for a sight line to pass as it should."""
     away = next(-seat.eye[1] for seat in wall.sight.seats if seat.ref == seen.seat)
-    return (seen.wants - seen.clear) * (away - _feet(wall)[0].out) / max(away - seen.out, 1.0)
+    return (seen.wants - seen.clear) * (away - feet(wall)[0].out) / max(away - seen.out, 1.0)
 
 
-def _feet(wall: Wall) -> list[sightlines.Foot]:
+def feet(wall: Wall) -> list[sightlines.Foot]:
     """The picture's lower edge, tilt and all, and the infrared eye's."""
     screen, eye = wall.sight.screen, wall.job.design.screen.ir_eye
     rise, forward = edge_of_tilted(screen.picture.height / 2, screen.tilt)
     out, z = screen.stand_off + screen.depth, screen.picture.centre[1]
-    feet = [sightlines.Foot(screen.picture.x, screen.picture.right, z - rise, out - forward)]
+    found = [sightlines.Foot(screen.picture.x, screen.picture.right, z - rise, out - forward)]
     if eye is not None:
         box = mount.on_wall(eye, screen.centre)
         up, ahead = edge_of_tilted(box.z - z, screen.tilt)
-        feet.append(sightlines.Foot(box.x, box.right, z + up, out + ahead, "infrared eye"))
-    return feet
+        found.append(sightlines.Foot(box.x, box.right, z + up, out + ahead, "infrared eye"))
+    return found
 
 
-def _people(wall: Wall, eye: sightlines.Eyes) -> Iterator[sightlines.Ahead]:
+def people(wall: Wall, eye: sightlines.Eyes) -> Iterator[sightlines.Ahead]:
     """The foot of one's own bed, and the heads and backs of nearer seats."""
     value = wall.limits.value
     clear, half_head, half_seat = (
@@ -75,7 +75,7 @@ def _people(wall: Wall, eye: sightlines.Eyes) -> Iterator[sightlines.Ahead]:
             )
 
 
-def _furniture(wall: Wall) -> Iterator[sightlines.Ahead]:
+def furniture(wall: Wall) -> Iterator[sightlines.Ahead]:
     """Tables and the like, the consoles, and the soundbar."""
     clear, over = wall.limits.value("sight.sight_line_clear"), wall.limits.value("sight.bar_clear")
     for thing in wall.job.survey.between:
@@ -87,13 +87,13 @@ def _furniture(wall: Wall) -> Iterator[sightlines.Ahead]:
     for unit in wall.setout.units:
         if unit.kind == "console":
             yield sightlines.Ahead(unit.ref, unit.box.x, unit.box.right, 0.0, unit.depth, unit.box.top, over)
-    bar = _soundbar(wall)
+    bar = soundbar(wall)
     if bar is not None:
         box, near, far = bar
         yield sightlines.Ahead("the soundbar", box.x, box.right, near, far, box.top, over)
 
 
-def _soundbar(wall: Wall) -> tuple[Box, float, float] | None:
+def soundbar(wall: Wall) -> tuple[Box, float, float] | None:
     """The soundbar on its console, taken at its front edge, where it hides most: outline, near and far from the wall."""
     bars = [
         device
@@ -140,7 +140,7 @@ def later(wall: Wall) -> Later:
     """The largest screen that the wall, as it is now set out, still takes later, and what stops the next one."""
     value, want, sight = wall.limits.value, wall.job.design.screen, wall.sight
     gap, carries = value("rule.side_gap"), wall.job.design.mount.carries
-    bar = _soundbar(wall)
+    bar = soundbar(wall)
     above = max(value("rule.console_gap"), bar[0].height + value("rule.soundbar_gap") if bar else 0.0)
     consoles = {unit.ref for unit in wall.setout.units if unit.kind == "console"}
     things = tuple(

@@ -206,7 +206,9 @@ def reflection(wall: Wall) -> Iterator[Finding]:
         if hit.window not in ways:
             ways[hit.window] = _ways_out(wall, hit.window)
         heavy = hit.share > fix.value and hit.ratio > bad
-        solving = {cure.kind: cure for cure in reversed(ways[hit.window]) if cure.solves}  # the best of each kind
+        solving = {
+            cure.kind: cure for cure in reversed(ways[hit.window]) if cure.solves
+        }  # the best of each kind
         best = list(reversed(solving.values()))
         made = next((cure for cure in best if cure.edits), None)
         yield finding(

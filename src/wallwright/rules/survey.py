@@ -99,10 +99,15 @@ def impossible(wall: Wall) -> Iterator[Finding]:
     depth = wall.job.survey.room.depth
     for seat in wall.job.survey.seats:
         if depth is not None and seat.distance.mm > depth.mm:
-            yield _cannot_be(seat.ref, f"seat {seat.ref} is {seat.distance.mm:.0f} mm from the wall; the room is {depth.mm:.0f} mm deep")
+            yield _cannot_be(
+                seat.ref,
+                f"seat {seat.ref} is {seat.distance.mm:.0f} mm from the wall; the room is {depth.mm:.0f} mm deep",
+            )
     for thing in wall.face.obstacles:
         box = obstacle_box(thing)
-        if box.meets(wall.face.box.grown(-0.5)) or (thing.kind in ("cornice", "beam") and box.z <= wall.face.height + 1):
+        if box.meets(wall.face.box.grown(-0.5)) or (
+            thing.kind in ("cornice", "beam") and box.z <= wall.face.height + 1
+        ):
             continue
         yield _cannot_be(
             thing.ref,

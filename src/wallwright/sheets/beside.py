@@ -148,43 +148,45 @@ def _sign(name: str) -> SymbolKind:
     return name  # type: ignore[return-value]
 
 
-def _drawers(box: Box, scale: float) -> list[Mark]:
+def _drawers(box: Box, scale: float, right: bool) -> list[Mark]:
+    del right
     x, z = box.centre
     w, h = 2.2 * scale, 0.9 * scale
     return [Line(((x - w, z + h / 2), (x, z - h / 2), (x + w, z + h / 2)), "thin", layer="units")]
 
 
-def _hinged(box: Box, scale: float) -> list[Mark]:
+def _hinged(box: Box, scale: float, right: bool) -> list[Mark]:
     del scale
-    return [Line(((box.right, box.top), (box.x, box.centre[1]), (box.right, box.z)), "dashed", layer="units")]
+    hinge, lock = (box.right, box.x) if right else (box.x, box.right)
+    return [Line(((lock, box.top), (hinge, box.centre[1]), (lock, box.z)), "dashed", layer="units")]
 
 
-def _flap(box: Box, scale: float) -> list[Mark]:
-    del scale
+def _flap(box: Box, scale: float, right: bool) -> list[Mark]:
+    del scale, right
     return [Line(((box.x, box.z), (box.centre[0], box.top), (box.right, box.z)), "dashed", layer="units")]
 
 
-def _glass(box: Box, scale: float) -> list[Mark]:
+def _glass(box: Box, scale: float, right: bool) -> list[Mark]:
     x, z = box.centre
     s = min(1.4 * scale, box.height / 3, box.width / 4)
     return [
-        *_hinged(box, scale),
+        *_hinged(box, scale, right),
         *(Line(((x + d - s, z - s), (x + d + s, z + s)), "thin", layer="units") for d in (-s, 0.0, s)),
     ]
 
 
-def _cloth(box: Box, scale: float) -> list[Mark]:
-    del scale
+def _cloth(box: Box, scale: float, right: bool) -> list[Mark]:
+    del scale, right
     return [Hatch(box.corners, "light", layer="units")]
 
 
-def _open(box: Box, scale: float) -> list[Mark]:
-    del scale
+def _open(box: Box, scale: float, right: bool) -> list[Mark]:
+    del scale, right
     (a, b, c, d) = box.corners
     return [Line((a, c), "thin", layer="units"), Line((b, d), "thin", layer="units")]
 
 
-_FRONTS: dict[str, Callable[[Box, float], list[Mark]]] = {
+_FRONTS: dict[str, Callable[[Box, float, bool], list[Mark]]] = {
     "drawers": _drawers,
     "shutter": _hinged,
     "glass": _glass,
@@ -194,17 +196,17 @@ _FRONTS: dict[str, Callable[[Box, float], list[Mark]]] = {
 }
 FRONT_WORDS = {
     "drawers": "drawer front",
-    "shutter": "shutter, hinged at the point of the dashes",
-    "glass": "glass shutter",
+    "shutter": "door, hinged at the point of the dashes",
+    "glass": "glass door, hinged at the point of the dashes",
     "open": "open bay",
     "cloth": "cloth front (lets remote signals through)",
     "flap": "flap, hinged along the edge at the point of the dashes",
 }
 
 
-def front_marks(front: str, box: Box, scale: float) -> list[Mark]:
-    """The sign of a kind of front inside its outline, told by lines, never by colour."""
-    return _FRONTS[front](box, scale) if front in _FRONTS else []
+def front_marks(front: str, box: Box, scale: float, *, right: bool = False) -> list[Mark]:
+    """The sign of a kind of front inside its outline, told by lines, never by colour. right : hinged at its right edge."""
+    return _FRONTS[front](box, scale, right) if front in _FRONTS else []
 
 
 def _shown(cell: Cell, col: Column) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from wallwright.core.drawing import (
@@ -18,13 +19,15 @@ from wallwright.core.drawing import (
 from wallwright.core.shape import Box
 from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
-from wallwright.sheets.beside import FRONT_WORDS, Block, Legend, Notes, column, front_marks
+from wallwright.sheets.beside import FRONT_WORDS, Block, Legend, Notes, column
 from wallwright.sheets.figures import DATUM, dimensions, levels
+from wallwright.sheets.fronts import bay_marks, front_box
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.lettering import text_width
 from wallwright.sheets.paper import Fields, Sheet, centred
 from wallwright.sheets.place import settle
 from wallwright.sheets.room import about, layout
+from wallwright.sheets.words import board_name, count, finish_name, obstacle_words
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import BayBox, PanelZone, UnitBox
@@ -43,8 +46,13 @@ def drawing(wall: Wall, scale: float) -> Drawing:
         *_obstacles(wall),
     )
     labels = (*_labels(wall, scale), *levels(wall), *dimensions(wall, wall.setout.units, wall.setout.zones))
-    marks = (*still, *settle(labels, scale, about(wall.face.box, scale)))
+    marks = (*still, *settle(labels, scale, about(wall.face.box, scale), lines=_lined(still)))
     return Drawing("elevation", "Elevation, finished", scale, marks, extent_of(marks, scale))
+
+
+def _lined(marks: Iterable[Mark]) -> list[Mark]:
+    """The lines that a label keeps clear of; flutes are not among them: there is no place between."""
+    return [mark for mark in marks if mark.layer != "panels" or getattr(mark, "pen", "") != "thin"]
 
 
 def sheet(wall: Wall) -> Sheet:
@@ -113,10 +121,19 @@ def _units(wall: Wall, scale: float) -> list[Mark]:
     for unit in wall.setout.units:
         marks.append(rectangle(unit.box, "wide", fill="#fff", layer="units", ref=unit.ref))
         bays = [bay for bay in wall.carcass.bays if bay.unit == unit.ref]
+        marks += [
+            rectangle(part.block.face, "thin", layer="units", ref=part.id)
+            for part in wall.carcass.parts
+            if part.unit == unit.ref and part.role in SEEN
+        ]
         for bay in bays:
-            marks += _bay(bay, unit, bays, scale)
+            marks += bay_marks(wall, bay, unit, bays, scale)
             marks += _shelves(bay, wall)
     return marks
+
+
+SEEN = ("side", "top", "bottom", "division", "filler", "plinth")
+"""Parts of a unit whose edges one sees between and round its fronts."""
 
 
 def _shelves(bay: BayBox, wall: Wall) -> list[Mark]:
@@ -130,46 +147,6 @@ def _shelves(bay: BayBox, wall: Wall) -> list[Mark]:
         rectangle(box, "thin" if bay.front == "open" else "dashed", fill="#fff", layer="units", ref=bay.ref)
         for box in seen
     ]
-
-
-def _bay(bay: BayBox, unit: UnitBox, bays: list[BayBox], scale: float) -> list[Mark]:
-    """A bay's front as it is seen: from half a division to half a division; drawers one above the other."""
-    front = front_box(bay, unit, bays)
-    if bay.front == "drawers":
-        rows = max(1, bay.drawers)
-        fronts = [
-            Box(front.x, front.z + i * front.height / rows, front.width, front.height / rows)
-            for i in range(rows)
-        ]
-    else:
-        fronts = [front]
-    marks: list[Mark] = []
-    for box in fronts:
-        marks.append(rectangle(box, "medium", layer="units", ref=bay.ref))
-        marks += front_marks(bay.front, box, scale)
-    return marks
-
-
-def front_box(bay: BayBox, unit: UnitBox, bays: list[BayBox]) -> Box:
-    """The outline of a bay's front: to the unit's edge at its ends, to the middle of the board between two bays."""
-    beside = [other.box for other in bays if other.ref != bay.ref]
-    left = max((b.right for b in beside if b.right <= bay.box.x and _level_with(b, bay.box)), default=None)
-    right = min((b.x for b in beside if b.x >= bay.box.right and _level_with(b, bay.box)), default=None)
-    below = max((b.top for b in beside if b.top <= bay.box.z and _over(b, bay.box)), default=None)
-    above = min((b.z for b in beside if b.z >= bay.box.top and _over(b, bay.box)), default=None)
-    x = unit.box.x if left is None else (left + bay.box.x) / 2
-    z = unit.box.z if below is None else (below + bay.box.z) / 2
-    x1 = unit.box.right if right is None else (right + bay.box.right) / 2
-    z1 = unit.box.top if above is None else (above + bay.box.top) / 2
-    return Box(x, z, x1 - x, z1 - z)
-
-
-def _level_with(a: Box, b: Box) -> bool:
-    return a.z < b.top and b.z < a.top
-
-
-def _over(a: Box, b: Box) -> bool:
-    return a.x < b.right and b.x < a.right
 
 
 def _screen(wall: Wall, scale: float) -> list[Mark]:
@@ -199,10 +176,28 @@ def _obstacles(wall: Wall) -> list[Mark]:
         if thing.kind == "skirting":
             marks += _skirting(box, wall)
             continue
+        marks += assumed_hatch(thing, box, STRIP * scale)
         marks.append(rectangle(box, "medium", layer="obstacles", ref=thing.ref))
-        if _assumed(thing):
-            marks.append(Hatch(box.corners, "assumed", layer="hatch", ref=thing.ref))
     return marks
+
+
+STRIP = 1.8
+"""Breadth of the hatch along an edge that nobody measured, paper mm."""
+
+
+def assumed_hatch(thing: Obstacle, box: Box, strip: float) -> list[Mark]:
+    """A hatched strip along each edge whose place is assumed; over all of it where all four are. strip : its breadth [mm]."""
+    x, z, wide, high = (length.state == "assumed" for length in (thing.x, thing.z, thing.width, thing.height))
+    if x and z and wide and high:
+        return [Hatch(box.corners, "assumed", layer="hatch", ref=thing.ref)]
+    across, up = min(strip, box.width / 3), min(strip, box.height / 3)
+    strips = (
+        (x, Box(box.x, box.z, across, box.height)),
+        (x or wide, Box(box.right - across, box.z, across, box.height)),
+        (z, Box(box.x, box.z, box.width, up)),
+        (z or high, Box(box.x, box.top - up, box.width, up)),
+    )
+    return [Hatch(edge.corners, "assumed", layer="hatch", ref=thing.ref) for told, edge in strips if told]
 
 
 def _skirting(box: Box, wall: Wall) -> list[Mark]:
@@ -272,27 +267,24 @@ def _labels(wall: Wall, scale: float) -> list[Mark]:
     for thing in wall.face.obstacles:
         if thing.kind == "skirting":
             continue
-        box = obstacle_box(thing)
-        words = f"{thing.ref} {kind_words(thing.kind)}"
-        if box.width / scale > text_width(words, TEXT_SMALL) + 4 and box.height / scale > 4:
-            marks.append(
-                Text(
-                    (box.x + 2 * scale, box.centre[1] - 1.2 * scale),
-                    words,
-                    TEXT_SMALL,
-                    layer="text",
-                    ref=thing.ref,
-                )
-            )
-        else:
-            marks.append(
-                Leader(
-                    (box.centre, (box.centre[0] - 7 * scale, box.centre[1] + 6 * scale)),
-                    words,
-                    layer="text",
-                    ref=thing.ref,
-                )
-            )
+        marks.append(_obstacle_label(thing, scale))
+    marks += [
+        Leader(
+            (
+                (face.centre[0], face.centre[1]),
+                (
+                    face.centre[0] + (8 if face.x < wall.face.width / 2 else -8) * scale,
+                    face.centre[1] + 4 * scale,
+                ),
+            ),
+            f"{part.id} filler {show_mm(face.width)}"
+            if face.height > face.width
+            else f"{part.id} filler {show_mm(face.height)}",
+            layer="text",
+            ref=part.id,
+        )
+        for part, face in ((part, part.block.face) for part in wall.carcass.parts if part.role == "filler")
+    ]
     for run in wall.light.runs:
         if len(run.path) > 1:
             (x0, z0), (x1, z1) = run.path[0], run.path[1]
@@ -303,9 +295,18 @@ def _labels(wall: Wall, scale: float) -> list[Mark]:
     return marks
 
 
-def kind_words(kind: str) -> str:
-    """A kind of obstacle in words."""
-    return {"ac": "air conditioner"}.get(kind, kind.replace("_", " "))
+def _obstacle_label(thing: Obstacle, scale: float) -> Mark:
+    """The obstacle's name inside it where there is room, else led out of it; a beam with its drop and projection."""
+    box = obstacle_box(thing)
+    words = f"{thing.ref} {obstacle_words(thing.kind)}"
+    if thing.kind == "beam":
+        words += f", drop {show_mm(box.height)}, projection {show_mm(thing.projection.mm)}"
+    wide = text_width(words, TEXT_SMALL)
+    if box.width / scale > wide + 2 * STRIP + 2 and box.height / scale > 4:
+        at = (box.x + (STRIP + 1) * scale, box.centre[1] - 1.2 * scale)
+        return Text(at, words, TEXT_SMALL, layer="text", ref=thing.ref)
+    end = (box.centre[0] - 7 * scale, box.centre[1] + 6 * scale)
+    return Leader((box.centre, end), words, layer="text", ref=thing.ref)
 
 
 def _unit_labels(unit: UnitBox, wall: Wall, scale: float) -> list[Mark]:
@@ -356,7 +357,7 @@ def _beside(wall: Wall) -> list[Block]:
     if any(zone.kind == "stone_veneer" for zone in wall.setout.zones):
         rows.append(("hatch:stone", "stone"))
     if any(_assumed(thing) for thing in wall.face.obstacles if thing.kind != "skirting"):
-        rows.append(("hatch:assumed", "assumed, not measured: check on site"))
+        rows.append(("hatch:assumed", "this edge is assumed, not measured: check on site"))
     return [
         Notes("Units and panels", tuple(_described(wall))),
         Legend(tuple(rows)),
@@ -370,30 +371,40 @@ def _described(wall: Wall) -> list[str]:
         size = " × ".join(show_mm(v) for v in (unit.box.width, unit.box.height, unit.depth))
         how = "hung" if unit.hung else "standing" + (", fixed to the wall" if unit.anchored else "")
         lines.append(
-            f"{unit.ref} {unit.kind} {size}, {how}; board {unit.board}, fronts {_name(unit.front_finish)}"
+            f"{unit.ref} {unit.kind} {size}, {how}; {board_name(unit.board)}; fronts {finish_name(unit.front_finish)}"
         )
     for zone in wall.setout.zones:
-        flutes = f", {zone.flutes} flutes at {zone.flute_pitch:g}" if zone.flutes else ""
+        flutes = f", {count(zone.flutes, 'flute')} at {zone.flute_pitch:g}" if zone.flutes else ""
         lines.append(
-            f"{zone.ref} {_name(zone.kind)} panel {show_mm(zone.thickness)} on void {show_mm(zone.void)}, "
-            f"{_name(zone.finish)}{flutes}"
+            f"{zone.ref} {zone.kind.replace('_', ' ')} panel {show_mm(zone.thickness)} on void {show_mm(zone.void)}, "
+            f"{finish_name(zone.finish)}{flutes}"
         )
     for run in wall.light.runs:
         lines.append(
             f"{run.ref} LED strip {run.along.replace('_', ' ')}, {show_mm(run.length)} long, {run.watts:.0f} W at {run.volts} V"
         )
-    return lines
+    return lines + filler_notes(wall)
 
 
-def _name(finish: str) -> str:
-    return finish.replace("_", " ") or "bare"
+def filler_notes(wall: Wall, unit: str = "") -> list[str]:
+    """Each filler in place and as it is cut: what is over is planed to the wall or ceiling on site. unit : of this one alone."""
+    out: list[str] = []
+    for part in wall.carcass.parts:
+        if part.role == "filler" and unit in ("", part.unit):
+            face = part.block.face
+            out.append(
+                f"{part.id} {part.name}: {show_mm(face.width)} × {show_mm(face.height)} in place, cut "
+                f"{show_mm(part.width)} × {show_mm(part.length)}; scribe it to the wall and ceiling on site"
+            )
+    return out
 
 
 def _notes(wall: Wall) -> tuple[str, ...]:
     face = wall.face
     notes = [
-        "Left corner of the wall is x = 0. Chains close on the overall size.",
-        "Depths are from the wall's face.",
+        "Left corner of the wall is x = 0. Figures are whole mm, rounded so that every chain closes on the overall size; "
+        "a site's odd half goes into the scribe. Exact sizes of parts: cut list.",
+        "Depths are from the wall's face. Bays of a console are dimensioned to the middle of its divisions.",
     ]
     if face.spread_x or face.spread_z:
         notes.append(
@@ -401,5 +412,6 @@ def _notes(wall: Wall) -> tuple[str, ...]:
             "Drawn to the smallest; scribe the rest."
         )
     if face.assumed:
-        notes.append(f"{len(face.assumed)} wall readings are assumed, not measured: measure before cutting.")
+        readings = count(len(face.assumed), "wall reading is", "wall readings are")
+        notes.append(f"{readings} assumed, not measured: measure before cutting.")
     return tuple(notes)

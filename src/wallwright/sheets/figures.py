@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from wallwright.core.drawing import Dim, Level, Mark
+from wallwright.job.face import obstacle_box
+from wallwright.services.existing import ACCESSORIES
 from wallwright.sheets.place import chain, joined
 
 if TYPE_CHECKING:
@@ -16,7 +19,7 @@ ROW = 8.0  # paper mm between dimension lines
 
 
 def levels(wall: Wall) -> list[Mark]:
-    """Level marks up the right side: floor, datum, units, screen centre, ceiling."""
+    """Level marks up the right side: floor, datum, units, screen centre, soffits, ceiling."""
     named: list[tuple[float, str]] = [(0.0, "FFL"), (DATUM, "datum"), (wall.face.height, "ceiling")]
     named.append((wall.sight.screen.centre[1], "screen mid"))
     for unit in wall.setout.units:
@@ -24,6 +27,11 @@ def levels(wall: Wall) -> list[Mark]:
             named += [(unit.box.z, f"{unit.ref} under"), (unit.box.top, f"{unit.ref} top")]
         elif unit.kind == "tower":
             named.append((unit.box.top, f"{unit.ref} top"))
+    named += [
+        (thing.z.mm, f"{thing.ref} {'soffit' if thing.kind == 'beam' else 'under'}")
+        for thing in wall.face.obstacles
+        if thing.kind in ("beam", "ac")
+    ]
     merged: dict[float, str] = {}
     for mm, name in sorted(named):
         near = next((z for z in merged if abs(z - mm) < 0.5), None)
@@ -45,10 +53,14 @@ def _both(a: str, b: str) -> str:
 
 
 def dimensions(wall: Wall, units: tuple[UnitBox, ...], zones: tuple[PanelZone, ...]) -> list[Mark]:
-    """Chains that close: along the floor and up the left side from FFL, with the overall beyond; the screen and panels above."""
+    """Chains that close: along the floor and up the left side from FFL, with the overall beyond; the screen and panels above.
+
+    Bays of a console stand in the chain along the floor; above the panels stand shelves and what is on the wall already.
+    """
     face, frame = wall.face.box, wall.sight.screen.frame
     low = [u for u in units if u.kind != "shelf"]
-    across = [0.0, *(e for u in low for e in (u.box.x, u.box.right)), face.width]
+    across = [0.0, *(e for u in low for e in (u.box.x, u.box.right, *_between(wall, u))), face.width]
+    above = [0.0, *_along_the_wall(wall, units), face.width]
     top = [0.0, *(e for zone in zones for e in (zone.box.x, *zone.joints, zone.box.right)), face.width]
     centre = [0.0, frame.x, frame.centre[0], frame.right, face.width]
     console = [e for u in units if u.kind == "console" for e in (u.box.z, u.box.top)]
@@ -67,7 +79,33 @@ def dimensions(wall: Wall, units: tuple[UnitBox, ...], zones: tuple[PanelZone, .
         marks += chain(tall, "z", 0.0, -2 * ROW, "tower chain")
     if len(joined(top)) > 2:
         marks += chain(top, "x", face.height, ROW, "panel chain")
+    if len(joined(above)) > 2:
+        marks += chain(above, "x", face.height, 2 * ROW, "shelf chain")
     return list(marks)
+
+
+STANDING = ("window", "door", "beam", "column", "skirting", "niche")
+"""Obstacles that the chain of shelves and things on the wall leaves out: as wide as the wall, or seen by everyone."""
+
+
+def _along_the_wall(wall: Wall, units: tuple[UnitBox, ...]) -> list[float]:
+    """Ends of shelves, of air conditioners and the like, and the middles of outlets that are there already."""
+    ends = [e for u in units if u.kind == "shelf" for e in (u.box.x, u.box.right)]
+    for thing in wall.face.obstacles:
+        box = obstacle_box(thing)
+        if thing.kind in ACCESSORIES:
+            ends.append(box.centre[0])
+        elif thing.kind not in STANDING and box.width < wall.face.width / 2:
+            ends += [box.x, box.right]
+    return [e for e in ends if 0.0 < e < wall.face.width]
+
+
+def _between(wall: Wall, unit: UnitBox) -> list[float]:
+    """Where the fields of a console's bays meet: the middle of each division."""
+    if unit.kind != "console":
+        return []
+    bays = sorted((b.box for b in wall.carcass.bays if b.unit == unit.ref), key=lambda box: box.x)
+    return [(a.right + b.x) / 2 for a, b in pairwise(bays) if b.x > a.right - 1e-6]
 
 
 def _overall(ends: list[float], along: str, at: float, offset: float) -> list[Dim]:

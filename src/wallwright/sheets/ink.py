@@ -7,7 +7,7 @@ which it keeps as true ones.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import cos, hypot, radians, sin
+from math import cos, floor, hypot, radians, sin
 
 from wallwright.core.drawing import (
     TEXT_SMALL,
@@ -24,7 +24,7 @@ from wallwright.core.drawing import (
     Text,
 )
 from wallwright.core.shape import Box, Point2
-from wallwright.core.units import show_level, show_mm
+from wallwright.core.units import show_level
 from wallwright.sheets.lettering import anchored, text_depth, text_rise, text_width
 
 Plain = Line | Circle | Text | Hatch
@@ -97,9 +97,13 @@ def _pointer(dim: Dim, middle: Point2, at: Point2, scale: float) -> Line:
 
 
 def figure(dim: Dim) -> str:
-    """The figure of a dimension: whole mm, or one decimal where the tenth is not nought."""
-    whole = abs(dim.value - round(dim.value)) < 0.05
-    return show_mm(dim.value, 0 if whole else 1)
+    """The figure of a dimension: whole mm, those of a chain rounded together."""
+    return str(rounded(dim.value) if dim.shown is None else dim.shown)
+
+
+def rounded(value: float) -> int:
+    """The nearest whole number, a half upwards: what one writes on a site."""
+    return floor(value + 0.5)
 
 
 def _level(level: Level, scale: float) -> tuple[Plain, ...]:

@@ -7,6 +7,7 @@ fields), scales of ISO 5455. Everything on the paper is marks too: a sheet is it
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from wallwright.core.drawing import (
     TEXT_LABEL,
@@ -22,6 +23,10 @@ from wallwright.core.shape import Box
 from wallwright.job.document import Job
 from wallwright.sheets.ink import extent
 from wallwright.sheets.lettering import fitted, text_width, wrap
+from wallwright.sheets.words import count
+
+if TYPE_CHECKING:
+    from wallwright.derive import Wall
 
 A3 = (420.0, 297.0)
 A4 = (210.0, 297.0)
@@ -35,6 +40,7 @@ STATUS = {
     "construction": "For construction",
     "as_built": "As built",
 }
+NOT_YET = "Not for construction"
 OWNER = "Designer not named"
 
 
@@ -100,6 +106,13 @@ class Sheet:
     number: int = 1
     of: int = 1
     job_title: str = ""
+    dangers: int = 0
+    """Findings of danger that are open: the sheet is stamped."""
+
+    @property
+    def stamp(self) -> str:
+        """What is printed across a sheet that nobody may build from; "" where nothing is open."""
+        return f"NOT FOR CONSTRUCTION: {count(self.dangers, 'danger')} open" if self.dangers else ""
 
     @property
     def scale(self) -> str:
@@ -169,6 +182,7 @@ def title_block(sheet: Sheet) -> tuple[Mark, ...]:
     f = sheet.fields
     x, top = BLOCK.x, BLOCK.top
     number = f"{f.number}-{sheet.number:02d}"
+    status = NOT_YET if sheet.dangers and f.status == STATUS["construction"] else f.status
     rows: tuple[tuple[tuple[str, str, float], ...], ...] = (
         (
             ("Legal owner (designer)", f.owner, 62),
@@ -176,7 +190,7 @@ def title_block(sheet: Sheet) -> tuple[Mark, ...]:
             ("Document type", sheet.kind, 56),
         ),
         (("Title", sheet.title, 110), ("Number", number, 52), ("Rev.", f.revision, 18)),
-        (("Created by", f.creator, 62), ("Approved by", f.approver, 62), ("Status", f.status, 56)),
+        (("Created by", f.creator, 62), ("Approved by", f.approver, 62), ("Status", status, 56)),
         (
             ("Date of issue", f.date, 40),
             ("Sheet", f"{sheet.number} of {sheet.of}", 32),
@@ -247,7 +261,26 @@ def foot(sheet: Sheet) -> tuple[Mark, ...]:
         for text in wrap(line, FOOT.width - 10, TEXT_SMALL, bold=True):
             marks.append(Text((x, at), text, TEXT_SMALL, bold=line is not lines[0], layer="frame"))
             at -= 4.1
-    return tuple(marks)
+    return tuple(marks + stamp(sheet, Box(x, y + 11.4, FOOT.width - 12, 7.4)))
+
+
+def stamp(sheet: Sheet, room: Box) -> list[Mark]:
+    """The stamp of a wall with open dangers: bold, in a frame, told without colour."""
+    if not sheet.stamp:
+        return []
+    text, height = fitted(sheet.stamp, room.width - 6, (TEXT_TITLE, TEXT_LABEL, TEXT_SMALL), bold=True)
+    box = Box(room.x, room.z, text_width(text, height, True) + 6, room.height)
+    return [
+        rectangle(box, "extra", fill="#fff", layer="frame", ref="stamp"),
+        Text(
+            (box.x + 3, box.centre[1] - height / 2),
+            text,
+            height,
+            bold=True,
+            layer="frame",
+            ref="stamp",
+        ),
+    ]
 
 
 def _scale_bar(scale: float, x: float, y: float) -> list[Mark]:
@@ -290,9 +323,19 @@ def strip(sheet: Sheet) -> tuple[Mark, ...]:
         *(Line(((15 + i, 6.4), (15 + i, 9.6)), "wide", layer="frame") for i in (0, 50, 100)),
         Text((119, 6.8), "must measure 100 mm", TEXT_SMALL, layer="frame"),
     ]
-    return tuple(marks)
+    return tuple(marks + stamp(sheet, Box(15.5, 29.4, width - 31, 7.0)))
 
 
-def numbered(sheets: tuple[Sheet, ...]) -> tuple[Sheet, ...]:
-    """The sheets with their numbers n of m."""
-    return tuple(replace(sheet, number=i, of=len(sheets)) for i, sheet in enumerate(sheets, 1))
+def numbered(sheets: tuple[Sheet, ...], wall: Wall | None = None) -> tuple[Sheet, ...]:
+    """The sheets with their numbers n of m, stamped where the wall has dangers open."""
+    dangers = open_dangers(wall) if wall else 0
+    return tuple(
+        replace(sheet, number=i, of=len(sheets), dangers=dangers) for i, sheet in enumerate(sheets, 1)
+    )
+
+
+def open_dangers(wall: Wall) -> int:
+    """How many findings of danger the wall has: nobody builds from its sheets until there are none."""
+    from wallwright.rules.check import check  # only a whole set asks; a single drawing stays quick
+
+    return sum(finding.severity == "danger" for finding in check(wall))

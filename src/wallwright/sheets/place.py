@@ -7,14 +7,14 @@ moves to another side of its sign; a leader's text is turned to where there is r
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from math import cos, pi, sin
+from math import ceil, cos, floor, hypot, pi, sin
 from typing import Literal
 
-from wallwright.core.drawing import TEXT_SMALL, Dim, Leader, Level, Mark, Symbol, Text
+from wallwright.core.drawing import TEXT_SMALL, Dim, Leader, Level, Line, Mark, Symbol, Text
 from wallwright.core.shape import Box, Point2
-from wallwright.sheets.ink import OVERSHOOT, figure, text_box, texts
+from wallwright.sheets.ink import OVERSHOOT, figure, rounded, text_box, texts
 from wallwright.sheets.lettering import text_width
 
 CLEAR = 0.4  # paper mm between two texts
@@ -46,14 +46,20 @@ class Taken:
 
 
 def settle(
-    marks: Iterable[Mark], scale: float, within: Box | None = None, taken: Iterable[Box] = ()
+    marks: Iterable[Mark],
+    scale: float,
+    within: Box | None = None,
+    taken: Iterable[Box] = (),
+    lines: Iterable[Mark] | None = None,
 ) -> tuple[Mark, ...]:
     """The marks with their texts moved where they would lie over one another. Texts that stand still go first.
 
-    within : real-mm box that no text may leave · taken : real-mm boxes to keep clear of
+    within : real-mm box that no text may leave · taken : real-mm boxes to keep clear of · lines : what is drawn already: labels
+    stand clear of its lines, and of one another's leaders, where there is such a place
     """
     marks = tuple(marks)
     used = Taken(scale, taken)
+    drawn = None if lines is None else Taken(scale, strokes(lines, scale))
     for mark in marks:
         if isinstance(mark, Symbol):
             x, z = mark.at
@@ -62,23 +68,72 @@ def settle(
     out = list(marks)
     for i in order:
         if type(marks[i]) in _RANK:
-            out[i] = _settled(marks[i], scale, within, used)
+            out[i] = _settled(marks[i], scale, within, used, None if isinstance(marks[i], Dim) else drawn)
+            if drawn is not None and isinstance(out[i], Leader):
+                for box in _leader_strokes(out[i], scale):
+                    drawn.add(box)
     return tuple(out)
 
 
-def _settled(mark: Mark, scale: float, within: Box | None, used: Taken) -> Mark:
-    """The first way of setting this mark's text that is free; its usual one where there is none (a test finds those)."""
-    first: list[Box] | None = None
+PATIENCE = 48
+"""So many places are tried for one that no line crosses, once one free of other texts is found."""
+
+
+def _settled(mark: Mark, scale: float, within: Box | None, used: Taken, drawn: Taken | None) -> Mark:
+    """The first way of setting this mark's text that is free, best of lines too; its usual one where there is none (a test finds
+    those).
+    """
+    usual: list[Box] | None = None
+    second: tuple[Mark, list[Box]] | None = None
+    after = 0
     for tried in _ways(mark, scale):
         boxes = [text_box(text, scale).grown(CLEAR / 2 * scale) for text in texts(tried, scale)]
-        first = boxes if first is None else first
-        if all(used.free(box) and (within is None or within.holds(box)) for box in boxes):
-            for box in boxes:
-                used.add(box)
-            return tried
-    for box in first or ():
+        usual = boxes if usual is None else usual
+        after += second is not None
+        if after > PATIENCE:
+            break
+        if not all(used.free(box) and (within is None or within.holds(box)) for box in boxes):
+            continue
+        if drawn is None or (
+            all(drawn.free(box) for box in boxes)
+            and not (isinstance(tried, Leader) and not all(map(used.free, _leader_strokes(tried, scale))))
+        ):
+            second = tried, boxes
+            break
+        second = second or (tried, boxes)
+    chosen, boxes = second or (mark, usual or [])
+    for box in boxes:
         used.add(box)
-    return mark
+    return chosen
+
+
+def strokes(marks: Iterable[Mark], scale: float) -> Iterator[Box]:
+    """Thin boxes along the lines of these marks [real mm], for labels to keep clear of."""
+    for mark in marks:
+        if isinstance(mark, Line):
+            points = (*mark.points, mark.points[0]) if mark.closed else mark.points
+            for a, b in itertools.pairwise(points):
+                yield from _along(a, b, scale)
+
+
+def _leader_strokes(leader: Mark, scale: float) -> list[Box]:
+    """Boxes along a leader, but for its end, where its text is."""
+    if not isinstance(leader, Leader) or not leader.text:
+        return []
+    (x0, z0), (x1, z1) = leader.points[0], leader.points[-1]
+    share = max(0.0, 1.0 - 1.5 * scale / max(hypot(x1 - x0, z1 - z0), 1e-6))
+    return list(_along((x0, z0), (x0 + share * (x1 - x0), z0 + share * (z1 - z0)), scale))
+
+
+def _along(a: Point2, b: Point2, scale: float) -> Iterator[Box]:
+    """A line as thin boxes: one where it is level or upright, else one for each 2 paper mm."""
+    dx, dz = b[0] - a[0], b[1] - a[1]
+    thin = 0.1 * scale
+    n = 1 if min(abs(dx), abs(dz)) < 0.5 else max(1, ceil(hypot(dx, dz) / (2 * scale)))
+    for i in range(n):
+        x0, z0 = a[0] + dx * i / n, a[1] + dz * i / n
+        x1, z1 = a[0] + dx * (i + 1) / n, a[1] + dz * (i + 1) / n
+        yield Box(min(x0, x1) - thin, min(z0, z1) - thin, abs(x1 - x0) + 2 * thin, abs(z1 - z0) + 2 * thin)
 
 
 _RANK: dict[type, int] = {Text: 0, Dim: 1, Level: 2, Symbol: 3, Leader: 4}
@@ -170,9 +225,42 @@ def chain(
     """
     points = joined(stops)
     ends = [(at, stop) if along == "z" else (stop, at) for stop in points]
+    figures = closing([b - a for a, b in itertools.pairwise(points)])
     return [
-        Dim(start, end, along, at, offset, layer="dims", ref=ref) for start, end in itertools.pairwise(ends)
+        Dim(start, end, along, at, offset, layer="dims", ref=ref, shown=shown)
+        for (start, end), shown in zip(itertools.pairwise(ends), figures, strict=True)
     ]
+
+
+MOST_KINDS = 10
+"""Up to so many different part sizes every way of rounding a chain is tried."""
+
+
+def closing(parts: Sequence[float]) -> list[int]:
+    """The parts of a chain in whole mm that add up to the whole rounded: none is off by 1 mm or more.
+
+    Equal parts are shown equal wherever that closes, with the least error in all; else the largest remainders are rounded up.
+    """
+    left = rounded(sum(parts)) - sum(floor(part + 1e-6) for part in parts)
+    kinds: dict[float, int] = {}
+    for part in parts:
+        if part + 1e-6 - floor(part + 1e-6) > 1e-3:
+            kinds[round(part, 2)] = kinds.get(round(part, 2), 0) + 1
+    best: tuple[float, frozenset[float]] | None = None
+    if len(kinds) <= MOST_KINDS:
+        for ups in itertools.chain.from_iterable(
+            itertools.combinations(kinds, k) for k in range(len(kinds) + 1)
+        ):
+            if sum(kinds[kind] for kind in ups) == left:
+                error = sum(
+                    n * ((1 - kind % 1) if kind in ups else kind % 1) ** 2 for kind, n in kinds.items()
+                )
+                best = min(best or (error, frozenset(ups)), (error, frozenset(ups)), key=lambda way: way[0])
+    if best is not None:
+        return [floor(part + 1e-6) + (round(part, 2) in best[1]) for part in parts]
+    order = sorted(range(len(parts)), key=lambda i: floor(parts[i] + 1e-6) - parts[i])
+    up = set(order[: max(left, 0)])
+    return [floor(part + 1e-6) + (i in up) for i, part in enumerate(parts)]
 
 
 def chains(

@@ -9,7 +9,7 @@ from wallwright.sheets.paper import FOOT, SCALES
 
 FULL = Box(21.0, FOOT.top + 2.0, 388.0, 287.0 - FOOT.top - 4.0)
 """What the frame leaves above the title block."""
-MARGIN = (66.0, 46.0)
+MARGIN = (66.0, 54.0)
 """Room for dimensions and levels about a wall's elevation, paper mm."""
 NARROW = 105.0
 """Width of the column for notes and tables."""
@@ -56,5 +56,5 @@ def layout(width: float, height: float, margin: tuple[float, float] = MARGIN) ->
 
 def about(box: Box, scale: float) -> Box:
     """How far figures and labels may stand off a wall's elevation [real mm]: left and below for chains, right for levels."""
-    left, below, right, above = (side * scale for side in (33.0, 31.0, 44.0, 16.0))
+    left, below, right, above = (side * scale for side in (33.0, 31.0, 44.0, 24.0))
     return Box(box.x - left, box.z - below, box.width + left + right, box.height + below + above)

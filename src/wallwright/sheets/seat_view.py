@@ -342,11 +342,8 @@ def _before(wall: Wall, seat: SeatView, window: Box) -> Iterator[Thing]:
     for block, ref in blocks:
         yield Thing(block, tuple(_box(block, eye, window, "seats", ref)))
     for lamp in wall.job.survey.lamps:
-        size = (
-            (lamp.width or lamp.diameter).mm
-            if lamp.width or lamp.diameter
-            else value(f"sight.lamp_{lamp.kind}")
-        )
+        given = lamp.width or lamp.diameter
+        size = given.mm if given else value(f"sight.lamp_{lamp.kind}")
         high = lamp.height.mm if lamp.height else 20.0 if lamp.kind in ("downlight", "strip") else size
         deep = min(size, 200.0)
         block = Block(

@@ -90,7 +90,12 @@ def compare(
 
 
 def _verdict(  # noqa: PLR0913
-    angles: Sequence[float], wishes: Sequence[Taste], fits: bool, short: float, carried: Route | None, dots: bool
+    angles: Sequence[float],
+    wishes: Sequence[Taste],
+    fits: bool,
+    short: float,
+    carried: Route | None,
+    dots: bool,
 ) -> str:
     if not fits:
         return "does not fit the wall"

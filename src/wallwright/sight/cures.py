@@ -76,7 +76,11 @@ def worst_share(glass: Glass, eyes: Iterable[Point3], corners: Sequence[Point3])
     local = [into(axes, glass.middle, corner) for corner in corners]
     whole, half_width, half_height = glass.width * glass.height, glass.width / 2, glass.height / 2
     return max(
-        (area(seen_at(into(axes, glass.middle, eye), local, half_width, half_height)) / whole for eye in eyes), default=0.0
+        (
+            area(seen_at(into(axes, glass.middle, eye), local, half_width, half_height)) / whole
+            for eye in eyes
+        ),
+        default=0.0,
     )
 
 
@@ -131,9 +135,13 @@ def _tilts(window: Source, ratio: float, allowed: float, setting: Setting, most:
 def _tilt(window: Source, tilt: float, left: float, ratio: float, allowed: float, setting: Setting) -> Cure:
     _, forward = edge_of_tilted(setting.frame.height / 2, tilt)
     turned = replace(setting.glass, tilt=tilt)
-    effects = [f"the top edge comes {forward:.0f} mm forward and stands {2 * forward:.0f} mm further out than the bottom"]
+    effects = [
+        f"the top edge comes {forward:.0f} mm forward and stands {2 * forward:.0f} mm further out than the bottom"
+    ]
     if forward > setting.stand_off:
-        effects.append(f"the mount must stand off {forward - setting.stand_off:.0f} mm more, or turn about the bottom edge")
+        effects.append(
+            f"the mount must stand off {forward - setting.stand_off:.0f} mm more, or turn about the bottom edge"
+        )
     effects += [_then_mirrors(turned, setting), *_newly_mirrored(turned, setting)]
     edits = [edit_call("set_tilt", tilt=tilt)]
     if not setting.tilts:
@@ -230,8 +238,12 @@ def _free(setting: Setting, by: float) -> bool:
 
 def _swivel(window: Source, ratio: float, allowed: float, setting: Setting, most: float) -> list[Cure]:
     """The smallest turn of the screen that leaves at most 5 %; nothing where no turn does."""
-    turns = [sign * step * SWIVEL_STEP for step in range(1, round(most / SWIVEL_STEP) + 1) for sign in (-1, 1)]
-    turns = [turn for turn in turns if abs(turn) > abs(setting.glass.swivel) or turn * setting.glass.swivel < 0]
+    turns = [
+        sign * step * SWIVEL_STEP for step in range(1, round(most / SWIVEL_STEP) + 1) for sign in (-1, 1)
+    ]
+    turns = [
+        turn for turn in turns if abs(turn) > abs(setting.glass.swivel) or turn * setting.glass.swivel < 0
+    ]
 
     def left_at(turn: float) -> float:
         return worst_share(replace(setting.glass, swivel=turn), setting.eyes, window.corners)
@@ -243,7 +255,8 @@ def _swivel(window: Source, ratio: float, allowed: float, setting: Setting, most
     turned = replace(setting.glass, swivel=turn)
     axes = turned.axes()
     aside = max(
-        math.degrees(math.atan2(abs(e[0]), e[2])) for e in (into(axes, turned.middle, eye) for eye in setting.eyes)
+        math.degrees(math.atan2(abs(e[0]), e[2]))
+        for e in (into(axes, turned.middle, eye) for eye in setting.eyes)
     )
     effects = [f"the seats then look up to {aside:.0f}° from the side", *_newly_mirrored(turned, setting)]
     edits = [edit_call("set_arm", swivel=turn)]
@@ -267,11 +280,15 @@ def _other_walls(window: Source, ratio: float, allowed: float, setting: Setting)
     half = setting.depth / 2
     walls = {
         "left": Glass((out, -half, z), setting.glass.width, setting.glass.height, 0.0, 90.0),
-        "right": Glass((setting.wall_width - out, -half, z), setting.glass.width, setting.glass.height, 0.0, -90.0),
+        "right": Glass(
+            (setting.wall_width - out, -half, z), setting.glass.width, setting.glass.height, 0.0, -90.0
+        ),
     }
     best = min(((worst_share(glass, setting.eyes, window.corners), name) for name, glass in walls.items()))
     left, name = best
-    behind = all(into(walls[name].axes(), walls[name].middle, corner)[2] <= out + 1 for corner in window.corners)
+    behind = all(
+        into(walls[name].axes(), walls[name].middle, corner)[2] <= out + 1 for corner in window.corners
+    )
     effects = ["the seats must turn, and the furniture with them"]
     if behind:
         effects.append(f"{window.ref} is in that wall: the picture then stands against its light")
@@ -283,7 +300,9 @@ def _other_walls(window: Source, ratio: float, allowed: float, setting: Setting)
     ]  # fmt: skip
 
 
-def _first(values: Sequence[float], left_at: Callable[[float], float], allowed: float) -> tuple[float, float] | None:
+def _first(
+    values: Sequence[float], left_at: Callable[[float], float], allowed: float
+) -> tuple[float, float] | None:
     """The first value that leaves at most `allowed`; else the one that leaves least; None for no values."""
     best: tuple[float, float] | None = None
     for value in values:

@@ -43,7 +43,14 @@ def glares(
             light = source.luminance * solid_angle(seat.eye, source.corners) * math.cos(math.radians(angle))
             veil = disability(light, angle)
             found.append(
-                Glare(seat.ref, source.ref, angle, light, veil, contrast(picture.white, picture.black, grey + veil))
+                Glare(
+                    seat.ref,
+                    source.ref,
+                    angle,
+                    light,
+                    veil,
+                    contrast(picture.white, picture.black, grey + veil),
+                )
             )
     return tuple(found)
 

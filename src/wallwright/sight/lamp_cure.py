@@ -21,7 +21,13 @@ SHARPEST = 25.0
 
 
 def lamp_cures(
-    lamp: Lamp, glass: Glass, eyes: Sequence[Point3], depth: float | None, width: float, ratio: float, limits: Limits
+    lamp: Lamp,
+    glass: Glass,
+    eyes: Sequence[Point3],
+    depth: float | None,
+    width: float,
+    ratio: float,
+    limits: Limits,
 ) -> tuple[Cure, ...]:
     """All cures of one lamp, the least trouble first: a deeper lamp, another place, off while the screen is watched."""
     moved = _elsewhere(lamp, glass, eyes, depth, width, limits)
@@ -35,7 +41,9 @@ def _deeper(lamp: Lamp, glass: Glass) -> tuple[Cure, ...]:
     steepest = min(
         math.degrees(math.atan2(math.hypot(x - lamp.x.mm, y + lamp.distance.mm), lamp.z.mm - z))
         for x, y, z in (
-            glass.in_room((i * glass.width / 2, j * glass.height / 2, 0.0)) for i in (-1, 0, 1) for j in (-1, 1)
+            glass.in_room((i * glass.width / 2, j * glass.height / 2, 0.0))
+            for i in (-1, 0, 1)
+            for j in (-1, 1)
         )
     )
     angle = math.floor(steepest) - 1
@@ -56,11 +64,17 @@ def _elsewhere(
     """The nearest place at the same height where no eye sees it mirrored."""
     n = int(FARTHEST / STEP)
     steps = sorted(
-        ((i, j) for i in range(-n, n + 1) for j in range(-n, n + 1) if (i, j) != (0, 0)), key=lambda s: (math.hypot(*s), s)
+        ((i, j) for i in range(-n, n + 1) for j in range(-n, n + 1) if (i, j) != (0, 0)),
+        key=lambda s: (math.hypot(*s), s),
     )
     for i, j in steps:
         x, away = lamp.x.mm + i * STEP, lamp.distance.mm + j * STEP
-        if not 0 <= x <= width or away < 0 or (depth is not None and away > depth) or math.hypot(i, j) * STEP > FARTHEST:
+        if (
+            not 0 <= x <= width
+            or away < 0
+            or (depth is not None and away > depth)
+            or math.hypot(i, j) * STEP > FARTHEST
+        ):
             continue
         if worst_share(glass, eyes, lamp_source(lamp, glass, limits, (x, -away)).corners) <= 0:
             return (

@@ -125,7 +125,8 @@ def _shape(lamp: Lamp, x: float, y: float, glass: Glass, limits: Limits) -> tupl
     """The bright part: a downlight is a level disc, a strip lies level, all others turn their outline to the screen."""
     z = lamp.z.mm
     across = next(
-        (size.mm for size in (lamp.width, lamp.diameter) if size is not None), limits.value(f"sight.lamp_{lamp.kind}")
+        (size.mm for size in (lamp.width, lamp.diameter) if size is not None),
+        limits.value(f"sight.lamp_{lamp.kind}"),
     )
     if lamp.kind == "downlight":
         r = across / 2
@@ -135,17 +136,26 @@ def _shape(lamp: Lamp, x: float, y: float, glass: Glass, limits: Limits) -> tupl
         dx, dy = (across / 2, 0.0) if lamp.runs == "across" else (0.0, across / 2)
         return _ribbon((x - dx, y - dy, z), (x + dx, y + dy, z), face)
     away = math.hypot(glass.middle[0] - x, glass.middle[1] - y) or 1.0
-    side = ((glass.middle[1] - y) / away, -(glass.middle[0] - x) / away)  # level, square to the way to the screen
+    side = (
+        (glass.middle[1] - y) / away,
+        -(glass.middle[0] - x) / away,
+    )  # level, square to the way to the screen
     if lamp.height is None and lamp.width is None:
         r = across / 2
         return tuple((x + r * c * side[0], y + r * c * side[1], z + r * s) for c, s in ROUND)
     a, b = across / 2, (lamp.height.mm if lamp.height is not None else across) / 2
-    return tuple((x + i * a * side[0], y + i * a * side[1], z + j * b) for i, j in ((-1, -1), (1, -1), (1, 1), (-1, 1)))
+    return tuple(
+        (x + i * a * side[0], y + i * a * side[1], z + j * b) for i, j in ((-1, -1), (1, -1), (1, 1), (-1, 1))
+    )
 
 
 def _ribbon(start: Point3, end: Point3, width: float) -> tuple[Point3, ...]:
     """A straight strip as a thin rectangle: upright where it runs level, turned to the room where it runs upright."""
-    across = (0.0, 0.0, width / 2) if abs(end[2] - start[2]) < math.dist(start, end) * 0.7 else (width / 2, 0.0, 0.0)
+    across = (
+        (0.0, 0.0, width / 2)
+        if abs(end[2] - start[2]) < math.dist(start, end) * 0.7
+        else (width / 2, 0.0, 0.0)
+    )
 
     def shifted(point: Point3, by: float) -> Point3:
         return point[0] + by * across[0], point[1] + by * across[1], point[2] + by * across[2]
@@ -159,7 +169,13 @@ def strip_luminance(lumens_per_m: float, width: float) -> float:
 
 
 def mirrored(
-    sources: Iterable[Source], seats: Sequence[SeatView], glass: Glass, face: Front, day: Picture, night: Picture, limits: Limits
+    sources: Iterable[Source],
+    seats: Sequence[SeatView],
+    glass: Glass,
+    face: Front,
+    day: Picture,
+    night: Picture,
+    limits: Limits,
 ) -> tuple[Reflection, ...]:
     """Every source that a seat sees mirrored, in the order of the sources and the seats."""
     axes = glass.axes()
@@ -180,7 +196,9 @@ def mirrored(
             angle = math.degrees(math.acos(eye[2] / math.dist(eye, (middle[0], middle[1], 0.0))))
             shown = night if source.night else day
             ratio = veiling(source.luminance, face.mirrors_at(angle), shown.mean)
-            left = contrast(shown.white, shown.black, ratio * shown.mean + scattered(shown.room, face.scatters))
+            left = contrast(
+                shown.white, shown.black, ratio * shown.mean + scattered(shown.room, face.scatters)
+            )
             word = window_word if source.kind == "window" else lamp_word
             found.append(
                 Reflection(
@@ -217,7 +235,8 @@ def of_lines(
 ) -> tuple[Reflection, ...]:
     """LED lines mirrored in the screen; what lies behind the picture's plane is not seen in it."""
     sources = tuple(
-        Source(line.ref, "line", _ribbon(line.start, line.end, line.width), line.luminance, True) for line in lines
+        Source(line.ref, "line", _ribbon(line.start, line.end, line.width), line.luminance, True)
+        for line in lines
     )
     return _shown(sources, surface, seats, glass, limits)
 

@@ -136,9 +136,7 @@ def _captions(job: Job, seats: Sequence[SeatView], screen: Screen, limits: Limit
     for seat, surveyed in zip(seats, job.survey.seats, strict=True):
         away = math.hypot(seat.distance, seat.eye[0] - screen.centre[0])
         acuity = sight.get(surveyed.person or "", 1.0)
-        out.append(
-            caption(seat.ref, screen.picture.height, away, acuity, share, threshold, reserve, least)
-        )
+        out.append(caption(seat.ref, screen.picture.height, away, acuity, share, threshold, reserve, least))
     return tuple(out)
 
 
@@ -183,7 +181,10 @@ def _candidates(
         return can_hang(width, height, face, clear_of, limits)
 
     want = job.design.screen
-    niche = (want.niche_width.mm if want.niche_width else None, want.niche_height.mm if want.niche_height else None)
+    niche = (
+        want.niche_width.mm if want.niche_width else None,
+        want.niche_height.mm if want.niche_height else None,
+    )
     return compare(
         load.screens().values(), eyes, weights, axis, _stand_off(job, limits), want.lines, fits, limits, niche,
         way_in(job.survey.access),
@@ -192,7 +193,10 @@ def _candidates(
 
 def way_in(access: Access) -> Way:
     """The surveyed way in for the carton: each narrow place of which all sizes are known."""
-    lift, door = (access.lift_width, access.lift_depth, access.lift_height), (access.door_width, access.door_height)
+    lift, door = (
+        (access.lift_width, access.lift_depth, access.lift_height),
+        (access.door_width, access.door_height),
+    )
     before = access.stair_width
     return Way(
         door=(door[0].mm, door[1].mm) if door[0] and door[1] else None,

@@ -80,7 +80,9 @@ def image(glass: Glass, eye: Point3, window: Sequence[Point3]) -> tuple[Point2, 
     """
     axes = glass.axes()
     e = into(axes, glass.middle, eye)
-    return seen_at(e, [into(axes, glass.middle, corner) for corner in window], glass.width / 2, glass.height / 2)
+    return seen_at(
+        e, [into(axes, glass.middle, corner) for corner in window], glass.width / 2, glass.height / 2
+    )
 
 
 def seen_at(e: Point3, window: list[Point3], half_width: float, half_height: float) -> tuple[Point2, ...]:

@@ -115,7 +115,11 @@ def _spans(months: Sequence[int]) -> str:
 def missing(survey: Survey) -> tuple[str, ...]:
     """The fields without which the sun's way into this room cannot be known."""
     place = survey.place
-    lacks = [f"survey.place.{name}" for name in ("latitude", "longitude", "bearing") if getattr(place, name) is None]
+    lacks = [
+        f"survey.place.{name}"
+        for name in ("latitude", "longitude", "bearing")
+        if getattr(place, name) is None
+    ]
     if survey.room.depth is None and any(window.wall == "opposite" for window in survey.windows):
         lacks.append("survey.room.depth")
     return tuple(lacks)
@@ -130,7 +134,15 @@ def pane_of(window: Window, depth: float, width: float) -> Pane:
         "right": ((width, -near, sill), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0)),
     }[window.wall]
     return Pane(
-        window.ref, corner, along, out, window.width.mm, window.height.mm, window.reveal.mm, window.overhang.mm, window.horizon
+        window.ref,
+        corner,
+        along,
+        out,
+        window.width.mm,
+        window.height.mm,
+        window.reveal.mm,
+        window.overhang.mm,
+        window.horizon,
     )
 
 
@@ -146,7 +158,9 @@ def ask(
     """The question for this room, or a Why that says what is missing to ask it. `windows`: those that matter; None = all."""
     panes = survey.windows if windows is None else windows
     if not panes:
-        return Why("sun", "not asked", "", "no window is surveyed: no sun comes in", "", (), "the survey", "derived")
+        return Why(
+            "sun", "not asked", "", "no window is surveyed: no sun comes in", "", (), "the survey", "derived"
+        )
     lacks = missing(survey)
     place = survey.place
     if lacks or place.latitude is None or place.longitude is None or place.bearing is None:

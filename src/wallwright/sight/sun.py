@@ -40,7 +40,9 @@ def julian_day(year: int, month: int, day: float) -> float:
     if month <= 2:
         year, month = year - 1, month + 12
     century = year // 100
-    return int(365.25 * (year + 4716)) + int(30.6001 * (month + 1)) + day + 2 - century + century // 4 - 1524.5
+    return (
+        int(365.25 * (year + 4716)) + int(30.6001 * (month + 1)) + day + 2 - century + century // 4 - 1524.5
+    )
 
 
 def position(
@@ -62,7 +64,9 @@ def position(
     elevation = np.degrees(np.arcsin(np.clip(sine, -1.0, 1.0)))
     west = np.arctan2(np.sin(hour), np.cos(hour) * np.sin(phi) - np.tan(declination) * np.cos(phi))
     return Sun(
-        (np.degrees(west) + 180.0) % 360.0, elevation, elevation + refraction(elevation, pressure, temperature)
+        (np.degrees(west) + 180.0) % 360.0,
+        elevation,
+        elevation + refraction(elevation, pressure, temperature),
     )
 
 
@@ -91,7 +95,9 @@ def equation_of_time(moments: Floats | float, delta_t: float = DELTA_T) -> Float
     return 4.0 * ((behind + 180.0) % 360.0 - 180.0)
 
 
-def rise_noon_set(midnight: float, latitude: float, longitude: float) -> tuple[float | None, float, float | None]:
+def rise_noon_set(
+    midnight: float, latitude: float, longitude: float
+) -> tuple[float | None, float, float | None]:
     """Sunrise, true noon and sunset as Julian days, in the day from `midnight` (universal time of the place's midnight).
 
     None where the sun does not cross a flat horizon between midnight and noon, or noon and the next midnight.
@@ -100,7 +106,11 @@ def rise_noon_set(midnight: float, latitude: float, longitude: float) -> tuple[f
     noon = mean_noon
     for _ in range(3):
         noon = mean_noon - float(equation_of_time(noon)[0]) / 1440.0
-    return _crossing(noon - 0.5, noon, latitude, longitude), noon, _crossing(noon, noon + 0.5, latitude, longitude)
+    return (
+        _crossing(noon - 0.5, noon, latitude, longitude),
+        noon,
+        _crossing(noon, noon + 0.5, latitude, longitude),
+    )
 
 
 def _crossing(low: float, high: float, latitude: float, longitude: float) -> float | None:
@@ -126,14 +136,20 @@ def _apparent(ut: Floats, delta_t: float) -> tuple[Floats, Floats, Floats, Float
     longitude, distance, T = _true_longitude(ut + delta_t / DAY)
     node = np.radians(259.183275 - 1934.142008 * T)
     sun, moon = np.radians(279.6967 + 36000.7689 * T), np.radians(270.4342 + 481267.8831 * T)
-    nod = (-17.20 * np.sin(node) - 1.32 * np.sin(2 * sun) - 0.23 * np.sin(2 * moon) + 0.21 * np.sin(2 * node)) / 3600
-    lean = (9.20 * np.cos(node) + 0.57 * np.cos(2 * sun) + 0.10 * np.cos(2 * moon) - 0.09 * np.cos(2 * node)) / 3600
+    nod = (
+        -17.20 * np.sin(node) - 1.32 * np.sin(2 * sun) - 0.23 * np.sin(2 * moon) + 0.21 * np.sin(2 * node)
+    ) / 3600
+    lean = (
+        9.20 * np.cos(node) + 0.57 * np.cos(2 * sun) + 0.10 * np.cos(2 * moon) - 0.09 * np.cos(2 * node)
+    ) / 3600
     obliquity = np.radians(23.452294 - 0.0130125 * T + lean)
     apparent = np.radians(longitude + nod - 20.4898 / 3600 / distance)  # less the aberration of light
     ascension = np.arctan2(np.cos(obliquity) * np.sin(apparent), np.cos(apparent))
     declination = np.arcsin(np.sin(obliquity) * np.sin(apparent))
     days = ut - J2000
-    sidereal = 280.46061837 + 360.98564736629 * days + 0.000387933 * (days / 36525) ** 2 + nod * np.cos(obliquity)
+    sidereal = (
+        280.46061837 + 360.98564736629 * days + 0.000387933 * (days / 36525) ** 2 + nod * np.cos(obliquity)
+    )
     return ascension, declination, distance, sidereal
 
 

@@ -39,7 +39,10 @@ def front(surface: str | None, limits: Limits) -> Front:
     """The front of that class; an unknown one is taken as semi-gloss."""
     kind = surface or "semi_gloss"
     return Front(
-        kind, limits.value(f"sight.mirror_{kind}"), limits.value(f"sight.haze_{kind}"), limits.value("sight.front_index")
+        kind,
+        limits.value(f"sight.mirror_{kind}"),
+        limits.value(f"sight.haze_{kind}"),
+        limits.value("sight.front_index"),
     )
 
 
@@ -129,4 +132,6 @@ def contrast_word(value: float, limits: Limits) -> str:
         return "nothing to be made out"
     if value < limits.value("rule.contrast_day"):
         return "too grey for any programme"
-    return "enough by day, grey for films" if value < limits.value("rule.contrast_film") else "enough for films"
+    return (
+        "enough by day, grey for films" if value < limits.value("rule.contrast_film") else "enough for films"
+    )

@@ -69,9 +69,17 @@ def hung(
     limits: Limits,
 ) -> tuple[Why, ...]:
     """How sure the bracket height is, turning for the seats, captions, and the carton's way in."""
-    agree, clear, least = limits["sight.hole_agree"], limits["sight.swivel_clear"], limits["sight.caption_least"]
+    agree, clear, least = (
+        limits["sight.hole_agree"],
+        limits["sight.swivel_clear"],
+        limits["sight.caption_least"],
+    )
     reserve, spare = limits["sight.read_reserve"], limits["sight.route_clear"]
-    drop = "from the mount's drawing" if hanging.hook_given else "not given, taken as 0: look at the mount itself"
+    drop = (
+        "from the mount's drawing"
+        if hanging.hook_given
+        else "not given, taken as 0: look at the mount itself"
+    )
     out = [
         Why("screen.bracket", "verified" if hanging.verified else "unverified", "", hanging.drill or hanging.confidence.says,
             "measured, or from the maker's drawing, or two sources that agree", (Given("agree within", agree.value, "mm"),),
@@ -82,9 +90,12 @@ def hung(
     ]  # fmt: skip
     if turning is not None:
         seats = tuple(
-            Given(f"to face seat {turn.seat}", f"{turn.swivel:.1f}° at {turn.reach:.0f} mm") for turn in turning.turns
+            Given(f"to face seat {turn.seat}", f"{turn.swivel:.1f}° at {turn.reach:.0f} mm")
+            for turn in turning.turns
         )
-        said = f"unturned the worst seat sees it {turning.unturned:.0f}° aside, turned so {turning.worst:.0f}°"
+        said = (
+            f"unturned the worst seat sees it {turning.unturned:.0f}° aside, turned so {turning.worst:.0f}°"
+        )
         out += [
             Why("swivel.fair", round(turning.fair, 1), "deg", f"{said}; the panel bears {turning.limit:.0f}°",
                 "(φ most + φ least) / 2 over the seats", seats, _GEOMETRY, "computed"),
@@ -92,7 +103,11 @@ def hung(
                 "clear + head + W/2 sin ψ − head cos ψ", (Given("clear", clear.value, "mm"),), clear.source, clear.certainty),
         ]  # fmt: skip
     for text in captions:
-        says = "captions are read from here" if text.reads else f"captions need a {text.diagonal:.0f} in picture from here"
+        says = (
+            "captions are read from here"
+            if text.reads
+            else f"captions need a {text.diagonal:.0f} in picture from here"
+        )
         out.append(
             Why(f"seat {text.seat}.captions", round(text.minutes, 1), "arc minutes", f"{says}, up to {text.nearest:.0f} mm away",
                 "60 · 2 atan(h / 2d); needed: reserve · 5′ / acuity, at least 15′",

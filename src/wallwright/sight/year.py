@@ -45,7 +45,10 @@ def year(question: SunQuestion) -> SunYear:
     )
     sun = _to_sun(moments, question.bearing)
     lit = [_lit_share(question, pane, moments, sun) for pane in question.panes]
-    on_screen = [_hours(pane.ref, "", moments, share > 0, share) for pane, share in zip(question.panes, lit, strict=True)]
+    on_screen = [
+        _hours(pane.ref, "", moments, share > 0, share)
+        for pane, share in zip(question.panes, lit, strict=True)
+    ]
     together = np.sum(lit, axis=0) if lit else np.zeros(len(moments.hour))
     on_screen.append(_hours("all", "", moments, together > 0, np.minimum(together, 1.0)))
     mirrored = [
@@ -53,7 +56,11 @@ def year(question: SunQuestion) -> SunYear:
         for ref, eye in question.seats
         for pane in question.panes
     ]
-    clock = "mean time of the place" if question.utc_offset is None else f"UTC{question.utc_offset:+g} h, no summer time"
+    clock = (
+        "mean time of the place"
+        if question.utc_offset is None
+        else f"UTC{question.utc_offset:+g} h, no summer time"
+    )
     return SunYear(tuple(on_screen), tuple(hours for hours in mirrored if hours.total > 0), clock)
 
 
@@ -76,7 +83,12 @@ def daylight(
     sun = position(start + (hour - offset) / 24, latitude, longitude)
     up = sun.seen > 0
     return Moments(
-        month[up].astype(np.int64), day[up].astype(np.int64), hour[up], share[up] * 24 / a_day, sun.azimuth[up], sun.seen[up]
+        month[up].astype(np.int64),
+        day[up].astype(np.int64),
+        hour[up],
+        share[up] * 24 / a_day,
+        sun.azimuth[up],
+        sun.seen[up],
     )
 
 
@@ -112,10 +124,14 @@ def _lit_share(question: SunQuestion, pane: Pane, moments: Moments, sun: Floats)
     if not len(look):
         return share
     towards, left, right, low, top = towards[look], left[look], right[look], low[look], top[look]
-    corner, along, up = (_into(axes, v) for v in (_less(pane.corner, glass.middle), pane.along, (0.0, 0.0, 1.0)))
+    corner, along, up = (
+        _into(axes, v) for v in (_less(pane.corner, glass.middle), pane.along, (0.0, 0.0, 1.0))
+    )
     u, v = np.stack((left, right, right, left), axis=1), np.stack((low, low, top, top), axis=1)
     place = [corner[k] + along[k] * u + up[k] * v for k in range(3)]
-    if float(np.min(place[2])) < 0:  # part of the opening lies behind the picture's plane: its light comes from behind
+    if (
+        float(np.min(place[2])) < 0
+    ):  # part of the opening lies behind the picture's plane: its light comes from behind
         place = _before(pane, axes, corner, along, up, u, v)
     x = place[0] - towards[:, None, 0] / towards[:, None, 2] * place[2]
     z = place[1] - towards[:, None, 1] / towards[:, None, 2] * place[2]
@@ -184,7 +200,9 @@ def _mirrored(question: SunQuestion, pane: Pane, eye: Point3, moments: Moments, 
 def _hours(window: str, seat: str, moments: Moments, happens: Marks, share: Floats | None) -> SunHours:
     """The hours in which it happens, by month and hour of the day."""
     table = np.zeros((12, 24))
-    np.add.at(table, (moments.month[happens], moments.hour[happens].astype(np.int64)), moments.stands_for[happens])
+    np.add.at(
+        table, (moments.month[happens], moments.hour[happens].astype(np.int64)), moments.stands_for[happens]
+    )
     most, when = 0.0, ""
     if share is not None and bool(np.any(happens)):
         i = int(np.argmax(share))

@@ -59,6 +59,8 @@ class Change(Strict):
     """Further edits of the same step."""
     marks: Annotated[dict[Name, Written], Field(max_length=8)] = {}
     """Marks of the rods by name, and where each is put."""
+    sure: Annotated[bool, Field(strict=True)] = False
+    """The answer to a question: make it all the same."""
 
 
 class At(Strict):
@@ -158,6 +160,8 @@ class ScreenOut(BaseModel):
     stand_off: float
     source: str
     pinned: list[str]
+    drops: str
+    """What choosing another size loses; empty where nothing was entered for this screen."""
     heights: HeightsOut
     candidates: list[CandidateOut]
 
@@ -179,7 +183,9 @@ class UnitOut(BaseModel):
 class Mark(BaseModel):
     """A mark of a rod.
 
-    of : the thing it belongs to · at : mm · release : fields that make it automatic again · why : name of its working
+    of : the thing it belongs to · at : mm · why : name of its working
+    standing : pinned = this very value is given; automatic = derived; follows = it comes of given values (`follows` says which);
+    surveyed = taken on site · release : the given fields behind it, whose release makes it automatic again
     """
 
     name: str
@@ -188,7 +194,8 @@ class Mark(BaseModel):
     at: float
     kind: Literal["decided", "surveyed", "eye", "datum"]
     editable: bool
-    pinned: bool
+    standing: Literal["pinned", "automatic", "follows", "surveyed"]
+    follows: str
     assumed: bool
     release: list[str]
     why: str
@@ -223,6 +230,43 @@ class FindingOut(BaseModel):
     cure: str
     edits: list[CallOut]
     at: BoxOut | None
+    stage: str
+    """The step of the trade's order that it belongs to."""
+    does: str
+    """Exactly what its edits change, in words; empty where there are none."""
+
+
+class Group(BaseModel):
+    """Findings of one cause: places in the list of findings, the worst first. why : what makes them one; empty for one alone."""
+
+    title: str
+    why: str
+    severity: Severity
+    findings: list[int]
+
+
+class Moved(BaseModel):
+    """A size or place that changed along with the last step although nobody gave it."""
+
+    kind: Literal["screen", "unit", "panel", "outlet"]
+    ref: str
+    name: str
+    says: str
+    before: float = Field(alias="from")
+    to: float
+    unit: Literal["mm", "″", ""]
+
+
+class FileTrouble(BaseModel):
+    """Why the job file on the disk cannot be read now. line and column count from 1; 0 = not known."""
+
+    file: str
+    line: int
+    column: int
+    field: str
+    says: str
+    text: str
+    """What stands in that line."""
 
 
 class TradeMoney(BaseModel):
@@ -238,6 +282,8 @@ class StepMoney(BaseModel):
 
     name: str
     share: float
+    of: str
+    """What the share is a share of."""
     amount: int
     shown: str
 
@@ -255,6 +301,12 @@ class MoneyOut(BaseModel):
     direct_shown: str
     trades: list[TradeMoney]
     steps: list[StepMoney]
+    rates: str
+    """Where the rates come from."""
+    invented: bool
+    """True when the rates are made up, so that the figure is worth nothing but to try the program."""
+    without: str
+    """What the total leaves out."""
     why: str
 
 
@@ -285,12 +337,22 @@ class PointOut(BaseModel):
     reason: str
 
 
+class InFile(BaseModel):
+    """A table of the job file and its lines."""
+
+    field: str
+    first: int
+    last: int
+
+
 class StageOut(BaseModel):
-    """One step of the trade's order: what is open in it."""
+    """One step of the trade's order: what is open in it, what of it the page sets, and what is edited in the job file."""
 
     name: str
     must: int
     consider: int
+    here: str
+    in_file: list[InFile]
 
 
 class State(BaseModel):
@@ -310,6 +372,11 @@ class State(BaseModel):
     seats: list[SeatOut]
     points: list[PointOut]
     findings: list[FindingOut]
+    groups: list[Group]
+    moved: list[Moved]
+    """What moved with the step that led here, besides what was asked for."""
+    trouble: FileTrouble | None
+    """Set while the file on the disk cannot be read; the rest is the last good wall."""
     gate: str
     stages: list[StageOut]
     money: MoneyOut
@@ -318,6 +385,20 @@ class State(BaseModel):
     view: BoxOut
     """The part of the wall that the drawing shows."""
     svg: str
+
+
+class Asked(BaseModel):
+    """The change was not made: it looks like a slip. Send it again with sure = true to make it."""
+
+    ask: str
+
+
+class Watch(BaseModel):
+    """How the job stands, in few bytes. from_file : the last step was another program's change of the file."""
+
+    position: int
+    from_file: bool
+    trouble: FileTrouble | None
 
 
 class Stale(Refused):

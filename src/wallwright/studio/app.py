@@ -19,6 +19,7 @@ from wallwright.studio import answers, sheets, view
 from wallwright.studio.guard import Guard
 from wallwright.studio.issue import Issuing
 from wallwright.studio.marks import edits_for
+from wallwright.studio.questions import AskError, plain_length, plain_words
 from wallwright.studio.session import Session, StaleError
 
 STATIC = Path(__file__).parent / "static"
@@ -68,6 +69,12 @@ def _asked(session: Session) -> APIRouter:
         """The whole page as the job stands."""
         return view.state(session.view(), scale)
 
+    @router.get("/watch")
+    def watch() -> answers.Watch:
+        """Whether anything changed, the file on the disk among it: small, to be asked every few seconds."""
+        now = session.view()
+        return answers.Watch(position=now.position, from_file=now.from_file, trouble=now.trouble)
+
     @router.get("/why")
     def why(name: Annotated[str, Query(min_length=1, max_length=120)]) -> answers.Whys:
         """The working of a shown value, a rule or a limit."""
@@ -93,9 +100,13 @@ def _done(session: Session) -> APIRouter:
     router = APIRouter()
 
     @router.post("/edit", responses=STALE)
-    def edit(change: answers.Change, scale: Scale = 20) -> answers.State:
-        """Make a change as one step. The job file is written before the answer."""
-        return view.state(session.edit(_calls(change, session.view().wall), change.position), scale)
+    def edit(change: answers.Change, scale: Scale = 20) -> answers.State | answers.Asked:
+        """Make a change as one step. The job file is written before the answer. What looks like a slip is asked about first."""
+        try:
+            made = session.edit(_calls(change, session.view().wall), change.position, sure=change.sure)
+        except AskError as question:
+            return answers.Asked(ask=question.ask)
+        return view.state(made, scale)
 
     @router.post("/try", responses=STALE)
     def try_(change: answers.Change, scale: Scale = 20) -> answers.State:
@@ -154,6 +165,8 @@ def _sheets(session: Session, issuing: Issuing) -> APIRouter:
 
 def _calls(change: answers.Change, wall: Wall) -> list[tuple[str, dict[str, Any]]]:
     """A change as edits, in the order given; marks of the rods turned into the edits that put them there."""
+    for name, value in (*change.values.items(), *change.marks.items()):
+        plain_length(name, value)
     calls: list[tuple[str, dict[str, Any]]] = []
     if change.edit is not None:
         calls.append((change.edit, change.values))
@@ -189,7 +202,7 @@ def _problems(app: FastAPI) -> None:
 
     @app.exception_handler(JobError)
     def job_error(_request: Request, error: JobError) -> JSONResponse:
-        return _refused(422, error.problems)
+        return _refused(422, plain_words(error).problems)
 
     @app.exception_handler(sheets.NoSuchSheetError)
     def no_sheet(_request: Request, error: sheets.NoSuchSheetError) -> JSONResponse:

@@ -15,6 +15,7 @@ from wallwright.job.survey import Obstacle
 from wallwright.sheets.beside import front_marks
 from wallwright.sheets.elevation import front_box
 
+SEEN_INTO = ("open", "glass")
 DATUM = 1000.0
 EDGE = 60.0
 """Wall shown beyond its own edges [mm]."""
@@ -72,7 +73,13 @@ def _units(wall: Wall, scale: float) -> Iterator[Mark]:
     for unit in wall.setout.units:
         yield rectangle(unit.box, "wide", fill="#fff", layer="units", ref=unit.ref)
         bays = [bay for bay in wall.carcass.bays if bay.unit == unit.ref]
+        boards = [part.block for part in wall.carcass.parts if part.unit == unit.ref and part.role == "shelf"]
         for bay in bays:
+            if bay.front in SEEN_INTO:
+                for board in boards:
+                    box = Box(board.x, board.z, board.dx, board.dz)
+                    if bay.box.meets(box):
+                        yield rectangle(box, "medium", fill="#fff", layer="shelves", ref=unit.ref)
             front = front_box(bay, unit, bays)
             rows = max(1, bay.drawers) if bay.front == "drawers" else 1
             for i in range(rows):

@@ -110,16 +110,36 @@ def _mark(  # noqa: PLR0913
     whys: set[str],
     *,
     why: str = "",
-    release: tuple[str, ...] = (),
-    pinned: bool = False,
+    own: str = "",
+    given: tuple[str, ...] = (),
+    follows: str = "",
     editable: bool = True,
     assumed: bool = False,
     kind: Literal["decided", "surveyed", "eye", "datum"] = "decided",
 ) -> Mark:
-    return Mark(
-        name=name, of=of, says=says, at=round(at, 2), kind=kind, editable=editable, pinned=pinned, assumed=assumed,
-        release=list(release) if pinned else [], why=why if why in whys else "",
+    """A mark. own : the field whose value the mark is · given : given fields behind it · follows : what it follows, in words"""
+    standing = (
+        "surveyed" if kind in ("surveyed", "datum") or (kind == "eye" and not follows)
+        else "pinned" if own and own in given
+        else "follows" if given or follows
+        else "automatic"
     )  # fmt: skip
+    named = " and ".join(_FIELD.get(field.rpartition(".")[2], field.rpartition(".")[2]) for field in given)
+    return Mark(
+        name=name, of=of, says=says, at=round(at, 2), kind=kind, editable=editable, assumed=assumed, release=list(given),
+        standing=standing, follows=(follows or named) if standing == "follows" else "", why=why if why in whys else "",
+    )  # fmt: skip
+
+
+_FIELD = {
+    "z": "the underside", "x": "the left end", "width": "the width", "height": "the height",
+    "centre_height": "the centre's height", "centre_x": "the centre",
+}  # fmt: skip
+
+
+def _given(unit: UnitBox, *names: str) -> tuple[str, ...]:
+    """The fields of a unit among these that are given."""
+    return tuple(f"design.units.{unit.ref}.{name}" for name in names if name in unit.pinned)
 
 
 def _heights(wall: Wall, whys: set[str]) -> Iterator[Mark]:
@@ -130,29 +150,38 @@ def _heights(wall: Wall, whys: set[str]) -> Iterator[Mark]:
     yield _mark(
         "ceiling", "wall", "Ceiling", face.height, whys, editable=False, assumed=assumed, kind="surveyed"
     )
-    centre: dict[str, Any] = {
-        "release": ("design.screen.centre_height",),
-        "pinned": "centre_height" in screen.pinned,
-    }
-    why = "screen.centre_height"
-    yield _mark("screen.top", "screen", "Screen top", screen.frame.top, whys, why=why, **centre)
-    yield _mark("screen.centre_height", "screen", "Screen centre", screen.centre[1], whys, why=why, **centre)
-    yield _mark("screen.bottom", "screen", "Screen underside", screen.frame.z, whys, why=why, **centre)
+    field, why = "design.screen.centre_height", "screen.centre_height"
+    given = (field,) if "centre_height" in screen.pinned else ()
+    edge: dict[str, Any] = {"why": why, "given": given, "follows": "the centre's height and the frame"}
+    yield _mark("screen.top", "screen", "Screen top", screen.frame.top, whys, **edge)
+    yield _mark(
+        "screen.centre_height",
+        "screen",
+        "Screen centre",
+        screen.centre[1],
+        whys,
+        why=why,
+        own=field,
+        given=given,
+    )
+    yield _mark("screen.bottom", "screen", "Screen underside", screen.frame.z, whys, **edge)
     for unit in wall.setout.units:
-        named = f"{unit.kind} {unit.ref}"
-        if unit.hung or unit.box.z > 0:  # what stands on the floor has its foot at the floor's own mark
+        named, of = f"{unit.kind} {unit.ref}", f"design.units.{unit.ref}."
+        stands = not unit.hung and unit.box.z == 0
+        if not stands:  # what stands on the floor has its foot at the floor's own mark
             yield _mark(
-                f"{unit.ref}.z", unit.ref, f"{unit.ref} underside", unit.box.z, whys, why=f"{named}.z",
-                release=(f"design.units.{unit.ref}.z",), pinned="z" in unit.pinned, editable=unit.hung,
+                f"{unit.ref}.z", unit.ref, f"{unit.ref} underside", unit.box.z, whys, why=f"{named}.z", own=f"{of}z",
+                given=_given(unit, "z"), editable=unit.hung,
             )  # fmt: skip
         yield _mark(
             f"{unit.ref}.top", unit.ref, f"{unit.ref} top", unit.box.top, whys, why=f"{named}.height",
-            release=(f"design.units.{unit.ref}.height",), pinned="height" in unit.pinned, editable=unit.kind != "shelf",
+            own=f"{of}height" if stands else "", given=_given(unit, "z", "height"), editable=unit.kind != "shelf",
         )  # fmt: skip
     for seat in wall.sight.seats:
         yield _mark(
             f"eye.{seat.ref}", seat.ref, f"Eye, {seat.ref}", seat.eye[2], whys, why=f"seat {seat.ref}.eye_height",
             editable=False, assumed=not seat.eye_measured, kind="eye",
+            follows="" if seat.eye_measured else "the seat, the posture and the person",
         )  # fmt: skip
     for thing in face.obstacles:
         if thing.kind not in FLAT and thing.z.mm > 0:
@@ -169,24 +198,40 @@ def _widths(wall: Wall, whys: set[str]) -> Iterator[Mark]:
     yield _mark(
         "right", "wall", "Right corner", face.width, whys, editable=False, assumed=assumed, kind="surveyed"
     )
-    yield _mark("screen.left", "screen", "Screen left", screen.frame.x, whys, editable=False)
+    field = "design.screen.centre_x"
+    given = (field,) if "centre_x" in screen.pinned else ()
+    edge: dict[str, Any] = {"editable": False, "given": given, "follows": "the centre and the frame"}
+    yield _mark("screen.left", "screen", "Screen left", screen.frame.x, whys, **edge)
     yield _mark(
-        "screen.centre_x", "screen", "Screen centre", screen.centre[0], whys, why="screen.centre_x",
-        release=("design.screen.centre_x",), pinned="centre_x" in screen.pinned,
-    )  # fmt: skip
-    yield _mark("screen.right", "screen", "Screen right", screen.frame.right, whys, editable=False)
+        "screen.centre_x",
+        "screen",
+        "Screen centre",
+        screen.centre[0],
+        whys,
+        why="screen.centre_x",
+        own=field,
+        given=given,
+    )
+    yield _mark("screen.right", "screen", "Screen right", screen.frame.right, whys, **edge)
     for unit in wall.setout.units:
-        box, named = unit.box, f"{unit.kind} {unit.ref}"
+        box, named, own = unit.box, f"{unit.kind} {unit.ref}", f"design.units.{unit.ref}.x"
         outer = unit.side if unit.kind == "tower" and "x" not in unit.pinned else ""
-        released = tuple(f"design.units.{unit.ref}.{name}" for name in ("x", "width") if name in unit.pinned)
         for end, at in (("left", box.x), ("right", box.right)):
+            # the end that a free tower holds to the wall does not follow its width
+            behind = (
+                ()
+                if end == outer
+                else ("x",)
+                if end == "left" and own in _given(unit, "x")
+                else ("x", "width")
+            )
             yield _mark(
                 f"{unit.ref}.{end}", unit.ref, f"{unit.ref} {end} end", at, whys, why=f"{named}.width",
-                release=released, pinned=bool(released), editable=end != outer,
+                own=own if end == "left" else "", given=_given(unit, *behind), editable=end != outer,
             )  # fmt: skip
         yield _mark(
             f"{unit.ref}.middle", unit.ref, f"{unit.ref} middle", box.centre[0], whys, why=f"{named}.x",
-            release=(f"design.units.{unit.ref}.x",), pinned="x" in unit.pinned,
+            given=_given(unit, "x", "width") if "x" in unit.pinned or outer else (),
         )  # fmt: skip
     for thing in face.obstacles:
         if thing.kind in FLAT:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import threading
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
@@ -23,10 +24,16 @@ from wallwright.job.problem import JobError, Problem, fail
 from wallwright.job.read import read_job
 from wallwright.job.write import merge_into
 from wallwright.rules.check import check
+from wallwright.studio.answers import FileTrouble, Moved
+from wallwright.studio.lines import line_of
+from wallwright.studio.moved import moved
+from wallwright.studio.questions import AskError, question
 
 KEPT_STEPS = 200
 LARGEST_HISTORY = 4_000_000
 """Bytes of history above which only the last `KEPT_STEPS` are kept when the job is opened."""
+
+IN_THE_FILE = "change made in the file"
 
 Calls = Iterable[tuple[str, Mapping[str, Any]]]
 
@@ -56,6 +63,17 @@ class View:
     redo: str
     can_undo: bool
     can_redo: bool
+    text: str = ""
+    """The job file's text that the wall is of."""
+    moved: tuple[Moved, ...] = ()
+    """What the last step moved besides what was asked for."""
+    trouble: FileTrouble | None = None
+    """Why the file on the disk cannot be read now; the wall is then the last good one."""
+
+    @property
+    def from_file(self) -> bool:
+        """Whether the last step was a change that another program made in the file."""
+        return self.undo == IN_THE_FILE
 
 
 class Session:
@@ -69,6 +87,7 @@ class Session:
         self._steps: list[Step] = []
         self._at = 0
         self._position = 0
+        self._broken = ""
         text = self._read()
         job = read_job(text, str(self.path))
         self._view = View(*_derived(job), self.path, 0, "", "", can_undo=False, can_redo=False)
@@ -77,13 +96,16 @@ class Session:
             self._steps = [Step("", text, job)]
             self._log({"do": "start", "position": 0, "text": text})
         elif self._steps[self._at].text != text:
-            self._take_in(Step("change made in the file", text, job))
+            self._take_in(Step(IN_THE_FILE, text, job))
         self._stand(self._view)
 
     # --- asked -----------------------------------------------------------------------------------------------------
 
     def view(self) -> View:
-        """The wall as it stands. A change made to the file by another program is taken in first."""
+        """The wall as it stands. A change made to the file by another program is taken in first.
+
+        While the file cannot be read: the last good wall, with the trouble told.
+        """
         with self._lock:
             self._sync()
             return self._view
@@ -98,12 +120,15 @@ class Session:
         """The wall after these edits, derived and not kept. JobError where one cannot be made."""
         with self._lock:
             job = self._steps[self._at].job
-        return self._seen(_after(job, calls)[0])
+            return self._seen(_after(job, calls)[0])
 
     # --- done ------------------------------------------------------------------------------------------------------
 
-    def edit(self, calls: Calls, position: int) -> View:
-        """Make these edits as one step; the file is written before this returns. StaleError, JobError."""
+    def edit(self, calls: Calls, position: int, *, sure: bool = True) -> View:
+        """Make these edits as one step; the file is written before this returns. StaleError, JobError.
+
+        sure : False asks first (AskError) where the change looks like a slip
+        """
         with self._lock:
             self._check(position)
             now = self._steps[self._at]
@@ -111,6 +136,8 @@ class Session:
             if job == now.job:
                 return self._view
             view = self._seen(job)
+            if not sure and (ask := question(self._view.wall, view.wall)):
+                raise AskError(ask)
             step = Step(says, merge_into(now.text, job), job)
             self._save(step.text)
             self._take_in(step)
@@ -143,17 +170,35 @@ class Session:
 
     def _check(self, position: int) -> None:
         self._sync()
+        if trouble := self._view.trouble:
+            where = f"line {trouble.line}" if trouble.line else "the file"
+            raise fail(
+                "file",
+                None,
+                f"nothing is changed while the job file cannot be read ({where}: {trouble.says})",
+                "job",
+            )
         if position != self._position:
             raise StaleError
 
     def _sync(self) -> None:
-        """Take in what another program wrote into the file."""
-        text = self._read()
-        if text == self._steps[self._at].text:
+        """Take in what another program wrote into the file; where that is no job, keep the last good wall and say so."""
+        text = ""
+        try:
+            text = self._read()
+            if text == self._steps[self._at].text:
+                if self._view.trouble:
+                    self._view = replace(self._view, trouble=None)
+                return
+            if self._view.trouble and text == self._broken:
+                return
+            job = read_job(text, str(self.path))
+            view = self._seen(job)
+        except JobError as error:
+            self._broken = text
+            self._view = replace(self._view, trouble=_trouble(error, text, self.path))
             return
-        job = read_job(text, str(self.path))
-        view = self._seen(job)
-        self._take_in(Step("change made in the file", text, job))
+        self._take_in(Step(IN_THE_FILE, text, job))
         self._stand(view)
 
     def _take_in(self, step: Step) -> None:
@@ -163,9 +208,11 @@ class Session:
         self._log({"do": "edit", "says": step.says, "text": step.text})
 
     def _seen(self, job: Job) -> View:
-        """The view with another job's wall."""
+        """The view with another job's wall, and what moved from the present one to it."""
         wall, findings = _derived(job)
-        return replace(self._view, wall=wall, findings=findings)
+        return replace(
+            self._view, wall=wall, findings=findings, moved=moved(self._view.wall, wall), trouble=None
+        )
 
     def _stand(self, view: View) -> None:
         """Say where the session stands now."""
@@ -173,8 +220,9 @@ class Session:
         undo = self._steps[self._at].says if can_undo else ""
         redo = self._steps[self._at + 1].says if can_redo else ""
         self._view = replace(
-            view, position=self._position, undo=undo, redo=redo, can_undo=can_undo, can_redo=can_redo
-        )
+            view, position=self._position, undo=undo, redo=redo, can_undo=can_undo, can_redo=can_redo,
+            text=self._steps[self._at].text,
+        )  # fmt: skip
 
     def _read(self) -> str:
         try:
@@ -270,3 +318,17 @@ def _derived(job: Job) -> tuple[Wall, tuple[Finding, ...]]:
         raise
     except (ValueError, ArithmeticError, LookupError) as problem:
         raise JobError((Problem("job", "", f"no wall can be made of this: {problem}"),)) from problem
+
+
+def _trouble(error: JobError, text: str, path: Path) -> FileTrouble:
+    """The first thing wrong with the file, and where in it."""
+    first = error.problems[0]
+    at = re.match(r"line (\d+)(?:, column (\d+))?$", first.field)
+    end = first.field == "end of file"
+    lines = text.splitlines()
+    line = int(at[1]) if at else len(lines) if end else line_of(text, first.field)
+    column = int(at[2]) if at and at[2] else 0
+    says = f"{first.value} {first.says}" if first.value and first.value not in first.says else first.says
+    written = lines[line - 1].strip()[:120] if 0 < line <= len(lines) else ""
+    field = "" if at or end or first.field == "file" else first.field
+    return FileTrouble(file=str(path), line=line, column=column, field=field, says=says, text=written)

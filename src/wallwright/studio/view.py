@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from wallwright.carcass.record import UnitBox
@@ -12,12 +13,16 @@ from wallwright.derive import Wall
 from wallwright.export.svg import drawing_svg, view_box
 from wallwright.export.wall_json import finding_json, why_json
 from wallwright.job.problem import JobError, Problem, nearest
+from wallwright.library import load
 from wallwright.money.show import Grouping, grouping_for, show_money
 from wallwright.rules.check import MUST, gate
 from wallwright.rules.registry import RULES
 from wallwright.studio import answers
 from wallwright.studio.elevation import elevation
+from wallwright.studio.groups import does, groups
+from wallwright.studio.lines import tables_of
 from wallwright.studio.marks import rods
+from wallwright.studio.questions import drops
 from wallwright.studio.session import View
 
 MARGIN = 1.0
@@ -36,8 +41,24 @@ STAGES: tuple[str, ...] = (
 )
 _STAGE_OF = {
     "survey": "Wall", "sight": "Screen", "services": "Services", "storage": "Storage", "carcass": "Build", "structure": "Build",
-    "light": "Look", "look": "Look", "money": "Materials & money", "order": "Brief",
+    "light": "Look", "look": "Look", "money": "Materials & money", "order": "Brief", "screen": "Screen",
 }  # fmt: skip
+_HERE = {
+    "Screen": "The screen's size and place are set here.", "Heights": "Heights are set here, on the height rod.",
+    "Build": "Sizes and places of the units are set here.", "Drawings": "The sheets are opened and the set is written here.",
+}  # fmt: skip
+"""What of a step the page itself sets."""
+_IN_FILE = {
+    "Brief": ("brief",), "Wall": ("survey",), "Screen": ("design.screen", "design.mount"), "Services": ("design.points",),
+    "Storage": ("brief.things",), "Build": ("design.units",), "Materials & money": ("brief.budget", "design.finishes"),
+    "Look": ("design.finishes", "design.panels", "design.lights"),
+}  # fmt: skip
+"""Tables of the job file in which the rest of a step is edited."""
+_STEP_OF = {
+    "overhead": "on the direct cost", "margin": "of the price, before reserve and tax", "contingency": "on the price so far",
+    "tax": "on all of it",
+}  # fmt: skip
+WITHOUT = "the screen and the devices are not in it"
 _HEIGHTS = frozenset(
     {
         "sight.height",
@@ -67,9 +88,15 @@ def state(view: View, scale: float) -> answers.State:
             answers.PointOut(ref=p.ref, kind=p.kind, x=_mm(p.x), z=_mm(p.z), zone=p.zone, reason=p.reason)
             for p in wall.services.points
         ],
-        findings=[answers.FindingOut.model_validate(finding_json(item)) for item in view.findings],
+        findings=[
+            answers.FindingOut.model_validate(
+                {**finding_json(item), "says": _below(item.says), "stage": stage_of(item.rule), "does": does(item.edits)}
+            )
+            for item in view.findings
+        ],
+        groups=groups(view.findings), moved=list(view.moved), trouble=view.trouble,
         gate=gate(wall, view.findings),
-        stages=_stages(view.findings),
+        stages=_stages(view.findings, view.text),
         money=_money(wall),
         whys=[why.name for why in wall.whys],
         view=_box(view_box(drawing, MARGIN)),
@@ -117,6 +144,7 @@ def _screen(wall: Wall) -> answers.ScreenOut:
         diagonal=screen.diagonal, panel=screen.panel, frame=_box(screen.frame), picture=_box(screen.picture),
         centre_height=_mm(screen.centre[1]), centre_x=_mm(screen.centre[0]), mass=screen.mass, watts=screen.watts,
         mount=screen.mount, tilt=screen.tilt, stand_off=_mm(screen.stand_off), source=screen.source, pinned=sorted(screen.pinned),
+        drops=drops(wall.job.design.screen),
         heights=answers.HeightsOut(
             best=_mm(heights.best), low=_mm(heights.low), high=_mm(heights.high), rule_low=_mm(heights.rule_low),
             rule_high=_mm(heights.rule_high), used=_mm(heights.used), pinned=heights.pinned,
@@ -148,17 +176,46 @@ def _seats(wall: Wall) -> Iterator[answers.SeatOut]:
         )  # fmt: skip
 
 
-def _stages(findings: tuple[Finding, ...]) -> list[answers.StageOut]:
-    """What is open at each step of the trade's order."""
+def _below(says: str) -> str:
+    """A negative height above something, said as people say it."""
+    return re.sub(r"passes -(\d[\d.]*) mm above", r"passes \1 mm below", says)
+
+
+def stage_of(rule: str) -> str:
+    """The step of the trade's order that a rule belongs to."""
+    return "Heights" if rule in _HEIGHTS else _STAGE_OF.get(rule.partition(".")[0], "Build")
+
+
+def _stages(findings: tuple[Finding, ...], text: str) -> list[answers.StageOut]:
+    """What is open at each step of the trade's order, and where its values are given."""
     must = dict.fromkeys(STAGES, 0)
     consider = dict.fromkeys(STAGES, 0)
     for item in findings:
-        stage = "Heights" if item.rule in _HEIGHTS else _STAGE_OF.get(item.rule.partition(".")[0], "Build")
+        stage = stage_of(item.rule)
         if item.severity in MUST:
             must[stage] += 1
         elif item.severity == "consider":
             consider[stage] += 1
-    return [answers.StageOut(name=name, must=must[name], consider=consider[name]) for name in STAGES]
+    return [
+        answers.StageOut(
+            name=name, must=must[name], consider=consider[name], here=_HERE.get(name, ""),
+            in_file=_in_file(text, _IN_FILE.get(name, ())),
+        )
+        for name in STAGES
+    ]  # fmt: skip
+
+
+def _in_file(text: str, tables: tuple[str, ...]) -> list[answers.InFile]:
+    """Where these tables stand in the job file; entries of one list that follow each other as one."""
+    out: list[answers.InFile] = []
+    for table in tables:
+        for path, first, last in tables_of(text, table):
+            field = path.partition("[")[0]
+            if out and out[-1].field == field and path != field:
+                out[-1].last = last
+            else:
+                out.append(answers.InFile(field=field, first=first, last=last))
+    return out
 
 
 def _money(wall: Wall) -> answers.MoneyOut:
@@ -173,10 +230,16 @@ def _money(wall: Wall) -> answers.MoneyOut:
         by_trade[line.trade] = by_trade.get(line.trade, 0) + line.amount
     left = money.budget - money.total if money.budget else 0
     names = {why.name for why in money.whys}
+    book = wall.job.design.rates
+    invented = any("invented" in rate.source for rate in load.rates(book).values())
     return answers.MoneyOut(
         total=money.total, budget=money.budget, left=left, currency=money.currency, total_shown=shown(money.total),
         budget_shown=shown(money.budget), left_shown=shown(left), direct_shown=shown(money.direct),
         trades=[answers.TradeMoney(trade=trade, amount=amount, shown=shown(amount)) for trade, amount in by_trade.items()],
-        steps=[answers.StepMoney(name=s.name, share=s.share, amount=s.amount, shown=shown(s.amount)) for s in money.steps],
+        steps=[
+            answers.StepMoney(name=s.name, share=s.share, of=_STEP_OF.get(s.name, ""), amount=s.amount, shown=shown(s.amount))
+            for s in money.steps
+        ],
+        rates=f"invented rates (book {book!r})" if invented else f"rates book {book!r}", invented=invented, without=WITHOUT,
         why="money.total" if "money.total" in names else "",
     )  # fmt: skip

@@ -1,0 +1,56 @@
+"""Lengths that no room has: the commonest slip of a tape is a lost unit, and it must be named where it was typed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from wallwright.core.units import Length
+from wallwright.job.document import Job
+from wallwright.job.problem import Problem
+
+# field, least and most [mm]: wide enough for any room people live in, narrow enough to catch a lost m, cm or ft
+WALL_WIDTH = (500.0, 20_000.0)
+WALL_HEIGHT = (1_500.0, 8_000.0)
+ROOM_DEPTH = (1_000.0, 20_000.0)
+SEAT_DISTANCE = (50.0, 15_000.0)
+SEAT_HEIGHT = (0.0, 1_200.0)
+STATURE = (500.0, 2_500.0)
+SCREEN_CENTRE = (200.0, 4_000.0)
+UNIT_SIZE = (60.0, 10_000.0)
+UNIT_DEPTH = (40.0, 3_000.0)
+_MORE = ((1000.0, "m"), (10.0, "cm"), (304.8, "ft"), (25.4, "in"))
+
+
+def out_of_scale(job: Job) -> Iterator[Problem]:
+    """Each length that is of no room's scale, with the unit that was probably meant."""
+    for field, length, (least, most) in _lengths(job):
+        if length is None or least <= length.mm <= most:
+            continue
+        fits = [f"{length.mm:g} {unit}" for mm, unit in _MORE if least <= length.mm * mm <= most]
+        meant = f"; did you mean {' or '.join(fits)}?" if fits else ""
+        written = repr(length.written) if length.written else f"{length.mm:g}"
+        yield Problem(
+            field,
+            written,
+            f"is {length.mm:g} mm, which is out of scale here: {least:g} to {most:g} mm{meant}",
+        )
+
+
+def _lengths(job: Job) -> Iterator[tuple[str, Length | None, tuple[float, float]]]:
+    survey, design = job.survey, job.design
+    for i, reading in enumerate(survey.wall.widths):
+        yield f"survey.wall.widths[{i}].value", reading.value, WALL_WIDTH
+    for i, reading in enumerate(survey.wall.heights):
+        yield f"survey.wall.heights[{i}].value", reading.value, WALL_HEIGHT
+    yield "survey.room.depth", survey.room.depth, ROOM_DEPTH
+    for i, seat in enumerate(survey.seats):
+        yield f"survey.seats[{i}].distance", seat.distance, SEAT_DISTANCE
+        yield f"survey.seats[{i}].seat_height", seat.seat_height, SEAT_HEIGHT
+    for i, person in enumerate(job.brief.people):
+        yield f"brief.people[{i}].stature", person.stature, STATURE
+    yield "design.screen.centre_height", design.screen.centre_height, SCREEN_CENTRE
+    for i, unit in enumerate(design.units):
+        yield f"design.units[{i}].width", unit.width, UNIT_SIZE
+        yield f"design.units[{i}].depth", unit.depth, UNIT_DEPTH
+        if unit.kind != "shelf":  # a shelf is as high as its board
+            yield f"design.units[{i}].height", unit.height, UNIT_SIZE

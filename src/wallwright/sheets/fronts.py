@@ -1,0 +1,77 @@
+"""Fronts as they are seen: each leaf on its own outline, and the side its hinges are on."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from wallwright.core.drawing import Mark, rectangle
+from wallwright.core.shape import Box
+from wallwright.sheets.beside import front_marks
+
+if TYPE_CHECKING:
+    from wallwright.carcass.record import BayBox, UnitBox
+    from wallwright.derive import Wall
+
+
+def front_box(bay: BayBox, unit: UnitBox, bays: list[BayBox]) -> Box:
+    """The outline of a bay's field: to the unit's edge at its ends, to the middle of the board between two bays."""
+    beside = [other.box for other in bays if other.ref != bay.ref]
+    left = max((b.right for b in beside if b.right <= bay.box.x and _level_with(b, bay.box)), default=None)
+    right = min((b.x for b in beside if b.x >= bay.box.right and _level_with(b, bay.box)), default=None)
+    below = max((b.top for b in beside if b.top <= bay.box.z and _over(b, bay.box)), default=None)
+    above = min((b.z for b in beside if b.z >= bay.box.top and _over(b, bay.box)), default=None)
+    x = unit.box.x if left is None else (left + bay.box.x) / 2
+    z = unit.box.z if below is None else (below + bay.box.z) / 2
+    x1 = unit.box.right if right is None else (right + bay.box.right) / 2
+    z1 = unit.box.top if above is None else (above + bay.box.top) / 2
+    return Box(x, z, x1 - x, z1 - z)
+
+
+def _level_with(a: Box, b: Box) -> bool:
+    return a.z < b.top and b.z < a.top
+
+
+def _over(a: Box, b: Box) -> bool:
+    return a.x < b.right and b.x < a.right
+
+
+def leaves(wall: Wall, bay: BayBox, unit: UnitBox, bays: list[BayBox]) -> list[Box]:
+    """The outline of each front of a bay, from left to right and bottom to top; the bay's clear opening where it is open."""
+    made = [
+        part.block.face
+        for part in wall.carcass.parts
+        if part.role == "front" and part.id.startswith(f"{bay.ref}-F")
+    ]
+    if made:
+        return sorted(made, key=lambda box: (box.z, box.x))
+    if bay.front == "open":
+        return [bay.box]
+    field = front_box(bay, unit, bays)
+    rows = max(1, bay.drawers) if bay.front == "drawers" else 1
+    high = field.height / rows
+    return [Box(field.x, field.z + i * high, field.width, high) for i in range(rows)]
+
+
+def hinged_right(leaf: Box, beside: list[Box], unit: UnitBox) -> bool:
+    """Of a pair the right leaf; a single door away from the screen: right in a right-hand tower and right of a unit's middle."""
+    pair = [box for box in beside if box != leaf and _level_with(box, leaf)]
+    if pair:
+        return leaf.x > pair[0].x
+    middle = unit.box.centre[0]
+    if abs(leaf.centre[0] - middle) < 1.0:
+        return unit.side == "right"
+    return leaf.centre[0] > middle
+
+
+def bay_marks(
+    wall: Wall, bay: BayBox, unit: UnitBox, bays: list[BayBox], scale: float, dx: float = 0.0, dz: float = 0.0
+) -> list[Mark]:
+    """Every front of a bay with its sign, on its own outline. dx, dz : moved by so much [mm]."""
+    boxes = leaves(wall, bay, unit, bays)
+    marks: list[Mark] = []
+    for leaf in boxes:
+        box = Box(leaf.x + dx, leaf.z + dz, leaf.width, leaf.height)
+        if bay.front != "open":
+            marks.append(rectangle(box, "medium", fill="#fff", layer="units", ref=bay.ref))
+        marks += front_marks(bay.front, box, scale, right=hinged_right(leaf, boxes, unit))
+    return marks
