@@ -77,7 +77,7 @@ class Manifest:
         }
 
 
-class NotForConstruction(ValueError):
+class NotForConstruction(ValueError):  # noqa: N818
     """A construction set was asked for while something on the wall may still hurt someone."""
 
     exit_code = 1

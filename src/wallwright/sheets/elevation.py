@@ -43,7 +43,7 @@ def drawing(wall: Wall, scale: float) -> Drawing:
         *_units(wall, scale),
         *_screen(wall, scale),
         *_lights(wall),
-        *_obstacles(wall),
+        *_obstacles(wall, scale),
     )
     labels = (*_labels(wall, scale), *levels(wall), *dimensions(wall, wall.setout.units, wall.setout.zones))
     marks = (*still, *settle(labels, scale, about(wall.face.box, scale), lines=_lined(still)))
@@ -168,7 +168,7 @@ def _lights(wall: Wall) -> list[Mark]:
     ]
 
 
-def _obstacles(wall: Wall) -> list[Mark]:
+def _obstacles(wall: Wall, scale: float) -> list[Mark]:
     """What is there already or comes: outlined; what nobody measured is hatched as assumed."""
     marks: list[Mark] = []
     for thing in wall.face.obstacles:
@@ -415,3 +415,8 @@ def _notes(wall: Wall) -> tuple[str, ...]:
         readings = count(len(face.assumed), "wall reading is", "wall readings are")
         notes.append(f"{readings} assumed, not measured: measure before cutting.")
     return tuple(notes)
+
+
+def kind_words(kind: str) -> str:
+    """An obstacle's kind in plain words."""
+    return {"ac": "air conditioner"}.get(kind, kind.replace("_", " "))

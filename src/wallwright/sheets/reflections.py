@@ -1,4 +1,4 @@
-"""What is mirrored in the screen: the outlines of windows and lamps on it for each seat, how much each takes, and the ways out."""
+"""What is mirrored in the screen: the outlines of windows and lamps for each seat, how much each takes, and the ways out."""
 
 from __future__ import annotations
 
@@ -195,7 +195,8 @@ def _legend(wall: Wall) -> Legend:
 def _notes(wall: Wall) -> tuple[str, ...]:
     screen, survey = wall.sight.screen, wall.job.survey
     lines = [
-        f"Screen {screen.diagonal:g} in, centre {show_mm(screen.centre[1])} above FFL, tilt {screen.tilt:g}°, swivel {screen.swivel:g}°."
+        f"Screen {screen.diagonal:g} in, centre {show_mm(screen.centre[1])} above FFL, "
+        f"tilt {screen.tilt:g}°, swivel {screen.swivel:g}°."
     ]
     if not wall.sight.reflections:
         lines.append("No seat sees a surveyed window or lamp mirrored in it.")
@@ -203,5 +204,5 @@ def _notes(wall: Wall) -> tuple[str, ...]:
         lines.append("Room depth not surveyed: windows in the wall opposite cannot be placed.")
     sun = ask(survey, wall.face, glass_of(screen), wall.sight.seats)
     if isinstance(sun, Why):
-        lines.append(f"The sun: {sun.formula}.")
+        lines.append(f"The sun: {sun.says}.")
     return tuple(lines)

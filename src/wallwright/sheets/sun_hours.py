@@ -195,7 +195,7 @@ def _small(
 
 # --- the year -----------------------------------------------------------------------------------------------------------
 def month_grid(answer: SunYear) -> list[Mark]:
-    """12 months of 24 hours in paper mm from its lower left corner: hatched by the sun on the picture, a ring where it is mirrored."""
+    """12 months of 24 hours in paper mm from its lower left corner: hatched by the sun on the picture, ringed where mirrored."""
     wide, high = _CELL
     table = answer.on().table
     marks: list[Mark] = []
