@@ -4,7 +4,7 @@ import { flagged, mustBeFixed, SEVERITIES, SIGN, WORD } from './severity'
 
 const finding = (severity: Finding['severity'], where: string, x: number): Finding => ({
   rule: 'a.b', severity, where, says: `${where} ${severity}`, measured: 1, limit: 2, unit: 'mm', source: '', certainty: 'published',
-  cure: '', edits: [], at: { x, z: 0, width: 10, height: 10 },
+  cure: '', edits: [], stage: 'Build', does: '', at: { x, z: 0, width: 10, height: 10 },
 })
 const place = (f: { at: { x: number } }) => ({ x: f.at.x, y: 0 })
 

@@ -212,7 +212,9 @@ def _compiled(source: str, data: dict[str, Any], picture: float = 0.0) -> bytes:
             format="png",
             ppi=picture,
         )
-        return pages[0] if isinstance(pages, list) else pages
+        first = pages[0] if isinstance(pages, list) else pages
+        assert isinstance(first, bytes)
+        return first
     out = typst.compile(
         source.encode(), font_paths=fonts(), sys_inputs=inputs, timestamp=0, ignore_system_fonts=True
     )
