@@ -71,6 +71,6 @@ def test_extremes_of_a_job_are_findings_or_sentences() -> None:
     screen = derive(JOB).sight.screen
     seat = 'distance = { value = "3.3 m", state = "measured", tolerance = 20 }'
     assert seat in TEXT
-    for distance in (screen.stand_off + screen.depth, screen.stand_off, 1.0):
+    for distance in (screen.stand_off + screen.depth, screen.stand_off, 50.0):
         near = derive(read_job(TEXT.replace(seat, f"distance = {distance!r}")))
         assert any(found.rule.startswith("sight.") for found in check(near))

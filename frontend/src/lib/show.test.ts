@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { length, value, withUnit, words } from './show'
+import { inFeet, length, movedLine, value, withUnit, words } from './show'
 
 test.each([
   [1480, '1480'],
@@ -30,4 +30,29 @@ test('values carry their unit, lengths in the unit shown', () => {
   expect(value(0.123456, 'kg', 'mm')).toBe('0.123 kg')
   expect(value('typical', '', 'mm')).toBe('typical')
   expect(words('twin_socket')).toBe('twin socket')
+})
+
+test('the lengths of a sentence are told once more in feet, those that stand together too; other numbers are not', () => {
+  // 1882 mm / 25.4 = 74.09 in = 6'-2 1/8"; 8 mm = 5/16 in, to the nearest eighth 3/8; 203 mm = 8 in; 50 kg is no length
+  expect(inFeet('C1 stands on AC1 (1882 × 8 mm), 50 kg', 'hang it at 203 mm', 'set it to 203 mm')).toBe(
+    `1882 × 8 mm = 6'-2 1/8" × 3/8"; 203 mm = 8"`,
+  )
+  expect(inFeet('12 W warm it by 6.7 K')).toBe('')
+})
+
+test('measured and limit are converted where they are in mm, a range too; below nothing is said in words', () => {
+  expect(value('914 to 1016', 'mm', 'ft-in')).toBe(`3'-0" to 3'-4"`)
+  expect(value('914 to 1016', 'mm', 'mm')).toBe('914 to 1016 mm')
+  expect(value(-909, 'mm', 'mm')).toBe('909 mm below 0')
+})
+
+test('what moved is said with where from and where to; outlets only by name', () => {
+  const unit = { kind: 'unit', ref: 'C1', says: 'C1 underside', from: 203, to: 300, unit: 'mm' }
+  const bays = { kind: 'unit', ref: 'C1', says: 'C1 bays', from: 4, to: 3, unit: '' }
+  const outlet = (ref: string, name: string) => ({ kind: 'outlet', ref, says: `${ref} ${name}`, from: 1, to: 2, unit: 'mm' })
+  expect(movedLine([unit, bays, outlet('P1', 'x'), outlet('P1', 'z'), outlet('D1', 'z')], 'mm')).toBe(
+    'C1 underside 203 → 300, C1 bays 4 → 3, outlets P1 D1',
+  )
+  expect(movedLine([unit], 'ft-in')).toBe(`C1 underside 8" → 11 3/4"`)
+  expect(movedLine([], 'mm')).toBe('')
 })

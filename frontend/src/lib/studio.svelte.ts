@@ -1,6 +1,6 @@
 // The page's whole memory: the state the engine gave, what is being dragged, what is chosen. It derives nothing of the wall.
 import * as api from './api'
-import type { Box, Change, Finding, Mark, State, Why } from './api'
+import type { Box, Change, Finding, State, Why } from './api'
 import { mustBeFixed } from './severity'
 import { Newest } from './newest'
 import { movedLine, type Units, withUnit } from './show'
