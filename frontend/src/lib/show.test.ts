@@ -33,9 +33,9 @@ test('values carry their unit, lengths in the unit shown', () => {
 })
 
 test('the lengths of a sentence are told once more in feet, those that stand together too; other numbers are not', () => {
-  // 1882 mm / 25.4 = 74.09 in = 6'-2 1/8"; 8 mm = 5/16 in, to the nearest eighth 3/8; 203 mm = 8 in; 50 kg is no length
+  // 1882 mm / 25.4 = 74.09 in = 6'-2 1/8"; 8 mm = 5/16 in, to the nearest eighth 0 3/8; 203 mm = 8 in; 50 kg is no length
   expect(inFeet('C1 stands on AC1 (1882 × 8 mm), 50 kg', 'hang it at 203 mm', 'set it to 203 mm')).toBe(
-    `1882 × 8 mm = 6'-2 1/8" × 3/8"; 203 mm = 8"`,
+    `1882 × 8 mm = 6'-2 1/8" × 0 3/8"; 203 mm = 8"`,
   )
   expect(inFeet('12 W warm it by 6.7 K')).toBe('')
 })
