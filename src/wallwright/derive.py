@@ -7,7 +7,8 @@ the stages above it. This is the only place that knows who needs whom.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from wallwright.carcass import bays as carcass_bays
 from wallwright.carcass import plan as carcass_plan
@@ -33,8 +34,9 @@ from wallwright.programme.record import Programme
 from wallwright.services import drill, existing
 from wallwright.services import plan as services_plan
 from wallwright.services.record import Services
+from wallwright.sight import mirrored
 from wallwright.sight import plan as sight_plan
-from wallwright.sight.record import Sight
+from wallwright.sight.record import Reflection, Sight
 from wallwright.storage import plan as storage_plan
 from wallwright.storage.record import Storage
 from wallwright.structure import plan as structure_plan
@@ -100,6 +102,7 @@ def _derived(job: Job, cuts: CutPlans | None) -> Wall:
 
     # light as it lies, then services: its feeds, and what its drivers draw; no level run where holes will be drilled
     light = light_plan.plan(job, screen, setout, sight.seats, limits)
+    sight = replace(sight, reflections=(*sight.reflections, *_strips_mirrored(job, sight, light, limits)))
     cells = carcass_bays.cells_of(setout.units, job, limits)
     rows = fixing_lines(setout.units, limits)
     services = services_plan.plan(
@@ -150,6 +153,25 @@ def _derived(job: Job, cuts: CutPlans | None) -> Wall:
         look,
         money,
         programme,
+    )
+
+
+def _strips_mirrored(job: Job, sight: Sight, light: Light, limits: Limits) -> tuple[Reflection, ...]:
+    """The LED strips mirrored in the picture after dark, at full output: light is laid after sight, so it is told here."""
+    face = limits.value("sight.strip_face")
+    lines = [
+        mirrored.Line(
+            run.ref,
+            (a[0], run.y, a[1]),
+            (b[0], run.y, b[1]),
+            face,
+            mirrored.strip_luminance(run.lumens_per_m, face),
+        )
+        for run in light.runs
+        for a, b in pairwise(run.path)
+    ]
+    return mirrored.of_lines(
+        lines, job.design.screen.surface, sight.seats, mirrored.glass_of(sight.screen), limits
     )
 
 

@@ -57,6 +57,8 @@ CASES = [
     Case("sight.size", (step("set_screen_size", diagonal=43),)),
     Case("sight.sideways", (step("set_seat", ref="C", x=4100, distance=2700),)),
     Case("sight.reflection", (step("add_window", ref="WX", wall="opposite", along=1200, sill=900, width=1800, height=1200),)),
+    Case("sight.strip_mirrored", (step("move_unit", ref="S1", x=1650, z=1450),
+                                  step("add_light", ref="GX", along="under_shelf", of="S1"))),
     Case("sight.lamp_mirrored", (step("add_lamp", ref="DL1", kind="downlight", x=2100, distance=4000, z=1700, diameter=120),
                                  step("add_lamp", ref="FL1", kind="pendant", x=2100, distance=3600, z=1300, diameter=300))),
     Case("sight.lamp_glare", (step("add_lamp", ref="WL1", kind="wall_light", x=3300, distance=150, z=1300, glow="bare"),)),

@@ -30,7 +30,7 @@ from wallwright.cutting.plan import plan as cutting_plan
 from wallwright.derive import Wall, derive
 from wallwright.job.brief import Brief
 from wallwright.job.demos import DEMOS, demo_jobs
-from wallwright.job.design import Design, Finishes
+from wallwright.job.design import Bay, Design, Finishes, Unit
 from wallwright.job.document import Job
 from wallwright.job.face import wall_face
 from wallwright.job.read import read_job
@@ -79,7 +79,13 @@ def job(**changes: Any) -> Job:
         "survey": survey,
         "brief": Brief(),
         "design": Design(
-            finishes=Finishes("paint_warm_white", "laminate_oak", "ply18", "laminate_warm_grey")
+            units=(
+                Unit("C1", "console", bays=(Bay("drawers"), Bay("cloth"), Bay("drawers"))),
+                Unit("T1", "tower", "left", bays=(Bay("open", shelves=4),)),
+                Unit("T2", "tower", "right", bays=(Bay("shutter", shelves=4),)),
+                Unit("S1", "shelf"),
+            ),
+            finishes=Finishes("paint_warm_white", "laminate_oak", "ply18", "laminate_warm_grey"),
         ),
         "client": "Invented client",
         "designer": "Demo studio",

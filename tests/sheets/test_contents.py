@@ -11,15 +11,21 @@ import pytest
 
 from wallwright.core.drawing import Circle, Dim, Hatch, Level, Line, Symbol, Text
 from wallwright.core.shape import Box
+from wallwright.core.units import Length
 from wallwright.cutting.model import to_mm
+from wallwright.derive import derive
+from wallwright.job.demos import demo_jobs
+from wallwright.job.read import read_job
 from wallwright.library import load
-from wallwright.sheets import cutting, elevation, joinery, section, services
+from wallwright.sheets import cutting, elevation, fronts, joinery, section, services
 from wallwright.sheets.ink import inked
 from wallwright.sheets.paper import Sheet
 from wallwright.sheets.parts_table import edge_code, parts_table
 from wallwright.sheets.templates import (
     cut_to,
     height_rod,
+    hook_words,
+    not_to_drill,
     template_area,
     template_marks,
     templates,
@@ -70,8 +76,8 @@ def test_fronts_fill_the_unit_without_gap_or_overlap(any_wall: Any) -> None:
     for unit in any_wall.setout.units:
         bays = [bay for bay in any_wall.carcass.bays if bay.unit == unit.ref]
         if bays:
-            fronts = [elevation.front_box(bay, unit, bays) for bay in bays]
-            assert sum(f.area for f in fronts) == pytest.approx(unit.box.area, rel=1e-6)
+            fields = [fronts.front_box(bay, unit, bays) for bay in bays]
+            assert sum(f.area for f in fields) == pytest.approx(unit.box.area, rel=1e-6)
 
 
 def test_section_tilts_the_screen_about_its_middle(handmade: Any) -> None:
@@ -116,7 +122,7 @@ def test_services_show_every_point_by_sign_box_and_row(any_wall: Any) -> None:
     sheet = services.sheet(any_wall)
     marks = sheet.views[0].drawing.marks
     signs = {m.label: m.at for m in marks if isinstance(m, Symbol) and m.label}
-    assert signs == {p.ref: (p.x, p.z) for p in any_wall.services.points}
+    assert signs == {f"{p.ref} {p.circuit}".strip(): (p.x, p.z) for p in any_wall.services.points}
     boxes = {m.ref: m.points for m in marks if isinstance(m, Line) and m.layer == "points"}
     assert boxes == {p.ref: p.box.corners for p in any_wall.services.points}
     assert [row[0] for row in services.point_table(any_wall).rows] == [
@@ -252,8 +258,34 @@ def test_template_has_every_mount_hole(any_wall: Any) -> None:
         if isinstance(m, Circle)
     ]
     assert sorted(printed) == sorted(circles)
-    assert len(circles) >= 4
+    assert (len(circles) >= 4) == (not not_to_drill(any_wall))
     assert all(area.holds(Box(*centre, 0, 0)) for centre in circles)
+
+
+def test_nothing_invites_to_drill_while_the_bracket_is_unverified() -> None:
+    wall = derive(read_job(demo_jobs()["living_faults"]))
+    stop = not_to_drill(wall)
+    assert stop.startswith("DO NOT DRILL")
+    assert not any(isinstance(m, Circle) for m in template_marks(wall))
+    assert "mount hole" not in " ".join(str(row[1]) for row in height_rod(wall).rows)
+    tiles = [s for s in templates(wall) if s.name.startswith("template_")]
+    assert tiles
+    for sheet in tiles:
+        assert any(isinstance(m, Text) and m.text.startswith("DO NOT DRILL") for m in sheet.marks), sheet.name
+    verified = derive(read_job(demo_jobs()["living"]))
+    assert not_to_drill(verified) == ""
+    assert "DO NOT DRILL" not in " ".join(words(s) for s in templates(verified))
+    assert "mount hole" in " ".join(str(row[1]) for row in height_rod(verified).rows)
+
+
+def test_the_hook_drop_is_said() -> None:
+    job = read_job(demo_jobs()["living"])
+    assert "not entered" in hook_words(derive(job))
+    mount = replace(job.design.mount, hook_drop=Length(35))
+    wall = derive(replace(job, design=replace(job.design, mount=mount)))
+    assert "35" in hook_words(wall)
+    assert "below the plate" in hook_words(wall)
+    assert "hook drop 35" in " ".join(m.text for m in template_marks(wall) if isinstance(m, Text))
 
 
 @pytest.mark.parametrize(

@@ -100,8 +100,9 @@ def test_a_wall_without_anything_is_still_drawn(make_wall: Any) -> None:
         setout=SetOut((), (), ()),
         carcass=replace(wall.carcass, bays=(), parts=(), shelves=(), hardware=(), movers=()),
         services=replace(wall.services, points=(), runs=(), zones=(), region=()),
-        structure=replace(wall.structure, fixings=()),
+        structure=replace(wall.structure, fixings=(), towers=(), shelves=()),
         light=replace(wall.light, runs=()),
         cuts=replace(wall.cuts, plans=()),
     )
-    assert [sheet.name for sheet in drawing_set(empty)] == ["elevation", "section", "services"]
+    names = [sheet.name for sheet in drawing_set(empty)]
+    assert names == ["elevation", "section", "services", "heights", "seat_plan", "view_A", "view_B"]

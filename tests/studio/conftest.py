@@ -68,6 +68,14 @@ def page_of(job_file: Path) -> Page:
     return Page(job_file)
 
 
+@pytest.fixture
+def faulty(tmp_path: Path) -> Page:
+    """The invented living room with all that can be wrong with one."""
+    path = tmp_path / "faulty.toml"
+    path.write_text(demo_jobs()["living_faults"], encoding="utf-8")
+    return Page(path)
+
+
 @dataclass(frozen=True)
 class Served:
     """A page in a process of its own."""

@@ -264,6 +264,234 @@ def test_the_issue_set_is_written_in_the_background(page_of: Any) -> None:
     assert all((folder / name).is_file() for name in now["files"]) and len(now["files"]) > 3
 
 
+# --- asked before it is made ---------------------------------------------------------------------------------------------
+
+
+def test_a_size_that_drops_the_makers_drawing_is_asked_about_and_undo_restores_it(page_of: Any) -> None:
+    before, text = page_of.state(), page_of.path.read_bytes()
+    assert before["screen"]["drops"] == "drops the maker's frame, mass and hole group"
+    asked = page_of.change(edit="set_screen_size", **{"with": {"diagonal": 55}})
+    assert set(asked) == {"ask"}
+    for part in ("the maker's frame 1448 × 830 × 60 mm", "mass 22 kg", "hole group 400 × 300 mm", "65″"):
+        assert part in asked["ask"]
+    assert page_of.path.read_bytes() == text and page_of.state()["position"] == before["position"]
+    made = page_of.change(edit="set_screen_size", sure=True, **{"with": {"diagonal": 55}})
+    assert made["screen"]["diagonal"] == 55 and made["screen"]["drops"] == ""
+    assert page_of.job().design.screen.frame_width is None
+    again = page_of.change(edit="set_screen_size", **{"with": {"diagonal": 50}})
+    assert again["screen"]["diagonal"] == 50  # nothing is lost any more: nothing is asked
+    for _ in range(2):
+        page_of.change(name="undo")
+    assert page_of.path.read_bytes() == text and page_of.state()["screen"] == before["screen"]
+
+
+@pytest.mark.parametrize(
+    ("mark", "at", "parts"),
+    [
+        ("screen.centre_height", "9 in", ("228.6 mm", "It is 1165 mm now")),
+        ("C1.top", 2700, ("C1 height", "It is 397 mm now")),
+        ("C1.z", 4000, ("C1 underside", "The room has 2750 mm")),
+        ("C1.middle", 9000, ("C1 left end", "The room has 4201 mm")),
+    ],
+)  # fmt: skip
+def test_a_length_of_another_scale_is_asked_about(
+    page_of: Any, mark: str, at: Any, parts: tuple[str, ...]
+) -> None:
+    text = page_of.path.read_bytes()
+    ask = page_of.change(marks={mark: at})["ask"]
+    assert all(part in ask for part in parts), ask
+    assert page_of.path.read_bytes() == text
+
+
+@pytest.mark.parametrize(
+    ("mark", "at"), [("screen.centre_height", 1400), ("C1.top", 900), ("C1.z", 0), ("C1.right", 2500)]
+)
+def test_a_length_of_the_rooms_scale_is_not_asked_about(page_of: Any, mark: str, at: float) -> None:
+    assert "ask" not in page_of.change(marks={mark: at})
+
+
+@pytest.mark.parametrize(("written", "meant"), [("3.5", "3.5 m"), ("1.2", "1.2 m or 1.2 ft")])
+def test_a_height_of_a_few_millimetres_is_never_made_unasked(page_of: Any, written: str, meant: str) -> None:
+    """Whether the job itself refuses it or the page asks: the answer says what may have been meant."""
+    text = page_of.path.read_bytes()
+    body = {"position": page_of.state()["position"], "marks": {"screen.centre_height": written}}
+    answer = page_of.http.post("/api/edit", json=body).json()
+    said = answer["ask"] if "ask" in answer else answer["error"]["says"]
+    assert f"{written} mm" in said and f"id you mean {meant}" in said and page_of.path.read_bytes() == text
+
+
+def test_while_one_drags_nothing_is_asked(page_of: Any) -> None:
+    assert page_of.change(name="try", marks={"C1.z": 20})["svg"]
+    assert (
+        page_of.change(name="try", edit="set_screen_size", **{"with": {"diagonal": 55}})["screen"]["diagonal"]
+        == 55
+    )
+
+
+def test_a_length_is_refused_in_plain_words(page_of: Any) -> None:
+    comma = page_of.change(expect=422, marks={"screen.centre_height": "1,2 m"})["error"]["says"]
+    assert "use a point for decimals (1.2 m)" in comma
+    for mark in ("screen.centre_height", "C1.z"):
+        below = page_of.change(expect=422, marks={mark: "-50"})["error"]["says"]
+        assert ("more than 0" in below or "negative" in below) and "{" not in below and "4 ft 2" in below
+
+
+# --- what moved, what is one cause, what a step is -----------------------------------------------------------------------
+
+
+def test_what_moved_along_is_told_and_what_was_asked_for_is_not(page_of: Any) -> None:
+    before = page_of.state()
+    assert before["moved"] == []
+    tried = page_of.change(name="try", marks={"screen.centre_height": 1380})
+    after = page_of.change(marks={"screen.centre_height": 1380})
+    assert tried["moved"] == after["moved"] and after["moved"]
+    told = {(m["ref"], m["name"]): (m["from"], m["to"]) for m in after["moved"]}
+    for unit in after["units"]:
+        was = next(u for u in before["units"] if u["ref"] == unit["ref"])
+        for name in ("x", "z", "width", "height", "depth"):
+            moved = abs(unit[name] - was[name]) >= 0.5
+            assert ((unit["ref"], name) in told) == moved, (unit["ref"], name)
+            if moved:
+                assert told[unit["ref"], name] == (was[name], unit[name])
+    assert told["C1", "z"] and ("screen", "centre_height") not in told
+    assert ("P1", "z") in told  # an outlet behind the screen goes with it
+    back = page_of.change(name="undo")  # undo moves what was asked for as well, and all of it back
+    told["screen", "centre_height"] = (before["screen"]["centre_height"], 1380.0)
+    assert {(m["ref"], m["name"]): (m["to"], m["from"]) for m in back["moved"]} == told
+
+
+def test_a_shrunk_console_says_that_it_lost_a_bay(page_of: Any) -> None:
+    def bays() -> int:
+        return sum(bay.unit == "C1" for bay in derive(page_of.job()).carcass.bays)
+
+    page_of.change(edit="set_unit_bays", **{"with": {"ref": "C1", "bays": []}})
+    before, wide = page_of.state(), bays()
+    after = page_of.change(marks={"C1.right": page_of.mark(before, "C1.right")["at"] - 500})
+    told = {(m["ref"], m["name"]): (m["from"], m["to"]) for m in after["moved"]}
+    assert ("C1", "x") in told and ("C1", "width") not in told  # it shrinks about its middle
+    assert bays() < wide and told["C1", "bays"] == (wide, bays())
+
+
+def test_findings_of_one_cause_are_together_worst_first(faulty: Any) -> None:
+    state = faulty.state()
+    members = [i for group in state["groups"] for i in group["findings"]]
+    assert sorted(members) == list(range(len(state["findings"])))  # each once, none lost
+    order = ["danger", "fix", "consider", "note"]
+    ranks = [order.index(group["severity"]) for group in state["groups"]]
+    assert ranks == sorted(ranks)
+    for group in state["groups"]:
+        assert group["severity"] == state["findings"][group["findings"][0]]["severity"]
+        assert bool(group["why"]) == (len(group["findings"]) > 1)
+    rails = [
+        g
+        for g in state["groups"]
+        if any(state["findings"][i]["rule"] == "services.behind_rail" for i in g["findings"])
+    ]
+    assert len(rails) == 1 and len(rails[0]["findings"]) >= 7 and "C1 height" in rails[0]["why"]
+
+
+def test_a_button_says_every_edit_it_makes(faulty: Any) -> None:
+    for finding in faulty.state()["findings"]:
+        assert bool(finding["does"]) == bool(finding["edits"])
+        said = finding["does"]
+        for edit in finding["edits"]:
+            ref = edit["with"].get("ref") or str(edit["with"].get("field", "")).split(".")[-2:][0]
+            assert not ref or ref in said, finding
+    outside = next(f for f in faulty.state()["findings"] if f["rule"] == "carcass.outside_wall")
+    assert outside["does"] == "make T1 height automatic; make T1 width automatic"
+
+
+def test_how_a_mark_stands_does_not_contradict_itself(page_of: Any) -> None:
+    state = page_of.state()
+    given = page_of.job().design
+
+    def standing(name: str) -> str:
+        return page_of.mark(state, name)["standing"]
+
+    assert given.screen.centre_height is None and standing("screen.centre_height") == "automatic"
+    assert standing("screen.top") == standing("screen.bottom") == "follows"
+    assert {standing(f"T1.{end}") for end in ("left", "middle", "right")} == {"automatic"}
+    assert standing("ceiling") == "surveyed" and standing("C1.top") == "automatic"
+    state = page_of.change(marks={"C1.z": 300})
+    assert standing("C1.z") == "pinned" and standing("C1.top") == "follows"
+    assert page_of.mark(state, "C1.top")["follows"] == "the underside"
+    state = page_of.change(edit="move_unit", **{"with": {"ref": "C1", "x": 1200}})
+    assert [standing(f"C1.{end}") for end in ("left", "middle", "right")] == ["pinned", "follows", "follows"]
+    assert page_of.mark(state, "C1.right")["release"] == ["design.units.C1.x"]
+
+
+def test_a_step_names_the_lines_of_the_job_file(page_of: Any) -> None:
+    state, lines = page_of.state(), page_of.path.read_text(encoding="utf-8").splitlines()
+    steps = {stage["name"]: stage for stage in state["stages"]}
+    assert {f["stage"] for f in state["findings"]} <= set(steps)
+    for name, table in (("Brief", "brief"), ("Wall", "survey")):
+        assert steps[name]["in_file"] and not steps[name]["here"]
+        for part in steps[name]["in_file"]:
+            assert (
+                lines[part["first"] - 1].strip("[]") == part["field"] and part["field"].split(".")[0] == table
+            )
+            assert part["last"] >= part["first"] and lines[part["last"] - 1].strip()
+
+
+def test_money_says_whose_rates_and_what_is_left_out(page_of: Any) -> None:
+    money = page_of.state()["money"]
+    assert money["invented"] and money["rates"].startswith("invented rates") and "screen" in money["without"]
+    margin = next(step for step in money["steps"] if step["name"] == "margin")
+    assert margin["of"].startswith("of the price")
+
+
+# --- the file under the page ---------------------------------------------------------------------------------------------
+
+
+def test_a_file_broken_under_the_page_keeps_the_last_good_wall(page_of: Any) -> None:
+    before, text = page_of.state(), page_of.path.read_text(encoding="utf-8")
+    lines = text.splitlines()
+    at = next(i for i, line in enumerate(lines) if line.startswith("diagonal"))
+    lines[at] = "diagonal = = 65"
+    page_of.path.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    watch = page_of.http.get("/api/watch").json()
+    assert watch["position"] == before["position"]
+    trouble = watch["trouble"]
+    assert (trouble["file"], trouble["line"], trouble["text"]) == (
+        str(page_of.path),
+        at + 1,
+        "diagonal = = 65",
+    )
+    assert trouble["column"] > 0 and "TOML" in trouble["says"]
+    state = page_of.state()
+    assert state["trouble"] == trouble
+    assert {k: v for k, v in state.items() if k != "trouble"} == {
+        k: v for k, v in before.items() if k != "trouble"
+    }
+    refused = page_of.change(expect=422, marks={"screen.centre_height": 1400})["error"]["says"]
+    assert f"line {at + 1}" in refused
+    assert "= = 65" in page_of.path.read_text(encoding="utf-8")  # nobody's work is written over
+    page_of.path.write_text(text, encoding="utf-8")
+    assert page_of.state() == before
+
+
+def test_a_value_that_cannot_be_is_found_in_its_line(page_of: Any) -> None:
+    text = page_of.path.read_text(encoding="utf-8").replace("diagonal = 65", "diagonal = -65", 1)
+    page_of.path.write_text(text, encoding="utf-8")
+    trouble = page_of.http.get("/api/watch").json()["trouble"]
+    assert trouble["field"] == "design.screen.diagonal" and trouble["text"].startswith("diagonal = -65")
+    assert text.splitlines()[trouble["line"] - 1].startswith("diagonal = -65")
+    page_of.path.unlink()
+    assert "job.toml" in page_of.state()["trouble"]["file"]
+
+
+def test_a_good_change_of_the_file_is_seen_by_the_watch(page_of: Any) -> None:
+    before = page_of.http.get("/api/watch").json()
+    text = page_of.path.read_text(encoding="utf-8").replace(
+        "[design.screen]", "[design.screen]\ncentre_x = 2222", 1
+    )
+    page_of.path.write_text(text, encoding="utf-8")
+    after = page_of.http.get("/api/watch").json()
+    assert after["position"] > before["position"] and after["from_file"] and not before["from_file"]
+    assert not page_of.change(marks={"C1.z": 250})["trouble"]
+    assert not page_of.http.get("/api/watch").json()["from_file"]
+
+
 # --- the door ----------------------------------------------------------------------------------------------------------
 
 

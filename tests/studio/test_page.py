@@ -6,6 +6,7 @@ import re
 import struct
 import zlib
 from collections.abc import Callable, Iterator
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -230,15 +231,18 @@ def test_a_finding_appears_shows_its_place_and_is_cured(opened: Page, served: An
     field = field_of(opened, HEIGHT)
     field.fill("1900")
     field.press("Enter")
-    finding = opened.get_by_role("group", name="Finding 1", exact=True)
-    expect(finding).to_contain_text("above the line that suits")
+    expect(opened.locator("#findings")).to_contain_text("more than its posture likes")
+    for more in opened.locator(
+        "#findings summary"
+    ).all():  # findings of one cause lie folded below the worst of them
+        more.click()
+    finding = opened.locator("#findings .finding", has_text=re.compile("more than its posture likes")).first
     expect(finding).to_contain_text("measured")
     expect(finding).to_contain_text(re.compile("Fix|Consider"))
     finding.focus()
     expect(opened.locator(".place")).to_be_visible()
-    finding.get_by_role("button").first.click()
-    until(opened, lambda: derive(served.job()).sight.heights.used < 1500)
-    expect(opened.locator("#findings")).not_to_contain_text("above the line that suits")
+    finding.get_by_role("button", name=re.compile("^set the screen's centre height to [0-9]+ mm$")).click()
+    expect(opened.locator("#findings .finding", has_text="more than its posture likes")).to_have_count(0)
     assert derive(served.job()).sight.heights.used < 1500
 
 
@@ -334,12 +338,181 @@ def test_a_page_left_behind_hears_of_it_and_goes_on(opened: Page, served: Any) -
     other.get_by_role("button", name="Do it").click()
     until(other, lambda: served.job().design.screen.diagonal == 55)
     other.close()
-    drag(opened, "[data-mark='screen.centre_height']", 0, -40)
-    expect(opened.get_by_role("alert")).to_contain_text("changed elsewhere")
+    # it hears of it at its next look at the file
+    expect(opened.get_by_text("changed on another page")).to_be_visible(timeout=10_000)
     expect(opened.get_by_text("screen 55″")).to_be_visible()
     assert served.job().design.screen.centre_height is None  # nothing was done to a wall that was not seen
     drag(opened, "[data-mark='screen.centre_height']", 0, -40)
     until(opened, lambda: served.job().design.screen.centre_height is not None)
+
+
+def test_a_size_is_asked_about_once_and_may_be_left(opened: Page, served: Any) -> None:
+    text = served.path.read_bytes()
+    opened.locator("[data-thing=screen]").click()
+    expect(
+        opened.get_by_role("button", name=re.compile("^55″.*drops the maker's frame, mass and hole group"))
+    ).to_be_visible()
+    other = opened.get_by_label("other size, inches")
+    other.fill("58")
+    other.press("Enter")
+    question = opened.get_by_role("dialog")
+    expect(question).to_contain_text("drops the maker's frame 1448 × 830 × 60 mm")
+    question.get_by_role("button", name="Leave it as it was").click()
+    expect(question).to_be_hidden()
+    expect(other).to_have_value("65")
+    assert served.path.read_bytes() == text
+    other.fill("58")
+    other.press("Enter")
+    question.get_by_role("button", name="Do it").click()
+    until(opened, lambda: served.job().design.screen.diagonal == 58)
+    opened.get_by_role("button", name="Undo").click()
+    until(opened, lambda: served.path.read_bytes() == text)
+
+
+def test_what_moved_along_is_said_while_dragging_and_after(opened: Page) -> None:
+    drag(opened, "[data-mark='screen.centre_height']", 0, -60, drop=False)
+    line = opened.locator(".moved")
+    expect(line).to_contain_text(re.compile(r"Also moved: .*C1 underside 203 → \d+"))
+    opened.mouse.up()
+    expect(line).to_contain_text("Also moved with the last step")
+    expect(opened.locator("[aria-live=polite].unseen")).to_contain_text(
+        re.compile(r"Also moved: .*C1 underside 203 →")
+    )
+
+
+def test_a_step_shows_its_findings_and_the_lines_of_the_job_file(opened: Page, served: Any) -> None:
+    findings = served.state()["findings"]
+    here = [f for f in findings if f["stage"] == "Services"]
+    assert 0 < len(here) < len(findings)
+    opened.get_by_role("link", name=re.compile("Services")).click()
+    expect(opened.locator("#findings .finding")).to_have_count(len(here))
+    opened.get_by_role("link", name=re.compile("Brief")).click()
+    card = opened.locator("#findings")
+    expect(card).to_contain_text(
+        re.compile(r"edited in the job file .*\[brief.people\]\s+lines\s+\d+–\d+", re.DOTALL)
+    )
+    expect(card).to_contain_text(str(served.path))
+    opened.get_by_role("button", name="Show the findings of all steps").click()
+    expect(opened.locator("#findings .finding")).to_have_count(len(findings))
+
+
+def test_what_is_chosen_is_beside_the_drawing_without_scrolling(opened: Page) -> None:
+    opened.locator("[data-thing=T1]").click(position={"x": 12, "y": 200})
+    wall, panel = opened.locator("#wall").bounding_box(), opened.locator("#thing").bounding_box()
+    expect(field_of(opened, "T1 height")).to_be_in_viewport(ratio=1)
+    assert wall is not None and panel is not None and panel["x"] >= wall["x"] + wall["width"]
+    assert opened.evaluate("document.documentElement.scrollHeight") <= 900
+
+
+def test_outlets_carry_their_refs_and_open_bays_their_shelves(opened: Page, served: Any) -> None:
+    points = served.state()["points"]
+    assert points
+    for point in points:
+        expect(opened.locator(f"[data-point={point['ref']}]")).to_have_text(point["ref"])
+    wall = derive(served.job())
+    (bay,) = [b for b in wall.carcass.bays if b.unit == "T2" and b.front == "open"]
+    boards = [p for p in wall.carcass.parts if p.unit == "T2" and p.role == "shelf" and p.block.z > bay.box.z]
+    assert boards and opened.locator(".drawing .shelves [data-ref=T2]").count() == len(boards)
+
+
+def test_feet_are_told_beside_the_millimetres_of_a_finding(opened: Page) -> None:
+    expect(opened.locator("#findings .feet")).to_have_count(0)
+    opened.get_by_role("button", name="ft-in").click()
+    expect(opened.locator("#findings .feet").first).to_contain_text(re.compile(r'\d mm = .*"'))
+    for label in opened.locator(".label .name").all():
+        cut = "e => e.scrollHeight > e.clientHeight + 1 || e.scrollWidth > e.clientWidth + 1"
+        assert not label.evaluate(cut), label.inner_text()
+
+
+def test_the_rates_are_said_to_be_invented(opened: Page) -> None:
+    expect(opened.locator("#money .total")).to_contain_text("invented rates")
+    expect(opened.locator("#money")).to_contain_text("the screen and the devices are not in it")
+    expect(opened.locator("#money")).to_contain_text("15 % of the price, before reserve and tax")
+
+
+def test_a_change_of_the_file_is_noticed_and_a_slip_leaves_the_last_good_wall(
+    opened: Page, served: Any
+) -> None:
+    text = served.path.read_text(encoding="utf-8")
+    served.path.write_text(text.replace("diagonal = 65", "diagonal = = 65"), encoding="utf-8")
+    told = opened.get_by_role("alert")
+    where = re.compile(r"job\.toml, line \d+, column \d+.*diagonal = = 65", re.DOTALL)
+    expect(told).to_contain_text(where, timeout=10_000)
+    opened.reload()
+    expect(opened.locator("[data-thing=screen]")).to_be_visible()
+    expect(told).to_contain_text("last good wall")
+    served.path.write_text(
+        text.replace("[design.screen]", "[design.screen]\ncentre_x = 2222", 1), encoding="utf-8"
+    )
+    expect(opened.get_by_text("changed by another program: reloaded")).to_be_visible(timeout=10_000)
+    expect(told).to_have_count(0)
+    assert shown(opened, "screen.centre_x") == 2222
+
+
+def test_the_eye_stays_in_the_room_and_the_model_in_view(opened: Page) -> None:
+    opened.get_by_role("button", name="3D view").click()
+    canvas = opened.locator("canvas[data-ready]")
+    canvas.wait_for(timeout=20_000)
+    box = canvas.bounding_box()
+    assert box is not None
+    eyes: set[str] = set()
+    for way in (-1, 1):
+        for _ in range(4):
+            opened.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+            opened.mouse.down()
+            opened.mouse.move(box["x"] + box["width"] / 2 + way * 400, box["y"] + 20, steps=5)
+            opened.mouse.up()
+        eye = canvas.get_attribute("data-eye") or ""
+        eyes.add(eye)
+        _, up, out = (float(n) for n in eye.split())
+        assert out > 0.5 and up > 0  # before the wall (z = 0) and above the floor [m]
+    assert len(eyes) == 2  # it did turn
+    opened.get_by_role("button", name="All in view").click()
+    wide, high = box["width"], box["height"]
+    for x, y, w, h in ((0, 0, 3, high), (wide - 3, 0, 3, high), (0, 0, wide, 3), (0, high - 3, wide, 3)):
+        edge = opened.screenshot(clip={"x": box["x"] + x, "y": box["y"] + y, "width": w, "height": h})
+        ground = max(colours(edge).values())
+        assert ground > 0.6 * sum(
+            colours(edge).values()
+        )  # ground (and the frame's line), no part of the model
+
+
+def test_on_a_phone_numbers_are_there_and_fingers_hit_what_they_must(opened: Page, served: Any) -> None:
+    opened.set_viewport_size({"width": 390, "height": 844})
+    opened.reload()
+    opened.wait_for_selector("[data-thing=screen]")
+    opened.locator("[data-thing=screen]").click()
+    state = served.state()
+    figures = opened.locator(".rod.z .figure").all_text_contents()
+    assert len(figures) == len(state["rods"]["heights"])
+    assert f"{state['screen']['centre_height']:g}" in figures
+    expect(opened.locator(".corner")).to_have_text("mm")
+    for thing in ("screen", "C1"):
+        opened.locator(f"[data-thing={thing}]").focus()
+        for rod, axis in (("z", "y"), ("x", "x")):
+            boxes = [b for knob in opened.locator(f".rod.{rod} .knob").all() if (b := knob.bounding_box())]
+            assert boxes and all(b["width"] >= 44 and b["height"] >= 44 for b in boxes)
+            starts = sorted(b[axis] for b in boxes)
+            assert all(b - a >= 43.5 for a, b in pairwise(starts)), (thing, rod)
+    for control in opened.locator("button:visible, input:visible, nav a:visible").all():
+        box = control.bounding_box()
+        assert box is not None and box["height"] >= 43.5, control.evaluate("e => e.outerHTML")
+
+
+def test_on_a_phone_the_strip_of_steps_says_that_there_are_more(opened: Page) -> None:
+    opened.set_viewport_size({"width": 390, "height": 844})
+    more, last = (
+        opened.get_by_role("button", name="More steps to the right"),
+        opened.get_by_role("link", name=re.compile("Drawings")),
+    )
+    expect(more).to_be_visible()
+    expect(last).not_to_be_in_viewport()
+    for _ in range(10):
+        if more.is_visible():
+            more.click()
+        opened.wait_for_timeout(300)
+    expect(more).to_be_hidden()
+    expect(last).to_be_in_viewport()
 
 
 @pytest.mark.parametrize("width", [1440, 390])

@@ -7,13 +7,14 @@ from typing import Any
 
 import pytest
 
-from wallwright.carcass.record import Carcass, Hardware, Part, Shelf
+from wallwright.carcass.record import Carcass, Hardware, Part, SetOut, Shelf
 from wallwright.core.shape import Block, Box
 from wallwright.core.units import Length
 from wallwright.cutting.plan import plan as cut
 from wallwright.job.brief import Brief, Budget
 from wallwright.job.document import Job
-from wallwright.job.survey import Place, Reading, Room, Survey, SurveyedWall
+from wallwright.job.face import wall_face
+from wallwright.job.survey import Place, Reading, Room, Seat, Survey, SurveyedWall
 from wallwright.library import load
 from wallwright.light.record import Light, LightRun
 from wallwright.money.record import Line, Money, Step
@@ -25,6 +26,7 @@ from wallwright.structure.record import FixingCheck, ShelfCheck, Structure, TipC
 
 BOX = Box(0, 0, 86, 86)
 READING = (Reading(Length(0), Length(3000)),)
+SEATS = (Seat("A", "sofa", Length(1500), Length(3000)),)
 
 
 def part(ident: str, name: str, board: str, length: float, width: float, edges: tuple[str, ...]) -> Part:
@@ -72,7 +74,9 @@ def money(total: int, budget: int) -> Money:
 def wall() -> Any:
     place = Place(rules="IN")
     job = Job(
-        "Hand-made", Survey(Room(), SurveyedWall(READING, READING), place), Brief(budget=Budget(200000))
+        "Hand-made",
+        Survey(Room(), SurveyedWall(READING, READING), place, seats=SEATS),
+        Brief(budget=Budget(200000)),
     )
     screen = Screen(
         65, "va", 2160, BOX, BOX, BOX, BOX, 60, 60, 0, "tilt", 22, 150, 0.5, "typical", frozenset()
@@ -165,7 +169,8 @@ def wall() -> Any:
         Hardware("hinge", "Hinge", "T1", 3, ""),
     )
     return SimpleNamespace(
-        job=job, sight=sight, services=Services(points, (), (), (), runs, (circuit,), ()),
+        job=job, face=wall_face(job.survey), limits=load.limits(), setout=SetOut((), (), ()), sight=sight,
+        services=Services(points, (), (), (), runs, (circuit,), ()),
         carcass=Carcass((), PARTS, (shelf,), hardware, (), (), ()), cuts=cut(job, PARTS, load.limits()), storage=storage,
         structure=structure, light=Light((led,), ()), money=money(1_00_000_00, 2_00_000_00),
         programme=Programme(tasks, 6, ("early", "instant"), ()),

@@ -15,8 +15,8 @@ from wallwright.tables.points import DESIGN_AID
 
 ELECTRICAL = {"points", "circuits", "runs", "lights"}
 NAMES = [
-    "screens", "seats", "points", "circuits", "runs", "storage", "cut_list", "sheets", "hardware", "shelves", "fixings", "lights",
-    "quote", "programme",
+    "screens", "screens_ranked", "screens_by_seats", "later_screen", "seats", "points", "circuits", "runs", "storage", "cut_list",
+    "sheets", "hardware", "shelves", "fixings", "lights", "quote", "programme",
 ]  # fmt: skip
 
 

@@ -23,6 +23,11 @@ test('flags that would lie over one another become one', () => {
   expect(flagged([finding('fix', 'A', 0), finding('fix', 'B', 10), finding('fix', 'C', 40)], place)).toHaveLength(2)
 })
 
+test('what is in a unit is flagged with the unit', () => {
+  const flags = flagged([finding('fix', 'T1.1-S1', 0), finding('danger', 'T1', 500), finding('fix', 'T1.2', 900)], place)
+  expect(flags.map((f) => f.says.length)).toEqual([3])
+})
+
 test('what has no place on the wall has no flag', () => {
   expect(flagged([{ ...finding('danger', 'money', 0), at: null }], place)).toEqual([])
 })

@@ -18,6 +18,9 @@ export interface Flag {
 
 type Placed = Finding & { at: Box }
 
+/** The thing that a part, a bay or a shelf belongs to: C1 of `C1.2-top`. */
+const thingOf = (where: string) => where.split(/[.\- ]/)[0]!
+
 /** One flag for each thing that findings speak of; flags that would lie over one another become one. Notes get none. */
 export function flagged(findings: readonly Finding[], place: (finding: Placed) => { x: number; y: number }, apart = 26): Flag[] {
   const flags: (Flag & { where: string })[] = []
@@ -25,10 +28,10 @@ export function flagged(findings: readonly Finding[], place: (finding: Placed) =
     if (!finding.at || finding.severity === 'note') return
     const at = place(finding as Placed)
     const there = flags.find(
-      (flag) => flag.where === finding.where || (Math.abs(flag.x - at.x) < apart && Math.abs(flag.y - at.y) < apart),
+      (flag) => flag.where === thingOf(finding.where) || (Math.abs(flag.x - at.x) < apart && Math.abs(flag.y - at.y) < apart),
     )
     if (there) there.says.push(finding.says)
-    else flags.push({ first, worst: finding.severity, says: [finding.says], where: finding.where, ...at })
+    else flags.push({ first, worst: finding.severity, says: [finding.says], where: thingOf(finding.where), ...at })
   })
   return flags
 }

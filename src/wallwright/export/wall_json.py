@@ -278,6 +278,9 @@ def _runs(wall: Wall) -> list[dict[str, Any]]:
             "bore": _mm(run.bore),
             "fill": round(run.fill, 3),
             "in_void": run.in_void,
+            "lies": run.lies,
+            "protect": run.protect,
+            "legal": run.legal,
         }
         for run in wall.services.runs
     ]
@@ -314,6 +317,10 @@ def _lights(wall: Wall) -> list[dict[str, Any]]:
             "colour": run.colour,
             "dim_to": round(run.dim_to, 4),
             "seen_by": list(run.seen_by),
+            "feed_points": [[_mm(value) for value in point] for point in run.feed_points],
+            "dim_low": round(run.dim_low, 4),
+            "drivers": run.drivers,
+            "circuit": run.circuit,
         }
         for run in wall.light.runs
     ]

@@ -49,6 +49,32 @@ def lamp_mirrored(wall: Wall) -> Iterator[Finding]:
         )
 
 
+@rule("sight.strip_mirrored")
+def strip_mirrored(wall: Wall) -> Iterator[Finding]:
+    """After dark no LED strip is mirrored as a bright line in the picture."""
+    limit = wall.limits["rule.veil_bad"]
+    for run in wall.light.runs:
+        hits = [
+            hit for hit in wall.sight.reflections
+            if hit.kind == "line" and hit.window == run.ref and hit.ratio > limit.value
+        ]  # fmt: skip
+        if not hits:
+            continue
+        worst = max(hits, key=lambda hit: hit.ratio)
+        yield finding(
+            "sight.strip_mirrored",
+            "consider",
+            run.ref,
+            f"strip {run.ref} is mirrored as a line in the picture from seat {', '.join(dict.fromkeys(hit.seat for hit in hits))}, at "
+            f"{worst.ratio:.1f} times the picture's luminance at full output",
+            measured=round(worst.ratio, 2),
+            limit=limit,
+            at=around(worst.polygon),
+            cure=f"switch {run.ref} apart and leave it off while watching, or take it off this place",
+            edits=[edit_call("remove_light", ref=run.ref)],
+        )
+
+
 @rule("sight.lamp_glare")
 def lamp_glare(wall: Wall) -> Iterator[Finding]:
     """No lamp beside the picture dazzles a seat so that the blacks of a film are lost."""

@@ -118,7 +118,7 @@ def hidden_run(wall: Wall) -> Iterator[Finding]:
         "consider",
         "runs",
         f"{', '.join(run.ref for run in unseen)}: mains that only boxes behind the screen or in the units tell of",
-        measured=len(unseen),
+        measured="depth not stated",
         limit=limit,
         cure=f"lay them {limit.value:.0f} mm deep or under earthed steel, with a 30 mA residual-current device; "
         "photograph them with a tape before the wall is closed",

@@ -134,7 +134,8 @@ def sight_line(wall: Wall) -> Iterator[Finding]:
             "screen.sight_line",
             "fix" if fixed and seen.hidden > 0 else "consider",
             seen.seat,
-            f"{seen.over} {hides} from seat {seen.seat}: the sight line passes {seen.clear:.0f} mm above it",
+            f"{seen.over} {hides} from seat {seen.seat}: the sight line passes {abs(seen.clear):.0f} mm "
+            f"{'above' if seen.clear >= 0 else 'below'} its top",
             measured=round(seen.clear),
             limit=wall.limits["sight.bar_clear" if seen.wants <= 20 else "sight.sight_line_clear"],
             at=wall.sight.screen.picture,

@@ -19,6 +19,10 @@ FLAT = frozenset({"socket", "switch", "data_point", "cable", "skirting"})
 """What is not proud enough to be stood on: accessories and the skirting have rules of their own."""
 
 
+PLACE = ("x", "z", "width", "height")
+"""What may be given back to let two things part: where they stand and how large they are."""
+
+
 def given_back(unit: UnitBox, *names: str) -> list[EditCall]:
     """The named pinned values of a unit given back to the program (all pinned ones where none are named)."""
     chosen = [name for name in sorted(unit.pinned) if not names or name in names]
@@ -65,7 +69,7 @@ def units_meet(wall: Wall) -> Iterator[Finding]:
             "geometry",
             "computed",
             f"let the program place {mover.ref} again",
-            tuple(given_back(mover) + given_back(one) + given_back(other)),
+            (*given_back(one, *PLACE), *given_back(other, *PLACE)),
             at=shared,
         )
 

@@ -33,6 +33,8 @@ class Notes:
 
     heading: str
     lines: tuple[str, ...]
+    first: int = 1
+    """The number of the first one, where a block runs on in another room."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,21 +64,19 @@ def column(blocks: Iterable[Block], rooms: tuple[Box, ...]) -> tuple[Mark, ...]:
             marks += drawn
             top -= height + 3.0
             continue
-        if rest is not None and len(rest.rows) < len(block.rows) and isinstance(block, Table):  # type: ignore[union-attr]
+        if rest is not None and rest != block:
             marks += drawn
-            waiting.insert(0, rest)
-        else:
-            waiting.insert(0, block)
+        waiting.insert(0, rest or block)
         at += 1
         top = rooms[at].top
     return tuple(marks)
 
 
-def _block(block: Block, room: Box, *, last: bool) -> tuple[list[Mark], float, Table | None]:
-    """The block drawn in the room, how high it came out, and what of a table did not fit."""
+def _block(block: Block, room: Box, *, last: bool) -> tuple[list[Mark], float, Block | None]:
+    """The block drawn in the room, how high it came out, and what of a table or of notes did not fit."""
     match block:
         case Notes():
-            return *_notes(block, room), None
+            return _notes(block, room, last=last)
         case Legend():
             return *_legend(block, room), None
         case Table():
@@ -91,16 +91,20 @@ def _heading(text: str, room: Box) -> tuple[list[Mark], float]:
     ], 5.4 * len(lines)
 
 
-def _notes(notes: Notes, room: Box) -> tuple[list[Mark], float]:
+def _notes(notes: Notes, room: Box, *, last: bool) -> tuple[list[Mark], float, Block | None]:
     marks, used = _heading(notes.heading, room)
-    for i, note in enumerate(notes.lines, 1):
+    for i, note in enumerate(notes.lines, notes.first):
+        lines = wrap(printable(note), room.width - 5, TEXT_SMALL)
+        if not last and used + LINE * len(lines) > room.height:
+            left = notes.lines[i - notes.first :]
+            return marks, used, notes if i == notes.first else Notes(_continued(notes.heading), left, i)
         marks.append(Text((room.x, room.top - used - TEXT_SMALL - 0.6), f"{i}", TEXT_SMALL, layer="notes"))
-        for line in wrap(printable(note), room.width - 5, TEXT_SMALL):
+        for line in lines:
             marks.append(
                 Text((room.x + 5, room.top - used - TEXT_SMALL - 0.6), line, TEXT_SMALL, layer="notes")
             )
             used += LINE
-    return marks, used
+    return marks, used, None
 
 
 def _legend(legend: Legend, room: Box) -> tuple[list[Mark], float]:
@@ -273,14 +277,27 @@ def _row(
 
 
 def _widths(heads: list[str], body: list[list[str]], room: float) -> list[float]:
-    """Column widths from what stands in them; where that is too much, the widest give way and their texts wrap."""
+    """Column widths from what stands in them; where that is too much, the widest give way and their texts wrap, at first only
+    between words.
+    """
     widths = [
         max([text_width(head, TEXT_SMALL, True), *(text_width(row[i], TEXT_SMALL) for row in body)]) + 2.4
         for i, head in enumerate(heads)
     ]
+    words = [
+        max(
+            text_width(word, TEXT_SMALL, i == 0)
+            for i, row in enumerate([heads, *body])
+            for word in row[c].split(" ")
+        )
+        + 2.4
+        for c in range(len(heads))
+    ]
     while sum(widths) > room + 1e-6:
-        i = max(range(len(widths)), key=widths.__getitem__)
-        second = max((w for j, w in enumerate(widths) if j != i), default=0.0)
-        less = min(sum(widths) - room, max(widths[i] - second, 2.0))
+        wraps = [c for c in range(len(widths)) if widths[c] > words[c] + 1e-6] or list(range(len(widths)))
+        i = max(wraps, key=widths.__getitem__)
+        less = min(sum(widths) - room, 2.0)
+        if widths[i] > words[i] + 1e-6:
+            less = min(less, widths[i] - words[i])
         widths[i] -= less
     return widths

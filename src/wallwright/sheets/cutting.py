@@ -27,6 +27,7 @@ from wallwright.sheets.paper import Fields, Sheet, centred
 from wallwright.sheets.parts_table import edge_code
 from wallwright.sheets.place import chain, settle
 from wallwright.sheets.room import layout
+from wallwright.sheets.words import board_name, count
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import Part
@@ -56,7 +57,7 @@ def _sheet(wall: Wall, board: str, plan: SheetPlan, i: int, of: int) -> Sheet:
     parts = {part.id: part for part in wall.carcass.parts}
     return Sheet(
         f"cutting_{board}_{i}",
-        f"Cutting plan: {board}, sheet {i} of {of}",
+        f"Cutting plan: {board_name(board)}, sheet {i} of {of}",
         "Cutting plan",
         (centred(drawing(wall, board, plan, on.scale, parts), on.view),),
         column(_beside(wall, board, plan, parts), on.beside),
@@ -78,7 +79,7 @@ def drawing(wall: Wall, board: str, plan: SheetPlan, scale: float, parts: dict[s
     labels: list[Mark] = [
         Text(
             (0, width + 3.5 * scale),
-            f"{board}  {show_mm(length)} × {show_mm(width)}",
+            f"{board_name(board)}  {show_mm(length)} × {show_mm(width)}",
             TEXT_LABEL,
             bold=True,
             layer="text",
@@ -196,9 +197,8 @@ def _beside(wall: Wall, board: str, plan: SheetPlan, parts: dict[str, Part]) -> 
         Column("Cut W", "", 0, "right"),
         Column("Edges"),
     )
-    named = load.boards()[board].name if board in load.boards() else board
     notes = (
-        f"{named}. {len(plan.placed)} parts; {100 * used_share(plan):.0f} % of the sheet is used.",
+        f"{board_name(board)}. {count(len(plan.placed), 'part')}; {100 * used_share(plan):.0f} % of the sheet is used.",
         f"Kerf {saw.kerf.mm:g}, trim {saw.trim.mm:g} at each edge, sawing in {stages}; every cut goes right through.",
         "The order of cuts stands in cutting_plan.csv. Length is along the part's grain; sizes in the plan are as the part lies.",
     )

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from wallwright.core.drawing import TEXT_LABEL, Drawing, Hatch, Leader, Line, Mark, Text, rectangle
 from wallwright.core.shape import Box, Point2
 from wallwright.core.units import show_mm
+from wallwright.sheets.fixings import hole_words
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.place import chains, settle
 
@@ -26,7 +27,7 @@ def drawing(wall: Wall) -> Drawing:
     at = wall.sight.screen.centre[0]
     zone = next((z for z in wall.setout.zones if z.box.x <= at < z.box.right), None)
     fixing = next((f for f in wall.structure.fixings if f.ref == "screen" or "screen" in f.what), None)
-    deep = (fixing.hole_depth if fixing else 60.0) + 25.0
+    deep = (fixing.hole_depth if fixing and fixing.hole_depth else 20.0) + 25.0
     face = zone.build_up if zone else 0.0
     still = [*_wall(deep), *_panel(zone), *_screen(wall, face, fixing), *_hole(fixing, face)]
     labels = [*_labels(wall, zone, fixing, deep), *_sizes(wall, zone)]
@@ -93,7 +94,7 @@ def _height(wall: Wall, fixing: FixingCheck | None) -> float:
 
 def _hole(fixing: FixingCheck | None, face: float) -> list[Mark]:
     """The hole into the wall and the fixing's axis."""
-    if fixing is None:
+    if fixing is None or fixing.hole_diameter <= 0:
         return []
     r, deep = fixing.hole_diameter / 2, fixing.hole_depth
     return [
@@ -123,9 +124,9 @@ def _labels(wall: Wall, zone: PanelZone | None, fixing: FixingCheck | None, deep
             )
         )
     if fixing:
-        named.append(
-            ((fixing.hole_depth * 0.6, 0.0), f"hole Ø{fixing.hole_diameter:g} × {fixing.hole_depth:g}")
-        )
+        chosen = fixing.hole_diameter > 0
+        at = (fixing.hole_depth * 0.6 if chosen else 4.0, 0.0)
+        named.append((at, f"{'hole ' if chosen else ''}{hole_words(fixing)}"))
     if zone and zone.void:
         named.append(((-zone.void / 2, -HALF * 0.72), f"void {show_mm(zone.void)}, packed here"))
     face = zone.build_up if zone else 0.0

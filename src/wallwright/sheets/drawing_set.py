@@ -4,7 +4,20 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from wallwright.sheets import cutting, elevation, joinery, panels, section, services
+from wallwright.sheets import (
+    cutting,
+    elevation,
+    fixings,
+    heights_strip,
+    joinery,
+    panels,
+    reflections,
+    seat_plan,
+    seat_view,
+    section,
+    services,
+    sun_hours,
+)
 from wallwright.sheets.paper import Sheet, numbered
 
 if TYPE_CHECKING:
@@ -13,14 +26,24 @@ if TYPE_CHECKING:
 
 
 def drawing_set(wall: Wall, cuts: CutPlans | None = None) -> tuple[Sheet, ...]:
-    """Elevation, section, services, joinery, cutting plans. cuts : better cutting plans than the wall's quick ones."""
+    """What stands on the wall and what is let into it, what is seen of it, then what is made.
+
+    cuts : better cutting plans than the wall's quick ones
+    """
     return numbered(
         (
             elevation.sheet(wall),
             section.sheet(wall),
             services.sheet(wall),
+            *fixings.sheets(wall),
+            heights_strip.sheet(wall),
+            seat_plan.sheet(wall),
+            *seat_view.sheets(wall),
+            *reflections.sheets(wall),
+            *sun_hours.sheets(wall),
             *joinery.sheets(wall),
             *panels.sheets(wall),
             *cutting.sheets(wall, cuts),
-        )
+        ),
+        wall,
     )

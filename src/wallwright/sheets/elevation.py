@@ -21,7 +21,7 @@ from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
 from wallwright.sheets.beside import FRONT_WORDS, Block, Legend, Notes, column
 from wallwright.sheets.figures import DATUM, dimensions, levels
-from wallwright.sheets.fronts import bay_marks, front_box
+from wallwright.sheets.fronts import bay_marks, hinged_right, label_at, leaves
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.lettering import text_width
 from wallwright.sheets.paper import Fields, Sheet, centred
@@ -30,7 +30,7 @@ from wallwright.sheets.room import about, layout
 from wallwright.sheets.words import board_name, count, finish_name, obstacle_words
 
 if TYPE_CHECKING:
-    from wallwright.carcass.record import BayBox, PanelZone, UnitBox
+    from wallwright.carcass.record import BayBox, PanelZone, Part, UnitBox
     from wallwright.derive import Wall
     from wallwright.job.survey import Obstacle
 
@@ -51,8 +51,8 @@ def drawing(wall: Wall, scale: float) -> Drawing:
 
 
 def _lined(marks: Iterable[Mark]) -> list[Mark]:
-    """The lines that a label keeps clear of; flutes are not among them: there is no place between."""
-    return [mark for mark in marks if mark.layer != "panels" or getattr(mark, "pen", "") != "thin"]
+    """The lines that a label keeps clear of; not joints and flutes, much of which is hidden, nor the screen's centre lines."""
+    return [mark for mark in marks if mark.layer not in ("panels", "screen")]
 
 
 def sheet(wall: Wall) -> Sheet:
@@ -268,23 +268,7 @@ def _labels(wall: Wall, scale: float) -> list[Mark]:
         if thing.kind == "skirting":
             continue
         marks.append(_obstacle_label(thing, scale))
-    marks += [
-        Leader(
-            (
-                (face.centre[0], face.centre[1]),
-                (
-                    face.centre[0] + (8 if face.x < wall.face.width / 2 else -8) * scale,
-                    face.centre[1] + 4 * scale,
-                ),
-            ),
-            f"{part.id} filler {show_mm(face.width)}"
-            if face.height > face.width
-            else f"{part.id} filler {show_mm(face.height)}",
-            layer="text",
-            ref=part.id,
-        )
-        for part, face in ((part, part.block.face) for part in wall.carcass.parts if part.role == "filler")
-    ]
+    marks += [_filler_label(part, wall, scale) for part in wall.carcass.parts if part.role == "filler"]
     for run in wall.light.runs:
         if len(run.path) > 1:
             (x0, z0), (x1, z1) = run.path[0], run.path[1]
@@ -293,6 +277,17 @@ def _labels(wall: Wall, scale: float) -> list[Mark]:
                 Leader((at, (at[0] - 5 * scale, at[1] - 5 * scale)), run.ref, layer="text", ref=run.ref)
             )
     return marks
+
+
+def _filler_label(part: Part, wall: Wall, scale: float) -> Mark:
+    """A filler's reference and its breadth in place, led towards the middle of the wall."""
+    face = part.block.face
+    way = 1 if face.centre[0] < wall.face.width / 2 else -1
+    at = (face.centre[0], face.top - min(60.0, face.height / 2))
+    end = (at[0] + way * 5 * scale, face.top + 4 * scale)
+    return Leader(
+        (at, end), f"{part.id} filler {show_mm(min(face.width, face.height))}", layer="text", ref=part.id
+    )
 
 
 def _obstacle_label(thing: Obstacle, scale: float) -> Mark:
@@ -329,10 +324,13 @@ def _unit_labels(unit: UnitBox, wall: Wall, scale: float) -> list[Mark]:
         return [Text(at, unit.ref, TEXT_LABEL, "middle", bold=True, layer="text", ref=unit.ref)]
     marks: list[Mark] = []
     for bay in bays:
-        box = front_box(bay, unit, bays)
+        own = leaves(wall, bay, unit, bays)
+        at = label_at(
+            bay, own[-1] if bay.front == "drawers" else own[0], hinged_right(own[0], own, unit), scale
+        )
         marks.append(
             Text(
-                (box.x + 1.5 * scale, box.top - 4.2 * scale),
+                at,
                 bay.ref,
                 TEXT_SMALL,
                 bold=True,
@@ -415,8 +413,3 @@ def _notes(wall: Wall) -> tuple[str, ...]:
         readings = count(len(face.assumed), "wall reading is", "wall readings are")
         notes.append(f"{readings} assumed, not measured: measure before cutting.")
     return tuple(notes)
-
-
-def kind_words(kind: str) -> str:
-    """An obstacle's kind in plain words."""
-    return {"ac": "air conditioner"}.get(kind, kind.replace("_", " "))

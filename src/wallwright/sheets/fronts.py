@@ -63,6 +63,17 @@ def hinged_right(leaf: Box, beside: list[Box], unit: UnitBox) -> bool:
     return leaf.centre[0] > middle
 
 
+def label_at(bay: BayBox, leaf: Box, right: bool, scale: float) -> tuple[float, float]:
+    """Where a front's label begins: beside a door's lock, between its dashes; between the crossed lines of an open bay; else in
+    the upper left corner.
+    """
+    if bay.front in ("shutter", "glass") and leaf.width / scale > 16:
+        return leaf.x + leaf.width * (0.08 if right else 0.45), leaf.centre[1] - 1.2 * scale
+    if bay.front == "open" and leaf.width / scale > 16:
+        return leaf.centre[0] - 3.5 * scale, leaf.top - 4.2 * scale
+    return leaf.x + 1.5 * scale, leaf.top - 4.2 * scale
+
+
 def bay_marks(
     wall: Wall, bay: BayBox, unit: UnitBox, bays: list[BayBox], scale: float, dx: float = 0.0, dz: float = 0.0
 ) -> list[Mark]:

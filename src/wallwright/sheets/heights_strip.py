@@ -5,12 +5,9 @@ The graph shares the section's scale upwards: what a height costs each seat is r
 
 from __future__ import annotations
 
-from itertools import pairwise
-from math import sqrt
 from typing import TYPE_CHECKING
 
 from wallwright.core.drawing import (
-    TEXT_SMALL,
     Circle,
     Drawing,
     Hatch,
@@ -18,9 +15,8 @@ from wallwright.core.drawing import (
     Level,
     Line,
     Mark,
-    Pen,
+    Pattern,
     Symbol,
-    Text,
     rectangle,
 )
 from wallwright.core.shape import Box, Point2
@@ -28,48 +24,22 @@ from wallwright.core.table import Column, Table
 from wallwright.core.units import show_mm
 from wallwright.rules.screen_room import feet, furniture, people, sight_lines, soundbar
 from wallwright.sheets.beside import Legend, Notes, column
+from wallwright.sheets.heights_graph import LINES, WIDE, graph_drawing, watchers
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.paper import Fields, Sheet, View
 from wallwright.sheets.place import settle
 from wallwright.sheets.room import FULL
 from wallwright.sheets.section import SLAB, leaf, screen_section
 from wallwright.sight.eyes import CROWN
-from wallwright.sight.heights import Penalty, Watcher, curve, good_for_all
-from wallwright.sight.plan import eyes_of, shares_of, watchers_of
+from wallwright.sight.heights import good_for_all
 from wallwright.sight.sightlines import Ahead, Eyes, SightLine
 
 if TYPE_CHECKING:
     from wallwright.derive import Wall
 
-LINES: tuple[Pen, ...] = ("medium", "dashed", "chain", "phantom", "thin")
-"""The line of each seat's curve, in the order of the seats."""
-MOST = 15.0
-"""The graph ends at this many degrees off."""
-STEP = 25.0
 _BANDS = 58.0  # paper mm right of the wall for the bands and their levels
-_GRAPH = 104.0  # paper mm of the graph
 _BELOW = 74.0  # paper mm for tables below
 _SCALES = (20.0, 25.0, 50.0, 75.0, 100.0)
-
-
-def watchers(wall: Wall) -> list[Watcher]:
-    """The seats as the screen's height sees them."""
-    eyes = eyes_of(wall.job, wall.limits)
-    screen = wall.sight.screen
-    out = screen.stand_off + screen.depth
-    return watchers_of(eyes, shares_of(eyes), screen.centre[0], out, wall.limits)
-
-
-def curves(wall: Wall) -> tuple[Penalty, ...]:
-    """What each height of the graph costs every seat; the recommended height is one of them. () without seats."""
-    seats = watchers(wall)
-    if not seats:
-        return ()
-    low, high = 400.0, max(wall.face.height - 300.0, 1200.0)
-    best = wall.sight.heights.best
-    if not low < best < high:
-        return curve(seats, low, high, STEP)
-    return (*curve(seats, low, best, STEP), *curve(seats, best, high, STEP)[1:])
 
 
 def sheet(wall: Wall) -> Sheet:
@@ -80,13 +50,13 @@ def sheet(wall: Wall) -> Sheet:
         (
             s
             for s in _SCALES
-            if (reach + leaf(wall)) / s + _BANDS + _GRAPH + 14.0 <= FULL.width
+            if (reach + leaf(wall)) / s + _BANDS + WIDE + 14.0 <= FULL.width
             and (wall.face.height + 2 * SLAB) / s <= high
         ),
         _SCALES[-1],
     )
     strip, graph = drawing(wall, scale, reach), graph_drawing(wall, scale)
-    spare = FULL.width - (reach + leaf(wall)) / scale - _BANDS - _GRAPH
+    spare = FULL.width - (reach + leaf(wall)) / scale - _BANDS - WIDE
     left = FULL.x + max(spare, 12.0) / 2 + reach / scale
     foot = FULL.z + _BELOW + 8.0 + max(0.0, high - wall.face.height / scale) / 2
     views = (
@@ -102,7 +72,7 @@ def sheet(wall: Wall) -> Sheet:
         "heights",
         "Heights: eyes and screen",
         "Section",
-        views,
+        views if wall.sight.seats else views[:1],
         tuple(marks),
         Fields.of(wall.job),
         (
@@ -145,15 +115,14 @@ def _bands(wall: Wall, scale: float) -> list[Mark]:
     """Right of the wall: the heights good for all seats, and the trade's usual ones."""
     heights, t, wide = wall.sight.heights, leaf(wall), 6.0 * scale
     marks: list[Mark] = []
-    for low, high, x, pattern, ref in (
+    bands: list[tuple[float, float, float, Pattern, str]] = [
         (heights.low, heights.high, t + 2 * scale, "allowed", "good for all"),
         (heights.rule_low, heights.rule_high, t + 2 * scale + wide, "light", "usual"),
-    ):
+    ]
+    for low, high, x, pattern, ref in bands if wall.sight.seats else bands[1:]:
         box = Box(x, low, wide, max(high - low, 1.0))
         marks.append(rectangle(box, "medium", layer="bands", ref=ref))
-        marks.append(
-            Hatch(box.corners, "allowed" if pattern == "allowed" else "light", layer="bands", ref=ref)
-        )
+        marks.append(Hatch(box.corners, pattern, layer="bands", ref=ref))
     return marks
 
 
@@ -293,91 +262,6 @@ def _names(wall: Wall, scale: float) -> list[Mark]:
     return marks
 
 
-# --- the graph ----------------------------------------------------------------------------------------------------------
-def graph_drawing(wall: Wall, scale: float) -> Drawing:
-    """Degrees off to the right, height up at the section's scale; one line a seat, the hours-weighted mean of all wide."""
-    degree = (_GRAPH - 14.0) / MOST * scale
-    marks: list[Mark] = []
-    points = curves(wall)
-    low, high = (points[0].height, points[-1].height) if points else (400.0, wall.face.height)
-    good = wall.limits.value("sight.centre_good")
-    for off in range(0, int(MOST) + 1, 5):
-        if off != good:
-            marks.append(Line(((off * degree, low), (off * degree, high)), "thin", layer="graph"))
-        marks.append(Text((off * degree, low - 4.0 * scale), f"{off}°", TEXT_SMALL, "middle", layer="graph"))
-    marks.append(Line(((0.0, low), (MOST * degree, low)), "thin", layer="graph"))
-    words = "off the angle that suits the seat"
-    marks.append(Text((MOST * degree / 2, low - 8.4 * scale), words, TEXT_SMALL, "middle", layer="graph"))
-    heights = wall.sight.heights
-    marks.append(Line(((good * degree, low), (good * degree, high)), "dashed", layer="graph", ref="good"))
-    labels: list[Mark] = [
-        Text((good * degree + scale, high + 1.2 * scale), f"good to {good:g}°", TEXT_SMALL, layer="graph"),
-    ]
-    for z in (heights.best, heights.used):
-        if low <= z <= high:
-            marks.append(Line(((0.0, z), (MOST * degree, z)), "chain", layer="graph", ref="height"))
-    marks += _curve_lines(wall, points, degree)
-    labels += _ends(wall, points, degree, scale)
-    marks += settle(
-        labels, scale, Box(-4 * scale, low - 12 * scale, MOST * degree + 14 * scale, high - low + 24 * scale)
-    )
-    return Drawing("penalty", "Off by height", scale, tuple(marks), extent_of(tuple(marks), scale))
-
-
-def _curve_lines(wall: Wall, points: tuple[Penalty, ...], degree: float) -> list[Mark]:
-    marks: list[Mark] = []
-    for i, seat in enumerate(wall.sight.seats):
-        pen = LINES[i % len(LINES)]
-        marks += [
-            Line(piece, pen, layer="graph", ref=f"curve {seat.ref}")
-            for piece in within([(abs(p.offs[i]), p.height) for p in points], degree)
-        ]
-    marks += [
-        Line(piece, "extra", layer="graph", ref="curve all")
-        for piece in within([(sqrt(p.regret), p.height) for p in points], degree)
-    ]
-    return marks
-
-
-def within(points: list[Point2], degree: float) -> list[tuple[Point2, ...]]:
-    """The pieces of a curve (degrees off, height) that the graph holds, in its millimetres: cut where they pass its edge."""
-    pieces: list[list[Point2]] = []
-    for a, b in pairwise(points):
-        if a[0] > MOST and b[0] > MOST:
-            continue
-        ends = [a, b]
-        for k, (here, other) in enumerate(((a, b), (b, a))):
-            if here[0] > MOST:
-                t = (MOST - other[0]) / (here[0] - other[0])
-                ends[k] = (MOST, other[1] + t * (here[1] - other[1]))
-        placed = [(x * degree, z) for x, z in ends]
-        if pieces and pieces[-1][-1] == placed[0]:
-            pieces[-1].append(placed[1])
-        else:
-            pieces.append(placed)
-    return [tuple(piece) for piece in pieces]
-
-
-def _ends(wall: Wall, points: tuple[Penalty, ...], degree: float, scale: float) -> list[Mark]:
-    """Each curve's seat, written where it leaves the graph at the top."""
-    marks: list[Mark] = []
-    for i, seat in enumerate(wall.sight.seats):
-        held = [(abs(p.offs[i]) * degree, p.height) for p in points if abs(p.offs[i]) <= MOST]
-        if held:
-            x, z = held[-1]
-            marks.append(
-                Text(
-                    (x + 1.2 * scale, z + 0.6 * scale),
-                    seat.ref,
-                    TEXT_SMALL,
-                    bold=True,
-                    layer="graph",
-                    ref=seat.ref,
-                )
-            )
-    return marks
-
-
 # --- beside it ----------------------------------------------------------------------------------------------------------
 _SEATS = (
     Column("Seat"), Column("Kind"), Column("Hours", "", 1, "right"), Column("Eye", "mm", 0, "right"),
@@ -445,6 +329,8 @@ def _legend(wall: Wall) -> Legend:
         (f"pen:{LINES[i % len(LINES)]}", f"how far off seat {s.ref} is")
         for i, s in enumerate(wall.sight.seats)
     ]
+    if not rows:
+        return Legend((("hatch:light", "the trade's usual band"), ("pen:wide", "screen; units")))
     rows += [
         ("pen:extra", "all seats by their hours (root mean square)"),
         ("hatch:allowed", "centre heights good for all seats"),

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from wallwright.core.drawing import TEXT_LABEL, Drawing, Hatch, Leader, Line, Mark, Text, rectangle
+from wallwright.core.drawing import TEXT_LABEL, Circle, Drawing, Hatch, Leader, Line, Mark, Text, rectangle
 from wallwright.core.shape import Box
 from wallwright.core.units import show_mm
-from wallwright.library import load
-from wallwright.sheets.beside import FRONT_WORDS, Block, Legend, Notes, column, front_marks
-from wallwright.sheets.elevation import front_box
+from wallwright.sheets.beside import FRONT_WORDS, Block, Legend, Notes, column
+from wallwright.sheets.boring import boring_notes, cups, vent_notes
+from wallwright.sheets.cutouts import FACING, cut_out_dims, cut_out_marks, cut_out_table, cut_outs
+from wallwright.sheets.elevation import SEEN, filler_notes
 from wallwright.sheets.figures import ROW
+from wallwright.sheets.fronts import bay_marks, hinged_right, label_at, leaves
 from wallwright.sheets.ink import extent, extent_of
 from wallwright.sheets.paper import SCALES, Fields, Sheet, View
 from wallwright.sheets.parts_table import parts_table
 from wallwright.sheets.place import chain, chains, settle
 from wallwright.sheets.room import column_right
+from wallwright.sheets.words import board_name
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import Part, UnitBox
@@ -71,20 +75,52 @@ def unit_sheet(wall: Wall, unit: UnitBox) -> Sheet:
         (
             *((f"front:{f}", FRONT_WORDS.get(f, f)) for f in fronts),
             ("hatch:board", "board: cut"),
-            ("pen:dashed", "hidden edge"),
+            ("pen:dashed", "hidden edge; cut-out"),
         )
     )
-    blocks: list[Block] = [parts_table(parts), Notes("Notes", _notes(unit, parts, wall)), legend]
+    openings = cut_outs(wall, parts)
+    blocks: list[Block] = [
+        legend,
+        *([cut_out_table(openings)] if openings else []),
+        parts_table(parts),
+        Notes("Notes", _notes(unit, parts, wall)),
+    ]
+    placed, free = _free(placed, room, flat)
     return Sheet(
         f"joinery_{unit.ref}",
         f"Joinery: {unit.ref} {unit.kind}",
         "Joinery",
         placed,
-        column(blocks, beside),
+        column(blocks, (*beside, *free)),
         Fields.of(wall.job),
         CAUTIONS,
         job_title=wall.job.title,
     )
+
+
+def _free(placed: tuple[View, ...], room: Box, flat: bool) -> tuple[tuple[View, ...], tuple[Box, ...]]:
+    """Room for notes that the views leave: beside the lowest of a stack; below a row, whose views are moved up for it."""
+    boxes = [
+        Box(
+            v.x + b.x / v.drawing.scale,
+            v.y + b.z / v.drawing.scale,
+            b.width / v.drawing.scale,
+            b.height / v.drawing.scale,
+        )
+        for v, b in ((view, extent(view.drawing)) for view in placed)
+    ]
+    if flat:
+        low = boxes[-1]
+        left = low.right + 10.0
+        spare = Box(left, room.z, room.right - left - 4.0, boxes[-2].z - 6.0 - room.z)
+        return placed, (spare,) if spare.width > 60 and spare.height > 30 else ()
+    rise = room.top - 5.0 - max(box.top for box in boxes)  # below the centring mark
+    below = min(box.z for box in boxes) + rise - 6.0 - room.z
+    if below < 30:
+        return placed, ()
+    half = (room.width - 10.0) / 2
+    moved = tuple(replace(view, y=round(view.y + rise, 3)) for view in placed)
+    return moved, tuple(Box(room.x + 3.0 + i * (half + 4.0), room.z, half, below) for i in range(2))
 
 
 def _parts(wall: Wall, ref: str) -> list[Part]:
@@ -128,31 +164,51 @@ def _stacked(views: list[Drawing], room: Box) -> tuple[View, ...]:
 
 
 def front(wall: Wall, unit: UnitBox, scale: float) -> Drawing:
-    """The unit closed: its fronts with their kinds and references."""
+    """The unit closed: each front on its own outline, hinged at its own side, with the cups that are bored into it."""
     box = _at_home(unit)
+    dx, dz = -unit.box.x, -unit.box.z
     still: list[Mark] = [rectangle(box, "wide", layer="units", ref=unit.ref)]
     labels: list[Mark] = [_title("Front", box, scale)]
     bays = [bay for bay in wall.carcass.bays if bay.unit == unit.ref]
-    fronts = [part for part in _parts(wall, unit.ref) if part.role == "front"]
-    for part in fronts:
-        face = _home(part.block.face, unit)
-        still.append(rectangle(face, "medium", layer="units", ref=part.id))
-        labels.append(
-            Text(
-                (face.x + 1.5 * scale, face.z + 1.5 * scale), _tag(part), bold=True, layer="text", ref=part.id
-            )
-        )
+    parts = _parts(wall, unit.ref)
+    still += [
+        rectangle(_home(part.block.face, unit), "thin", layer="units", ref=part.id)
+        for part in parts
+        if part.role in SEEN
+    ]
     for bay in bays:
-        where = _home(front_box(bay, unit, bays), unit)
-        still += front_marks(bay.front, where, scale)
-        labels.append(
-            Text((where.x + 1.5 * scale, where.top - 4.2 * scale), bay.ref, layer="text", ref=bay.ref)
+        still += bay_marks(wall, bay, unit, bays, scale, dx, dz)
+        own = leaves(wall, bay, unit, bays)
+        x, z = label_at(
+            bay, own[-1] if bay.front == "drawers" else own[0], hinged_right(own[0], own, unit), scale
         )
+        labels.append(Text((x + dx, z + dz + 1.8 * scale), bay.ref, layer="text", ref=bay.ref))
+        doors = bay.front in ("shutter", "glass")
+        for part in parts:
+            if part.role == "front" and part.id.startswith(f"{bay.ref}-F"):
+                face = part.block.face
+                at = (face.x + 1.5 * scale, face.z + 1.5 * scale)
+                if doors:
+                    x, z = label_at(bay, face, hinged_right(face, own, unit), scale)
+                    at = (x, z - 1.8 * scale)
+                labels.append(
+                    Text((at[0] + dx, at[1] + dz), _tag(part), bold=True, layer="text", ref=part.id)
+                )
     labels += [
         *chain([box.x, box.right], "x", 0.0, -ROW, "overall"),
         *chain([0.0, box.top], "z", 0.0, -ROW, "overall"),
     ]
-    marks = (*still, *settle(labels, scale))
+    bored = cups(wall, unit)
+    radius = wall.limits.value("joinery.cup") / 2
+    still += [
+        Circle((cup.at[0] + dx, cup.at[1] + dz), radius, "thin", layer="fittings", ref=cup.door)
+        for cup in bored
+    ]
+    if bored:
+        doors = [p.block.face for p in parts if p.id in {cup.door for cup in bored}]
+        stops = [*(cup.at[1] + dz for cup in bored), *(e + dz for d in doors for e in (d.z, d.top))]
+        labels += chain(stops, "z", box.right, ROW, "cups")
+    marks = (*still, *settle(labels, scale, lines=still))
     return Drawing(f"{unit.ref} front", "Front", scale, marks, extent_of(marks, scale))
 
 
@@ -160,7 +216,18 @@ def inside(wall: Wall, unit: UnitBox, scale: float) -> Drawing:
     """The unit with its fronts off: sides, top, bottom, divisions, shelves, with clear sizes between them."""
     box = _at_home(unit)
     still: list[Mark] = []
-    labels: list[Mark] = [_title("Inside, fronts off", box, scale)]
+    openings = cut_outs(wall, _parts(wall, unit.ref))
+    up = 14.0 if any(one.part.role in FACING for one in openings) else 6.0
+    fillers = [part for part in _parts(wall, unit.ref) if part.role == "filler"]
+    over = max([box.top, *(_home(part.block.face, unit).top for part in fillers)])
+    labels: list[Mark] = [
+        _title(
+            "Inside, fronts off",
+            Box(box.x, box.z, box.width, over),
+            scale,
+            up if over == box.top else up + 4.0,
+        )
+    ]
     shown = [part for part in _parts(wall, unit.ref) if part.role in INSIDE]
     for part in sorted(shown, key=lambda p: -p.block.y):  # the farthest from the room first
         face = _home(part.block.face, unit)
@@ -174,14 +241,27 @@ def inside(wall: Wall, unit: UnitBox, scale: float) -> Drawing:
             )
         )
         labels.append(_pointed(part, face, box, scale))
-    upright = [e for p in shown if p.role in ("side", "division") for e in _span(p, unit)]
-    level = [e for p in shown if p.role in ("top", "bottom", "shelf", "plinth") for e in _rise(p, unit)]
+    upright = [
+        e for p in shown if p.role in ("side", "division") and not _fixed_shelf(p) for e in _span(p, unit)
+    ]
+    level = [
+        e for p in shown if p.role in ("top", "bottom", "plinth") or _fixed_shelf(p) for e in _rise(p, unit)
+    ]
+    lines, names = cut_out_marks(openings, -unit.box.x, -unit.box.z)
+    still += lines
+    labels += names
+    labels += cut_out_dims(openings, (box.top, 0.0), (ROW, -3 * ROW), -unit.box.x, -unit.box.z)
     labels += [
         *chains([box.x, *upright, box.right], "x", 0.0, -ROW),
         *chains([0.0, *level, box.top], "z", 0.0, -ROW),
     ]
-    marks = (*still, *settle(labels, scale))
+    marks = (*still, *settle(labels, scale, lines=still))
     return Drawing(f"{unit.ref} inside", "Inside", scale, marks, extent_of(marks, scale))
+
+
+def _fixed_shelf(part: Part) -> bool:
+    """A division that lies level: its height is dimensioned; loose shelves are not."""
+    return part.role == "division" and part.block.dx > part.block.dz
 
 
 def side(wall: Wall, unit: UnitBox, scale: float) -> Drawing:
@@ -201,15 +281,21 @@ def side(wall: Wall, unit: UnitBox, scale: float) -> Drawing:
         ]
     still.append(Line(((0, -4 * scale), (0, box.height + 4 * scale)), "extra", layer="wall", ref="wall"))
     view = Box(-depth, 0, depth, box.height)
-    faces = [p.thickness for p in _parts(wall, unit.ref) if p.role == "front"]
-    stops = [-depth, *([-depth + max(faces)] if faces else []), 0.0]
-    labels = [_title("Side, cut in the middle", view, scale), *chains(stops, "x", 0.0, -ROW)]
+    parts = _parts(wall, unit.ref)
+    faces = [p.thickness for p in parts if p.role == "front"]
+    body = [p.block.y for p in parts if p.role == "side"][:1]
+    back = [e for p in parts if p.role == "back" for e in (p.block.y, p.block.y + p.block.dy)][:2]
+    stops = [-depth, *([-depth + max(faces)] if faces else []), *body, *back, 0.0]
+    labels: list[Mark] = [_title("Side, cut in the middle", view, scale), *chains(stops, "x", 0.0, -ROW)]
+    hung = [e for p in parts if p.role in ("rail", "cleat") for e in _rise(p, unit)]
+    if hung:
+        labels += chain([0.0, *hung, box.top], "z", -depth, -ROW, "cleat")
     marks = (*still, *settle(labels, scale))
     return Drawing(f"{unit.ref} side", "Side", scale, marks, extent_of(marks, scale))
 
 
-def _title(words: str, box: Box, scale: float) -> Text:
-    return Text((box.x, box.top + 6.0 * scale), f"{words} 1:{scale:g}", TEXT_LABEL, bold=True, layer="text")
+def _title(words: str, box: Box, scale: float, up: float = 6.0) -> Text:
+    return Text((box.x, box.top + up * scale), f"{words} 1:{scale:g}", TEXT_LABEL, bold=True, layer="text")
 
 
 def _at_home(unit: UnitBox) -> Box:
@@ -260,17 +346,18 @@ def _pointed(part: Part, face: Box, unit: Box, scale: float) -> Leader:
 def _notes(unit: UnitBox, parts: list[Part], wall: Wall) -> tuple[str, ...]:
     bands = sorted({edge for part in parts for edge in part.edges if edge})
     hardware = [h for h in wall.carcass.hardware if h.unit == unit.ref]
+    boards = sorted({board_name(part.board) for part in parts})
     notes = [
         f"{unit.ref} {'hangs' if unit.hung else 'stands'} with its underside {show_mm(unit.box.z)} above FFL, "
-        f"left edge {show_mm(unit.box.x)} from the left corner.",
-        f"Mass of its boards {sum(part.mass for part in parts):.0f} kg.",
+        f"left edge {show_mm(unit.box.x)} from the left corner. Mass of its boards {sum(part.mass for part in parts):.0f} kg.",
+        "Figures in the views are whole mm, rounded so that each chain closes; exact sizes: parts and cut list.",
+        *boring_notes(wall, unit, parts),
+        *filler_notes(wall, unit.ref),
+        *vent_notes(wall, unit),
+        f"Boards: {'; '.join(boards)}.",
     ]
     if bands:
-        notes.append(f"Edges: {', '.join(bands)}. L = long edge, S = short edge.")
-    notes += [f"{h.quantity} × {h.name}" for h in hardware]
-    notes += [
-        f"Board {key}: {load.boards()[key].name}"
-        for key in sorted({part.board for part in parts})
-        if key in load.boards()
-    ]
+        notes.append(f"Edge bands {', '.join(bands)} mm. L = long edge, S = short edge.")
+    if hardware:
+        notes.append("Fittings: " + "; ".join(f"{h.quantity} × {h.name}" for h in hardware) + ".")
     return tuple(notes)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from wallwright.core.drawing import TEXT_LABEL, Drawing, Leader, Mark, Text, rectangle
+from wallwright.core.units import show_mm
 from wallwright.sheets.beside import Block, Legend, Notes, column
+from wallwright.sheets.cutouts import cut_out_dims, cut_out_marks, cut_out_table, cut_outs
 from wallwright.sheets.figures import ROW
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.joinery import CAUTIONS, COLUMN, built, in_row
@@ -13,6 +15,7 @@ from wallwright.sheets.paper import SCALES, Fields, Sheet
 from wallwright.sheets.parts_table import parts_table, size
 from wallwright.sheets.place import chain, chains, settle
 from wallwright.sheets.room import column_right
+from wallwright.sheets.words import count
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import Part
@@ -39,7 +42,7 @@ def panel_sheet(wall: Wall, parts: list[Part]) -> Sheet:
         if placed:
             break
     flutes = [
-        f"{z.ref}: {z.flutes} flutes, pitch {z.flute_pitch:g}; set out from its left edge."
+        f"{z.ref}: {count(z.flutes, 'flute')}, pitch {z.flute_pitch:g}; set out from its left edge."
         for z in wall.setout.zones
         if z.flutes
     ]
@@ -47,11 +50,19 @@ def panel_sheet(wall: Wall, parts: list[Part]) -> Sheet:
         "Check the wall with a 2 m straight edge; pack the battens to one plane.",
         "Never glue long runs solid: leave 1 to 2 mm a metre for movement.",
         *flutes,
+        *(
+            f"{part.id} wall shelf: left end {show_mm(part.block.x)} from the left corner, underside "
+            f"{show_mm(part.block.z)} above FFL, {show_mm(-part.block.y)} deep from the wall."
+            for part in parts
+            if part.role == "wall_shelf"
+        ),
     )
+    openings = cut_outs(wall, parts)
     blocks: list[Block] = [
-        parts_table(parts),
         Notes("Notes", notes),
-        Legend((("pen:dashed", "batten behind the panel"), ("pen:medium", "panel edge or joint"))),
+        Legend((("pen:dashed", "batten behind the panel; cut-out"), ("pen:medium", "panel edge or joint"))),
+        *([cut_out_table(openings)] if openings else []),
+        parts_table(parts),
     ]
     return Sheet(
         "joinery_panels",
@@ -68,6 +79,7 @@ def panel_sheet(wall: Wall, parts: list[Part]) -> Sheet:
 def panels(wall: Wall, parts: list[Part], scale: float) -> Drawing:
     """The panelled fields on the wall's own axes."""
     still: list[Mark] = [rectangle(wall.face.box, "thin", layer="wall", ref="wall")]
+    openings = [one for one in cut_outs(wall, parts) if one.part.role == "panel"]
     labels: list[Mark] = []
     for part in sorted(parts, key=lambda p: p.role in BEHIND):
         face = part.block.face
@@ -115,8 +127,15 @@ def panels(wall: Wall, parts: list[Part], scale: float) -> Drawing:
         *(e for p in parts if p.role in ("panel", "wall_shelf") for e in (p.block.z, p.block.z + p.block.dz)),
         wall.face.height,
     ]
-    labels += chains(across, "x", 0.0, -ROW)
+    lines, names = cut_out_marks(openings)
+    still += lines
+    labels += names
+    labels += cut_out_dims(openings, (wall.face.height, wall.face.width), (ROW, 2 * ROW))
+    shelves = [e for p in parts if p.role == "wall_shelf" for e in (p.block.x, p.block.x + p.block.dx)]
+    labels += chains(across, "x", 0.0, -ROW, 2 * ROW if shelves else ROW)
     labels += chains(faces, "z", 0.0, -ROW)
     labels += chain(battens, "z", wall.face.width, ROW, "battens")
-    marks = (*still, *settle(labels, scale))
+    if shelves:
+        labels += chain([0.0, *shelves, wall.face.width], "x", 0.0, -2 * ROW, "shelves")
+    marks = (*still, *settle(labels, scale, lines=still))
     return Drawing("panels", "Panels", scale, marks, extent_of(marks, scale))

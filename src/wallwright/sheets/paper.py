@@ -158,6 +158,21 @@ def centred(drawing: Drawing, room: Box) -> View:
     return View(drawing, round(x, 3), round(y, 3))
 
 
+def raised(drawing: Drawing, room: Box, beside: tuple[Box, ...]) -> tuple[View, tuple[Box, ...]]:
+    """The drawing in its room, and the rooms for what stands beside it. Where those are a column alone, the drawing stands at the
+    top, and what it leaves below may be written on too.
+    """
+    view = centred(drawing, room)
+    low = extent(drawing).z / drawing.scale + view.y
+    high = extent(drawing).top / drawing.scale + view.y
+    rise = room.top - 5.0 - high
+    free = low + rise - 6.0 - room.z
+    if len(beside) != 1 or free < 30.0:
+        return view, beside
+    width = min(beside[0].width, room.width - 6.0)
+    return View(drawing, view.x, round(view.y + rise, 3)), (*beside, Box(room.x + 3.0, room.z, width, free))
+
+
 def frame(size: tuple[float, float]) -> tuple[Mark, ...]:
     """The frame with its centring marks."""
     width, height = size
@@ -323,7 +338,7 @@ def strip(sheet: Sheet) -> tuple[Mark, ...]:
         *(Line(((15 + i, 6.4), (15 + i, 9.6)), "wide", layer="frame") for i in (0, 50, 100)),
         Text((119, 6.8), "must measure 100 mm", TEXT_SMALL, layer="frame"),
     ]
-    return tuple(marks + stamp(sheet, Box(15.5, 29.4, width - 31, 7.0)))
+    return tuple(marks + stamp(sheet, Box(15.5, 29.4, width - 31, 5.6)))
 
 
 def numbered(sheets: tuple[Sheet, ...], wall: Wall | None = None) -> tuple[Sheet, ...]:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from wallwright.core.table import Column, Table
 from wallwright.core.units import show_mm
+from wallwright.sheets.words import short_board
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import Part
@@ -37,7 +38,7 @@ def parts_table(parts: Iterable[Part], title: str = "Parts, finished sizes") -> 
             size(own[0].length),
             size(own[0].width),
             size(own[0].thickness),
-            own[0].board,
+            short_board(own[0].board),
             edge_code(own[0]),
         )
         for own in groups.values()
@@ -64,7 +65,11 @@ def _refs(parts: list[Part]) -> str:
 
 
 def _common_name(parts: list[Part]) -> str:
-    return parts[0].name if len(parts) == 1 else parts[0].name.rstrip("0123456789 ") or parts[0].name
+    """The words that all their names share: left side and right side are sides."""
+    words = [word.strip(",") for word in parts[0].name.split()]
+    shared = [w for w in words if all(w in (v.strip(",") for v in part.name.split()) for part in parts)]
+    name = " ".join(word for word in shared if not word.isdigit())
+    return name if len(parts) > 1 and name else parts[0].name
 
 
 def edge_code(part: Part) -> str:

@@ -12,7 +12,7 @@ from dataclasses import replace
 from math import ceil, cos, floor, hypot, pi, sin
 from typing import Literal
 
-from wallwright.core.drawing import TEXT_SMALL, Dim, Leader, Level, Line, Mark, Symbol, Text
+from wallwright.core.drawing import PEN_WIDTH, TEXT_SMALL, Dim, Leader, Level, Line, Mark, Symbol, Text
 from wallwright.core.shape import Box, Point2
 from wallwright.sheets.ink import OVERSHOOT, figure, rounded, text_box, texts
 from wallwright.sheets.lettering import text_width
@@ -69,8 +69,8 @@ def settle(
     for i in order:
         if type(marks[i]) in _RANK:
             out[i] = _settled(marks[i], scale, within, used, None if isinstance(marks[i], Dim) else drawn)
-            if drawn is not None and isinstance(out[i], Leader):
-                for box in _leader_strokes(out[i], scale):
+            if drawn is not None:
+                for box in _new_strokes(out[i], scale):
                     drawn.add(box)
     return tuple(out)
 
@@ -113,7 +113,17 @@ def strokes(marks: Iterable[Mark], scale: float) -> Iterator[Box]:
         if isinstance(mark, Line):
             points = (*mark.points, mark.points[0]) if mark.closed else mark.points
             for a, b in itertools.pairwise(points):
-                yield from _along(a, b, scale)
+                yield from _along(a, b, scale, PEN_WIDTH[mark.pen] / 2)
+
+
+def _new_strokes(mark: Mark, scale: float) -> Iterable[Box]:
+    """What a settled mark draws that later labels keep clear of: a leader, a dimension line."""
+    if isinstance(mark, Dim):
+        line = mark.at + mark.offset * scale
+        low, high = (mark.start[0], mark.end[0]) if mark.along == "x" else (mark.start[1], mark.end[1])
+        ends = ((low, line), (high, line)) if mark.along == "x" else ((line, low), (line, high))
+        return _along(*ends, scale)
+    return _leader_strokes(mark, scale)
 
 
 def _leader_strokes(leader: Mark, scale: float) -> list[Box]:
@@ -125,10 +135,10 @@ def _leader_strokes(leader: Mark, scale: float) -> list[Box]:
     return list(_along((x0, z0), (x0 + share * (x1 - x0), z0 + share * (z1 - z0)), scale))
 
 
-def _along(a: Point2, b: Point2, scale: float) -> Iterator[Box]:
+def _along(a: Point2, b: Point2, scale: float, half: float = 0.1) -> Iterator[Box]:
     """A line as thin boxes: one where it is level or upright, else one for each 2 paper mm."""
     dx, dz = b[0] - a[0], b[1] - a[1]
-    thin = 0.1 * scale
+    thin = half * scale
     n = 1 if min(abs(dx), abs(dz)) < 0.5 else max(1, ceil(hypot(dx, dz) / (2 * scale)))
     for i in range(n):
         x0, z0 = a[0] + dx * i / n, a[1] + dz * i / n

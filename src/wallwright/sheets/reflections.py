@@ -14,10 +14,10 @@ from wallwright.sheets.ink import extent_of
 from wallwright.sheets.paper import Fields, Sheet, centred
 from wallwright.sheets.place import chain, settle
 from wallwright.sheets.room import FULL
+from wallwright.sheets.sun_hours import sun_year
 from wallwright.sight.cures import Cure, cures, setting_of
 from wallwright.sight.lamp_cure import lamp_cures
 from wallwright.sight.mirrored import glass_of
-from wallwright.sight.season import ask
 
 if TYPE_CHECKING:
     from wallwright.derive import Wall
@@ -27,7 +27,7 @@ HATCHES: tuple[Pattern, ...] = ("cut", "assumed", "fluted", "allowed", "light", 
 """The hatch of each seat, in the order of the seats."""
 WAYS = 4
 """Ways out that are listed for each window or lamp."""
-_SIDE = 176.0  # paper mm for tables and cures
+_SIDE = 156.0  # paper mm for tables and cures
 _SCALES = (5.0, 10.0, 20.0, 25.0, 50.0)
 _LINE = 4.1
 
@@ -50,7 +50,7 @@ def sheet(wall: Wall) -> Sheet:
         (
             s
             for s in _SCALES
-            if frame.width / s + 38.0 <= room.width and frame.height / s + 44.0 <= room.height
+            if frame.width / s + 38.0 <= room.width and frame.height / s + 44.0 <= room.height - 62.0
         ),
         _SCALES[-1],
     )
@@ -202,7 +202,19 @@ def _notes(wall: Wall) -> tuple[str, ...]:
         lines.append("No seat sees a surveyed window or lamp mirrored in it.")
     if survey.room.depth is None and any(window.wall == "opposite" for window in survey.windows):
         lines.append("Room depth not surveyed: windows in the wall opposite cannot be placed.")
-    sun = ask(survey, wall.face, glass_of(screen), wall.sight.seats)
-    if isinstance(sun, Why):
-        lines.append(f"The sun: {sun.says}.")
+    lines.append(sun_says(wall))
     return tuple(lines)
+
+
+def sun_says(wall: Wall) -> str:
+    """Whether the sun gets on to the picture or into an eye by it, in a sentence; or what is missing to know."""
+    asked = sun_year(wall)
+    if asked is None:
+        return "The sun: no seats are surveyed."
+    if isinstance(asked, Why):
+        return f"The sun: {asked.says}."
+    _, answer = asked
+    hours = answer.on()
+    if not hours.total and not answer.mirrored:
+        return "The sun never lies on the picture, nor is it mirrored into an eye."
+    return f"The sun lies on the picture about {hours.total:.0f} hours a year (clear sky, blinds open): see its own sheet."

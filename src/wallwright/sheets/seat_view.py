@@ -14,8 +14,8 @@ from wallwright.core.drawing import TEXT_SMALL, Drawing, Hatch, Line, Mark, Patt
 from wallwright.core.shape import Block, Box, Point2
 from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
-from wallwright.sheets import elevation
-from wallwright.sheets.beside import Legend, Notes, column, front_marks
+from wallwright.sheets.beside import Legend, Notes, column
+from wallwright.sheets.fronts import leaves
 from wallwright.sheets.paper import Fields, Sheet, centred
 from wallwright.sheets.perspective import NEAR, Thing, faces, outline, painted, project, segment
 from wallwright.sheets.place import settle
@@ -35,6 +35,8 @@ CONES = (30.0, 40.0)
 SCALES = (10, 15, 20, 25, 40, 50, 75, 100, 150, 200)
 GUTTER = 6.0  # paper mm between the two views
 STRIP = 66.0  # paper mm for notes below them
+ASIDE = 0.9
+"""How far beside eye and screen a view reaches, of the eye's distance: the tangent of 42 degrees."""
 BLACK = "#222"
 
 
@@ -51,7 +53,7 @@ def seat_view(wall: Wall, seat_ref: str, *, on: bool = False, scale: float = 25.
         )
     window = view_window(wall, seat)
     marks: list[Mark] = [*_room(wall, seat.eye, window)]
-    for thing in painted(list(_things(wall, seat, window, scale, on=on)), seat.eye):
+    for thing in painted(list(_things(wall, seat, window, on=on)), seat.eye):
         marks += thing.marks
     cones, labels = _cones(wall, seat, window)
     marks += cones
@@ -63,11 +65,15 @@ def seat_view(wall: Wall, seat_ref: str, *, on: bool = False, scale: float = 25.
 
 
 def view_window(wall: Wall, seat: SeatView) -> Box:
-    """What the view shows of the wall's plane: the wall, and a margin about it that grows with the distance."""
-    away = -seat.eye[1]
+    """What the view shows of the wall's plane: the wall, and a margin about it that grows with the distance.
+
+    What lies farther than `ASIDE` beside eye and screen is left out: a long wall would make the rest too small to read.
+    """
+    away, frame = -seat.eye[1], wall.sight.screen.frame
     side, low, high = 0.07 * away, 0.2 * away, 0.04 * away
-    box = wall.face.box
-    return Box(-side, -low, box.width + 2 * side, box.height + low + high)
+    left = max(-side, min(frame.x, seat.eye[0]) - ASIDE * away)
+    right = min(wall.face.width + side, max(frame.right, seat.eye[0]) + ASIDE * away)
+    return Box(left, -low, right - left, wall.face.height + low + high)
 
 
 def sheets(wall: Wall) -> tuple[Sheet, ...]:
@@ -148,13 +154,14 @@ def _room(wall: Wall, eye: Point3, window: Box) -> Iterator[Mark]:
     """The wall's outline, the edges of floor, ceiling and side walls that run towards the eye, and the windows in those."""
     width, height = wall.face.width, wall.face.height
     depth = wall.job.survey.room.depth.mm if wall.job.survey.room.depth else None
-    yield rectangle(wall.face.box, "medium", fill="#fff", layer="wall", ref="wall")
+    plane = outline(eye, _front(wall.face.box, 0.0), window)
+    yield Line(plane, "medium", closed=True, fill="#fff", layer="wall", ref="wall")
     for x in (0.0, width):
         for z in (0.0, height):
             yield from _edges(
                 eye, ((x, 0.0, z), (x, eye[1], z)), window, "wide" if z == 0 else "medium", "wall"
             )
-    yield Line(((0.0, 0.0), (width, 0.0)), "wide", layer="wall", ref="ffl")
+    yield from _edges(eye, ((0.0, 0.0, 0.0), (width, 0.0, 0.0)), window, "wide", "wall", "ffl")
     for opening in wall.job.survey.windows:
         corners = window_corners(opening, depth, width)
         if corners is not None and opening.wall != "opposite":
@@ -174,7 +181,7 @@ def _edges(
 
 
 # --- what stands before the wall ----------------------------------------------------------------------------------------
-def _things(wall: Wall, seat: SeatView, window: Box, scale: float, *, on: bool) -> Iterator[Thing]:
+def _things(wall: Wall, seat: SeatView, window: Box, *, on: bool) -> Iterator[Thing]:
     eye = seat.eye
     for zone in wall.setout.zones:
         block = _standing(zone.box, zone.build_up)
@@ -189,7 +196,7 @@ def _things(wall: Wall, seat: SeatView, window: Box, scale: float, *, on: bool) 
         yield Thing(block, (*_box(block, eye, window, "panels", zone.ref), *more))
     for unit in wall.setout.units:
         block = _standing(unit.box, unit.depth)
-        marks = (*_box(block, eye, window, "units", unit.ref), *_fronts(wall, unit, eye, window, scale))
+        marks = (*_box(block, eye, window, "units", unit.ref), *_fronts(wall, unit, eye, window))
         yield Thing(block, marks)
     for obstacle in wall.face.obstacles:
         block = _standing(obstacle_box(obstacle), max(obstacle.projection.mm, 1.0))
@@ -227,7 +234,7 @@ def _tinted(shape: tuple[Point2, ...], pattern: Pattern, ref: str) -> Iterator[M
         yield Hatch(shape, pattern, layer="hatch", ref=ref)
 
 
-def _fronts(wall: Wall, unit: UnitBox, eye: Point3, window: Box, scale: float) -> Iterator[Mark]:
+def _fronts(wall: Wall, unit: UnitBox, eye: Point3, window: Box) -> Iterator[Mark]:
     """The fronts of a unit in the plane of its face: an open bay dark, with its shelves."""
     y = -unit.depth
 
@@ -236,20 +243,16 @@ def _fronts(wall: Wall, unit: UnitBox, eye: Point3, window: Box, scale: float) -
 
     bays = [bay for bay in wall.carcass.bays if bay.unit == unit.ref]
     for bay in bays:
-        front = elevation.front_box(bay, unit, bays)
-        rows = max(1, bay.drawers) if bay.front == "drawers" else 1
-        for i in range(rows):
-            box = Box(front.x, front.z + i * front.height / rows, front.width, front.height / rows)
-            yield from _closed(flat(box.corners), "", "units", bay.ref)
+        for leaf in leaves(wall, bay, unit, bays):
+            yield from _closed(flat(leaf.corners), "", "units", bay.ref)
         if bay.front == "open":
             yield from _tinted(flat(bay.box.corners), "dark", bay.ref)
             for shelf in wall.carcass.shelves:
                 if shelf.unit == unit.ref and bay.box.meets(shelf.box):
                     yield from _closed(flat(shelf.box.corners), "#fff", "units", shelf.ref)
-        elif bay.front in ("cloth", "glass"):
-            for mark in front_marks(bay.front, front, scale):
-                if isinstance(mark, Hatch):
-                    yield from _tinted(flat(mark.points), mark.pattern, bay.ref)
+        elif bay.front == "cloth":
+            for leaf in leaves(wall, bay, unit, bays):
+                yield from _tinted(flat(leaf.corners), "light", bay.ref)
 
 
 def _screen(wall: Wall, seat: SeatView, window: Box, *, on: bool) -> Thing:

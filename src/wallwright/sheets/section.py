@@ -22,6 +22,7 @@ from wallwright.sheets.room import MARGIN, column_right
 if TYPE_CHECKING:
     from wallwright.carcass.record import PanelZone
     from wallwright.derive import Wall
+    from wallwright.job.survey import Obstacle
     from wallwright.sight.record import SeatView
 
 SLAB = 100.0  # how much of floor and ceiling is drawn [mm]
@@ -46,7 +47,7 @@ def drawing(wall: Wall, scale: float, reach: float | None = None) -> Drawing:
     )
     eyes, eye_labels = _seats(wall, reach)
     labels = (*eye_labels, *_labels(wall, scale), *_levels(wall), *_dimensions(wall, reach))
-    marks = (*still, *eyes, *settle(labels, scale))
+    marks = (*still, *eyes, *settle(labels, scale, lines=(*still, *eyes)))
     return Drawing("section", "Vertical section A-A", scale, marks, extent_of(marks, scale))
 
 
@@ -261,6 +262,13 @@ def _labels(wall: Wall, scale: float) -> list[Mark]:
             -14,
             3,
         )
+    for thing in _beams(wall, at):
+        lead(
+            (-thing.projection.mm / 2, thing.z.mm + thing.height.mm / 2),
+            f"{thing.ref} beam: drop {show_mm(thing.height.mm)}, projection {show_mm(thing.projection.mm)}",
+            -16,
+            -3,
+        )
     for unit in wall.setout.units:
         if unit.box.x <= at <= unit.box.right:
             lead(
@@ -277,14 +285,27 @@ def _labels(wall: Wall, scale: float) -> list[Mark]:
     return marks
 
 
+def _beams(wall: Wall, at: float) -> list[Obstacle]:
+    """The beams that the section cuts."""
+    return [
+        thing
+        for thing in wall.face.obstacles
+        if thing.kind == "beam" and obstacle_box(thing).x <= at <= obstacle_box(thing).right
+    ]
+
+
 def _levels(wall: Wall) -> list[Mark]:
     screen = wall.sight.screen
     named = [(0.0, "FFL"), (DATUM, "datum"), (screen.centre[1], "screen mid"), (wall.face.height, "ceiling")]
+    named += [(thing.z.mm, f"{thing.ref} soffit") for thing in _beams(wall, screen.centre[0])]
     return [Level((leaf(wall), z), z, name, layer="levels", reach=3.0) for z, name in named]
 
 
 def _dimensions(wall: Wall, reach: float) -> list[Mark]:
-    """Heights that close along the wall's back, depths below, and the eyes' distances."""
+    """Heights that close along the wall's back; below, the console from the wall's face; the eyes' distances; a beam's projection.
+
+    What the panel is built up of stands in the detail: beside the console's depth it would seem to lie behind it.
+    """
     screen = wall.sight.screen
     at = screen.centre[0]
     units = [u for u in wall.setout.units if u.box.x <= at <= u.box.right]
@@ -295,6 +316,7 @@ def _dimensions(wall: Wall, reach: float) -> list[Mark]:
         screen.frame.z,
         screen.centre[1],
         screen.frame.top,
+        *(thing.z.mm for thing in _beams(wall, at)),
         wall.face.height,
     ]
     marks: list[Mark] = [*chains(ups, "z", t, 44.0)]
@@ -302,12 +324,16 @@ def _dimensions(wall: Wall, reach: float) -> list[Mark]:
     console = [-u.depth for u in units if u.kind == "console"]
     zones = _cut_zones(wall, at)
     build = [-zones[0].build_up, -zones[0].void] if zones else []
-    marks += chain([*console, *build, 0.0, t], "x", low, -ROW, "depths")
+    marks += chain([*(console or build), 0.0, t], "x", low, -ROW, "depths")
     eyes = [seat.eye[1] for seat in wall.sight.seats if -seat.eye[1] <= reach]
     if eyes:
         marks += chain([*eyes, 0.0], "x", low, -2 * ROW, "eyes")
     front = min(x for x, _ in screen_section(wall))
-    marks += chain([front, -screen.stand_off, 0.0], "x", wall.face.height + SLAB, ROW, "screen depths")
+    top = wall.face.height + SLAB
+    marks += chain([front, -screen.stand_off, 0.0], "x", top, ROW, "screen depths")
+    beams = [-thing.projection.mm for thing in _beams(wall, at) if thing.projection.mm]
+    if beams:
+        marks += chain([*beams, 0.0], "x", top, 2 * ROW, "projection")
     return marks
 
 
@@ -329,6 +355,10 @@ def _beside(wall: Wall) -> list[Block]:
         f"Section at x = {show_mm(at)} from the left corner, looking left.",
         f"Screen: depth {show_mm(screen.depth)}, back {show_mm(screen.stand_off)} off the wall's face, "
         f"tilt {screen.tilt:g}° forward, {screen.mass:g} kg.",
+    ]
+    facts += [
+        f"{thing.ref} stands {show_mm(thing.projection.mm)} out of the wall, its soffit {show_mm(thing.z.mm)} above FFL."
+        for thing in _beams(wall, at)
     ]
     if wall.job.survey.wall.leaf is None:
         facts.append(f"Wall thickness not surveyed: drawn {LEAF:g}.")

@@ -16,20 +16,22 @@ from wallwright.core.drawing import (
     Text,
     rectangle,
 )
-from wallwright.core.shape import Box, cut_out
+from wallwright.core.shape import Box, Point2, cut_out
 from wallwright.core.table import Column, Table
 from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
+from wallwright.services.existing import ACCESSORIES
 from wallwright.sheets.beside import Block, Legend, Notes, column
-from wallwright.sheets.elevation import kind_words
 from wallwright.sheets.figures import DATUM, ROW
 from wallwright.sheets.ink import extent_of
-from wallwright.sheets.paper import Fields, Sheet, centred
+from wallwright.sheets.paper import Fields, Sheet, raised
 from wallwright.sheets.place import chain, chains, settle
 from wallwright.sheets.room import about, layout
+from wallwright.sheets.words import obstacle_words, point_words
 
 if TYPE_CHECKING:
     from wallwright.derive import Wall
+    from wallwright.job.survey import Obstacle
     from wallwright.services.record import Run, ServicePoint
 
 SIGN: dict[str, SymbolKind] = {
@@ -62,27 +64,37 @@ DRAW_WIDTH = 60.0  # a no-drill zone that is narrower is drawn this wide at leas
 def drawing(wall: Wall, scale: float) -> Drawing:
     """The services elevation at 1:`scale`: no furniture shading, outlines of what will stand there in thin dashes."""
     still = (
-        *_zones(wall),
-        *_wall(wall, scale),
+        *zone_marks(wall),
+        *_regions(wall),
+        *bare_wall(wall, scale),
         *_outlines(wall),
         *_obstacles(wall),
         *_runs(wall),
+        *_comes_in(wall, scale),
         *_boxes(wall),
     )
-    labels = (*_signs(wall), *_run_labels(wall, scale), *_outline_labels(wall, scale), *_dimensions(wall))
-    marks = (*still, *settle(labels, scale, about(wall.face.box, scale)))
+    labels = (
+        *_signs(wall),
+        *_in_labels(wall, scale),
+        *_run_labels(wall, scale),
+        *_outline_labels(wall, scale),
+        *_dimensions(wall),
+    )
+    boxes = [point.box for point in wall.services.points]
+    marks = (*still, *settle(labels, scale, about(wall.face.box, scale), boxes, lines=still))
     return Drawing("services", "Services elevation", scale, marks, extent_of(marks, scale))
 
 
 def sheet(wall: Wall) -> Sheet:
     """The services elevation on its sheet, with the point schedule."""
     on = layout(wall.face.width, wall.face.height)
+    view, rooms = raised(drawing(wall, on.scale), on.view, on.beside)
     return Sheet(
         "services",
         "Services elevation, bare wall",
         "Electrical",
-        (centred(drawing(wall, on.scale), on.view),),
-        column(_beside(wall), on.beside),
+        (view,),
+        column(_beside(wall), rooms),
         Fields.of(wall.job),
         _CAUTIONS,
         job_title=wall.job.title,
@@ -96,7 +108,8 @@ _CAUTIONS = (
 )
 
 
-def _wall(wall: Wall, scale: float) -> list[Mark]:
+def bare_wall(wall: Wall, scale: float) -> list[Mark]:
+    """The wall's outline, the floor line and the datum."""
     box = wall.face.box
     beyond = 6.0 * scale
     return [
@@ -106,8 +119,8 @@ def _wall(wall: Wall, scale: float) -> list[Mark]:
     ]
 
 
-def _zones(wall: Wall) -> list[Mark]:
-    """Where a drill may meet a cable, and (clear of that) where an outlet's box centre may sit behind the screen."""
+def zone_marks(wall: Wall) -> list[Mark]:
+    """Where a drill may meet a cable."""
     face = wall.face.box
     seen: tuple[Box, ...] = ()
     marks: list[Mark] = []
@@ -125,6 +138,12 @@ def _zones(wall: Wall) -> list[Mark]:
             pieces = cut_out(pieces, other)
         marks += [Hatch(piece.corners, "no_drill", layer="zones", ref="no_drill") for piece in pieces]
         seen = (*seen, *pieces)
+    return marks
+
+
+def _regions(wall: Wall) -> list[Mark]:
+    """Where an outlet's box centre may sit behind the screen."""
+    marks: list[Mark] = []
     for box in wall.services.region:
         marks.append(Hatch(box.corners, "allowed", layer="zones", ref="allowed"))
         marks.append(rectangle(box, "thin", layer="zones", ref="allowed"))
@@ -132,16 +151,14 @@ def _zones(wall: Wall) -> list[Mark]:
 
 
 def _outlines(wall: Wall) -> list[Mark]:
-    """Screen, mount plate with its fixings, and the units to come, as outlines only."""
+    """Screen, mount plate, and the units to come, as outlines only: their fixings have a sheet of their own."""
     screen = wall.sight.screen
     marks: list[Mark] = [
         Line(unit.box.corners, "phantom", closed=True, layer="outlines", ref=unit.ref)
         for unit in wall.setout.units
     ]
     marks.append(Line(screen.frame.corners, "phantom", closed=True, layer="screen", ref="screen"))
-    marks.append(rectangle(screen.plate, "medium", fill="#fff", layer="screen", ref="plate"))
-    for check in wall.structure.fixings:
-        marks += [Symbol("anchor", hole, layer="fixings", ref=check.ref) for hole in check.holes]
+    marks.append(rectangle(screen.plate, "medium", layer="screen", ref="plate"))
     return marks
 
 
@@ -163,6 +180,43 @@ def _runs(wall: Wall) -> list[Mark]:
     ]
 
 
+def incoming(wall: Wall) -> dict[tuple[str, Point2], list[str]]:
+    """Where supply and signals come in, with the runs that begin there."""
+    out: dict[tuple[str, Point2], list[str]] = {}
+    for run in wall.services.runs:
+        for end, at in ((run.start, run.path[:1]), (run.end, run.path[-1:])):
+            if end in ("supply", "entry") and at:
+                out.setdefault((end, at[0]), []).append(run.ref)
+    return out
+
+
+def _comes_in(wall: Wall, scale: float) -> list[Mark]:
+    """A filled arrowhead where supply or signals come in, pointing along the first run."""
+    marks: list[Mark] = []
+    w, h = 1.4 * scale, 3.0 * scale
+    for name, (x, z) in incoming(wall):
+        tip = -h if z > wall.face.height / 2 else h
+        marks.append(
+            Line(((x - w, z), (x + w, z), (x, z + tip)), "medium", True, "#000", layer="runs", ref=name)
+        )
+    return marks
+
+
+def _in_labels(wall: Wall, scale: float) -> list[Mark]:
+    return [
+        Leader(
+            ((x, z), (x + (6 if x < wall.face.width / 2 else -6) * scale, z - 6 * scale)),
+            f"{IN_WORDS[name]}: {', '.join(refs)}",
+            layer="runs",
+            ref=name,
+        )
+        for (name, (x, z)), refs in incoming(wall).items()
+    ]
+
+
+IN_WORDS = {"supply": "SUPPLY comes in", "entry": "SIGNALS come in"}
+
+
 def _boxes(wall: Wall) -> list[Mark]:
     return [
         rectangle(point.box, "wide", fill="#fff", layer="points", ref=point.ref)
@@ -176,7 +230,7 @@ def _signs(wall: Wall) -> list[Mark]:
         Symbol(
             SIGN.get(point.kind, "socket"),
             (point.x, point.z),
-            point.ref,
+            f"{point.ref} {point.circuit}".strip(),
             layer="points",
             ref=point.ref,
             aside=(0.0, 4.6),
@@ -271,7 +325,7 @@ def _outline_labels(wall: Wall, scale: float) -> list[Mark]:
             marks.append(
                 Leader(
                     (box.centre, (box.centre[0] - 8 * scale, box.centre[1] + 8 * scale)),
-                    f"{thing.ref} {kind_words(thing.kind)}",
+                    f"{thing.ref} {obstacle_words(thing.kind)}{_fate(thing, wall)}",
                     layer="text",
                     ref=thing.ref,
                 )
@@ -284,11 +338,17 @@ def _dimensions(wall: Wall) -> list[Mark]:
     face = wall.face.box
     high, low = _split(wall)
     marks: list[Dim] = []
-    marks += chain([0.0, *(p.x for p in high), face.width], "x", face.height, ROW, "points above")
-    marks += chains([0.0, *(p.x for p in low), face.width], "x", 0.0, -ROW, ref="points below")
+    there = [obstacle_box(thing).centre for thing in wall.face.obstacles if thing.kind in ACCESSORIES]
+    come = [at for _, at in incoming(wall)]
+    edge = wall.sight.screen.frame.z
+    over, under = [x for x, z in (*there, *come) if z >= edge], [x for x, z in (*there, *come) if z < edge]
+    inside = [x for x in over if 0 < x < face.width], [x for x in under if 0 < x < face.width]
+    marks += chain([0.0, *(p.x for p in high), *inside[0], face.width], "x", face.height, ROW, "points above")
+    marks += chains([0.0, *(p.x for p in low), *inside[1], face.width], "x", 0.0, -ROW, ref="points below")
     marks += chains([0.0, *(p.z for p in wall.services.points), face.height], "z", 0.0, -ROW, ref="points up")
     plate = wall.sight.screen.plate
-    marks += chain([0.0, plate.z, plate.centre[1], plate.top, face.height], "z", face.right, ROW, "plate up")
+    right = [plate.z, plate.centre[1], plate.top, *(z for _, z in (*there, *come) if 0 < z < face.height)]
+    marks += chain([0.0, *right, face.height], "z", face.right, ROW, "plate up")
     return list(marks)
 
 
@@ -305,22 +365,26 @@ def _beside(wall: Wall) -> list[Block]:
     )
     rows = [(f"sign:{kind}", SIGN_WORDS[kind]) for kind in kinds]
     rows += [
-        ("sign:anchor", "wall fixing"),
         ("hatch:allowed", "an outlet's box centre may sit here"),
-        ("hatch:no_drill", "cables: do not drill"),
+        ("hatch:no_drill", "a cable may lie here: do not drill"),
         ("pen:dashed", "conduit or cable"),
         ("pen:chain", f"LED strip; datum FFL {DATUM:+.0f}"),
         ("pen:phantom", "screen and units to come"),
     ]
-    if not wall.structure.fixings:
-        rows.remove(("sign:anchor", "wall fixing"))
-    return [point_table(wall), Legend(tuple(rows)), Notes("Notes", _notes(wall))]
+    return [Legend(tuple(rows)), Notes("Notes", _notes(wall)), point_table(wall)]
 
 
 _NOTES = (
     "Heights are from FFL to the CENTRE of the box, x from the left corner to the centre of the box.",
     "Keep the draw wire in every conduit; no elbows, swept bends only.",
 )
+FATE = {"keep": ", stays", "move": ", to be moved", "remove": ", comes out", "new": ", new"}
+_FATES = {
+    "keep": "stays where it is and feeds nothing of this wall",
+    "move": "is moved: agree its new place before first fix",
+    "remove": "comes out: blank it off or make good",
+    "new": "comes new, by others",
+}
 _HIDDEN = "Only hidden boxes tell of {refs}: lay {them} {depth:.0f} mm deep or under earthed steel, with 30 mA protection."
 _SURFACE = (
     "Structural concrete is not chased: {refs} {lie} on the surface in trunking where no panel covers {them}."
@@ -339,7 +403,45 @@ def _notes(wall: Wall) -> tuple[str, ...]:
             many = len(refs) > 1
             them, lie = ("them", "lie") if many else ("it", "lies")
             out.append(said.format(refs=", ".join(refs), them=them, lie=lie, depth=depth))
+    out += _existing_notes(wall)
+    if wall.structure.fixings:
+        out.append(
+            "Dots: do not drill. Fixings that stand in them are on the sheet Wall fixings, with what must be proved first."
+        )
     return tuple(out)
+
+
+def _taken_over(thing: Obstacle, wall: Wall) -> list[str]:
+    """The points that stand where the outlet is."""
+    return [p.ref for p in wall.services.points if p.box.meets(obstacle_box(thing))]
+
+
+def _fate(thing: Obstacle, wall: Wall) -> str:
+    """What becomes of an outlet that is there, as said beside it."""
+    if thing.kind not in ACCESSORIES:
+        return ""
+    return ", taken over" if thing.state == "keep" and _taken_over(thing, wall) else FATE[thing.state]
+
+
+def _existing_notes(wall: Wall) -> list[str]:
+    """What becomes of each outlet that is there already, and what that means for whoever drills."""
+    out: list[str] = []
+    for thing in wall.job.survey.obstacles:
+        if thing.kind in ACCESSORIES:
+            x, z = obstacle_box(thing).centre
+            fate = _FATES[thing.state]
+            used = _taken_over(thing, wall)
+            if used and thing.state == "keep":
+                fate = f"is taken over by {', '.join(used)}"
+            cable = (
+                "its cable is traced and dead"
+                if thing.dead
+                else "its cable is live and taken to run straight up and down until it is traced"
+            )
+            out.append(
+                f"{thing.ref} {obstacle_words(thing.kind)} at x {show_mm(x)}, z {show_mm(z)}: {fate}; {cable}."
+            )
+    return out
 
 
 def point_table(wall: Wall) -> Table:
@@ -347,18 +449,20 @@ def point_table(wall: Wall) -> Table:
     cols = (
         Column("Ref"),
         Column("Kind"),
-        Column("x", "mm", 0, "right"),
-        Column("z", "mm", 0, "right"),
-        Column("Box", "mm"),
+        Column("x", "", 0, "right"),
+        Column("z", "", 0, "right"),
+        Column("Box"),
+        Column("Circ."),
         Column("Feeds"),
     )
     rows = tuple(
         (
             p.ref,
-            p.kind.replace("_", " "),
+            point_words(p.kind),
             p.x,
             p.z,
             f"{show_mm(p.box.width)}×{show_mm(p.box.height)}×{show_mm(p.box_depth)}",
+            p.circuit or "-",
             ", ".join(p.serves),
         )
         for p in wall.services.points

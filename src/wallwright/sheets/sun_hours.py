@@ -46,29 +46,44 @@ _GAP = 5.0
 
 
 def sheets(wall: Wall) -> tuple[Sheet, ...]:
-    """The sheet, where the sun can be known; else none."""
-    if not wall.sight.seats:
+    """The sheet, where the sun ever lies on the picture or is mirrored into an eye; else none."""
+    asked = sun_year(wall)
+    if asked is None or isinstance(asked, Why):
         return ()
+    question, answer = asked
+    return (_sheet(wall, question, answer),) if answer.on().total > 0 or answer.mirrored else ()
+
+
+def sun_year(wall: Wall) -> tuple[SunQuestion, SunYear] | Why | None:
+    """The sun's year in this room; the reason why it cannot be known; None without seats."""
+    if not wall.sight.seats:
+        return None
     question = ask(
         wall.job.survey, wall.face, glass_of(wall.sight.screen), wall.sight.seats, STEP, TWO_A_MONTH
     )
-    return () if isinstance(question, Why) else (_sheet(wall, question),)
+    if isinstance(question, Why):
+        return question
+    from wallwright.sight.year import year  # numpy, only where there is a window to ask about
+
+    return question, year(question)
 
 
-def patches(
-    question: SunQuestion, month: int, day: int
-) -> list[tuple[int, tuple[tuple[str, tuple[Point2, ...]], ...]]]:
-    """(hour, (window, outline in the picture's own axes)) for each whole hour at which the sun lies on the picture."""
+Lit = tuple[float, tuple[tuple[str, tuple[Point2, ...]], ...]]
+"""An hour of the day, and by window the outline of the sun in the picture's own axes."""
+
+
+def patches(question: SunQuestion, month: int, day: int) -> list[Lit]:
+    """Every half hour of a day at which the sun lies on the picture."""
     import numpy as np  # only where there is a sun to draw
 
     from wallwright.sight.sun import julian_day, position
 
     offset = question.longitude / 15 if question.utc_offset is None else question.utc_offset
-    hours = np.arange(4, 22)
+    hours = np.arange(8, 44) / 2
     sun = position(
         julian_day(question.year, month, day) + (hours - offset) / 24, question.latitude, question.longitude
     )
-    found: list[tuple[int, tuple[tuple[str, tuple[Point2, ...]], ...]]] = []
+    found: list[Lit] = []
     for hour, azimuth, up in zip(hours, sun.azimuth, sun.seen, strict=True):
         if up <= 0:
             continue
@@ -76,15 +91,12 @@ def patches(
         lit = [(pane.ref, sun_patch(question.glass, pane, way, float(up))) for pane in question.panes]
         lit = [(ref, shape) for ref, shape in lit if len(shape) > 2]
         if lit:
-            found.append((int(hour), tuple(lit)))
+            found.append((float(hour), tuple(lit)))
     return found
 
 
-def _sheet(wall: Wall, question: SunQuestion) -> Sheet:
-    from wallwright.sight.year import year  # numpy, only where there is a window to ask about
-
-    answer = year(question)
-    view, words = _by_hour(wall, question)
+def _sheet(wall: Wall, question: SunQuestion, answer: SunYear) -> Sheet:
+    view, words = _by_hour(question)
     grid = month_grid(answer)
     wide = 24 * _CELL[0] + 14.0
     at = (FULL.x + 4.0 + 12.0, FULL.z + 8.0)
@@ -117,21 +129,21 @@ def _sheet(wall: Wall, question: SunQuestion) -> Sheet:
 
 
 # --- by hour ------------------------------------------------------------------------------------------------------------
-def _by_hour(wall: Wall, question: SunQuestion) -> tuple[View, tuple[str, ...]]:
-    """Small screens, a row a day and a column an hour; the days on which no sun lies on it are said instead."""
+def _by_hour(question: SunQuestion) -> tuple[View, tuple[str, ...]]:
+    """Small screens, a row a day, every half hour; the days on which no sun lies on it are said instead."""
     days = [(month, day, patches(question, month, day)) for month, day in DAYS]
     shown = [(month, day, chosen(found)) for month, day, found in days if found]
     never = [f"{day} {MONTHS[month - 1]}" for month, day, found in days if not found]
     words = [f"No sun lies on the picture on {', '.join(never)}."] if never else []
     if any(len(found) > _COLUMNS for _, _, found in days):
-        words.append(f"Of longer spells {_COLUMNS} hours are drawn, evenly chosen.")
+        words.append(f"Of a longer spell {_COLUMNS} moments are drawn, evenly chosen.")
     room = Box(FULL.x + 3, FULL.z + 12 * _CELL[1] + 24.0, FULL.width - 6, FULL.height - 12 * _CELL[1] - 26.0)
     glass = question.glass
     columns = max([len(found) for _, _, found in shown], default=1)
     rows = max(len(shown), 1)
     scale = next(
         s
-        for s in (10.0, 20.0, 25.0, 40.0, 50.0, 75.0, 100.0, 200.0)
+        for s in (20.0, 25.0, 40.0, 50.0, 75.0, 100.0, 200.0)
         if columns * (glass.width / s + _GAP) + 22.0 <= room.width
         and rows * (glass.height / s + 10.0) <= room.height
     )
@@ -140,12 +152,12 @@ def _by_hour(wall: Wall, question: SunQuestion) -> tuple[View, tuple[str, ...]]:
         low = -(i + 1) * (glass.height + 10.0 * scale)
         name = f"{day} {MONTHS[month - 1]}"
         marks.append(Text((0.0, low + glass.height / 2), name, TEXT_LABEL, bold=True, layer="sun"))
-        for k, (hour, lit) in enumerate(found):
+        for k, moment in enumerate(found):
             middle = (
                 20.0 * scale + k * (glass.width + _GAP * scale) + glass.width / 2,
                 low + glass.height / 2,
             )
-            marks += _small(question, middle, hour, lit, scale)
+            marks += _small(question, middle, moment, scale)
     if not shown:
         box = Box(20.0 * scale, -glass.height, glass.width, glass.height)
         marks.append(rectangle(box, "medium", layer="screen", ref="picture"))
@@ -161,35 +173,28 @@ def _by_hour(wall: Wall, question: SunQuestion) -> tuple[View, tuple[str, ...]]:
     return view, tuple(words)
 
 
-def chosen(
-    found: list[tuple[int, tuple[tuple[str, tuple[Point2, ...]], ...]]],
-) -> list[tuple[int, tuple[tuple[str, tuple[Point2, ...]], ...]]]:
-    """At most as many hours as there are columns, evenly taken, the first and the last among them."""
+def chosen(found: list[Lit]) -> list[Lit]:
+    """At most as many moments as there are columns, evenly taken, the first and the last among them."""
     if len(found) <= _COLUMNS:
         return found
     return [found[round(i * (len(found) - 1) / (_COLUMNS - 1))] for i in range(_COLUMNS)]
 
 
-def _small(
-    question: SunQuestion,
-    middle: Point2,
-    hour: int,
-    lit: tuple[tuple[str, tuple[Point2, ...]], ...],
-    scale: float,
-) -> list[Mark]:
+def _small(question: SunQuestion, middle: Point2, moment: Lit, scale: float) -> list[Mark]:
     """One small screen: the sun's outlines hatched, the hour and the share of the picture above it."""
-    glass = question.glass
+    glass, (hour, lit) = question.glass, moment
+    clock = f"{int(hour)}:{round(hour % 1 * 60):02d}"
     box = Box(middle[0] - glass.width / 2, middle[1] - glass.height / 2, glass.width, glass.height)
     marks: list[Mark] = [rectangle(box, "medium", layer="screen", ref="picture")]
     for ref, shape in lit:
         points = tuple((middle[0] + x, middle[1] + z) for x, z in shape)
         marks += [
-            Hatch(points, "cut", layer="sun", ref=f"{ref} {hour}"),
-            Line(points, "thin", closed=True, layer="sun", ref=f"{ref} {hour}"),
+            Hatch(points, "cut", layer="sun", ref=f"{ref} {clock}"),
+            Line(points, "thin", closed=True, layer="sun", ref=f"{ref} {clock}"),
         ]
     share = min(1.0, sum(area(shape) for _, shape in lit) / (glass.width * glass.height))
-    words = f"{hour} h: {100 * share:.0f} %"
-    marks.append(Text((box.x, box.top + 1.2 * scale), words, TEXT_SMALL, layer="sun", ref=f"{hour}"))
+    words = f"{clock}: {100 * share:.0f} %"
+    marks.append(Text((box.x, box.top + 1.2 * scale), words, TEXT_SMALL, layer="sun", ref=clock))
     return marks
 
 

@@ -12,8 +12,7 @@ from wallwright.core.shape import Box
 from wallwright.derive import Wall
 from wallwright.job.face import obstacle_box
 from wallwright.job.survey import Obstacle
-from wallwright.sheets.beside import front_marks
-from wallwright.sheets.elevation import front_box
+from wallwright.sheets.fronts import bay_marks
 
 SEEN_INTO = ("open", "glass")
 DATUM = 1000.0
@@ -75,17 +74,12 @@ def _units(wall: Wall, scale: float) -> Iterator[Mark]:
         bays = [bay for bay in wall.carcass.bays if bay.unit == unit.ref]
         boards = [part.block for part in wall.carcass.parts if part.unit == unit.ref and part.role == "shelf"]
         for bay in bays:
+            yield from bay_marks(wall, bay, unit, bays, scale)
             if bay.front in SEEN_INTO:
                 for board in boards:
                     box = Box(board.x, board.z, board.dx, board.dz)
                     if bay.box.meets(box):
                         yield rectangle(box, "medium", fill="#fff", layer="shelves", ref=unit.ref)
-            front = front_box(bay, unit, bays)
-            rows = max(1, bay.drawers) if bay.front == "drawers" else 1
-            for i in range(rows):
-                box = Box(front.x, front.z + i * front.height / rows, front.width, front.height / rows)
-                yield rectangle(box, "thin", layer="units", ref=unit.ref)
-                yield from front_marks(bay.front, box, scale)
 
 
 def _screen(wall: Wall, scale: float) -> Iterator[Mark]:

@@ -9,6 +9,7 @@ from typing import Any
 from wallwright.core.units import Length
 from wallwright.derive import Wall
 from wallwright.job.design import Screen
+from wallwright.job.document import Job
 from wallwright.job.problem import JobError, fail
 
 FACTOR = 5.0
@@ -30,11 +31,10 @@ class AskError(Exception):
         super().__init__(ask)
 
 
-def question(before: Wall, after: Wall) -> str:
-    """What to ask before this change is kept; empty where nothing is odd about it."""
-    return " ".join(
-        (*_lost(before.job.design.screen, after.job.design.screen), *_of_another_scale(before, after))
-    )
+def question(before: Wall, after: Job) -> str:
+    """What to ask before this change is kept; empty where nothing is odd about it. No wall need come of the job."""
+    old = before.job.design.screen
+    return " ".join((*_lost(old, after.design.screen), *_of_another_scale(before, after)))
 
 
 def drops(screen: Screen) -> str:
@@ -110,25 +110,23 @@ def _listed(words: list[str]) -> str:
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
-def _of_another_scale(before: Wall, after: Wall) -> Iterator[str]:
+def _of_another_scale(before: Wall, after: Job) -> Iterator[str]:
     """Given lengths that are far from what stood there, or larger than the room."""
-    old, face = _lengths(before), before.face
-    depth = before.job.survey.room.depth
+    face, depth = before.face, before.job.survey.room.depth
     room = {"height": face.height, "width": face.width, "depth": depth.mm if depth else face.width}
-    for key, (says, new, axis, is_size) in _lengths(after).items():
-        if key not in old or _given(before, *key) == _given(after, *key) or _given(after, *key) is None:
+    for key, (says, was, axis, is_size) in _lengths(before).items():
+        given = _given(after, *key)
+        if given is None or given == _given(before.job, *key):
             continue
-        was, most = old[key][1], room[axis]
+        new, most = given.mm, room[axis]
         far = is_size and was > 0 and not was / FACTOR <= new <= was * FACTOR
         if far or new < 0 or new > most:
             why = (
-                f"it is {was:.0f} mm now"
-                if far
-                else f"the wall has {most:.0f} mm"
-                if new > most
-                else "it lies left of the wall"
-            )
-            yield f"{says} {new:g} mm? {why[0].upper()}{why[1:]}.{_meant(new, most)}"
+                f"It is {was:.0f} mm now" if far
+                else f"The room has {most:.0f} mm" if new > most
+                else "That is left of the wall"
+            )  # fmt: skip
+            yield f"{says} {new:g} mm? {why}.{_meant(new, most)}"
 
 
 def _meant(mm: float, most: float) -> str:
@@ -160,8 +158,8 @@ def _lengths(wall: Wall) -> dict[tuple[str, str], tuple[str, float, str, bool]]:
     return out
 
 
-def _given(wall: Wall, ref: str, name: str) -> Length | None:
-    design = wall.job.design
+def _given(job: Job, ref: str, name: str) -> Length | None:
+    design = job.design
     thing: Any = (
         design.screen if ref == "screen" else next((unit for unit in design.units if unit.ref == ref), None)
     )

@@ -135,9 +135,9 @@ class Session:
             job, says = _after(now.job, calls)
             if job == now.job:
                 return self._view
-            view = self._seen(job)
-            if not sure and (ask := question(self._view.wall, view.wall)):
+            if not sure and (ask := question(self._view.wall, job)):
                 raise AskError(ask)
+            view = self._seen(job)
             step = Step(says, merge_into(now.text, job), job)
             self._save(step.text)
             self._take_in(step)

@@ -17,7 +17,9 @@ from wallwright.tables.points import points
 from wallwright.tables.programme import programme
 from wallwright.tables.quote import quote
 from wallwright.tables.runs import runs
+from wallwright.tables.screen_room import captions, carton_route, later_screen, sight_line_table
 from wallwright.tables.screens import screens
+from wallwright.tables.screens_by_seats import screens_by_seats, screens_ranked
 from wallwright.tables.seats import seats
 from wallwright.tables.sheets import sheets
 from wallwright.tables.shelves import shelves
@@ -27,7 +29,8 @@ if TYPE_CHECKING:
     from wallwright.derive import Wall
 
 EVERY = (
-    screens, seats, points, circuits, runs, storage, cut_list, sheets, hardware, shelves, fixings, lights, quote, programme,
+    screens, screens_ranked, screens_by_seats, later_screen, seats, captions, sight_line_table, carton_route,
+    points, circuits, runs, storage, cut_list, sheets, hardware, shelves, fixings, lights, quote, programme,
 )  # fmt: skip
 
 
