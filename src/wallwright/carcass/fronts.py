@@ -76,7 +76,7 @@ def fronts(unit: UnitBox, whole: tuple[Body, ...], limits: Limits) -> list[Front
     middle = unit.box.centre[0]
     for cell, box in spans:
         if cell.front in CLOSED:
-            out.extend(_leaves(cell, box, gap, widest, box.centre[0] <= middle))
+            out.extend(_leaves(cell, box, gap, widest, _hinged_left(unit, box, middle)))
     return out
 
 
@@ -165,3 +165,10 @@ def front_part(unit: UnitBox, front: Front, at: Depths, limits: Limits) -> Part:
         f"{unit.ref}.{front.cell.number}-F{front.number}", unit.ref, "front", name, of, block, along, across,
         ("", "", "", "") if bare else EDGES, hollow=hollow,
     )  # fmt: skip
+
+
+def _hinged_left(unit: UnitBox, door: Box, middle: float) -> bool:
+    """Doors open away from the unit's middle; a single one hinges on the wall's side, so that a pair of towers mirrors."""
+    if abs(door.centre[0] - middle) < 1.0:
+        return unit.side != "right"
+    return door.centre[0] < middle
