@@ -40,7 +40,9 @@ def test_outlines_are_hatched_by_seat_and_cover_their_share(faults: Wall) -> Non
     )  # the elevation sees the tilted picture foreshortened
     panes = [hit for hit in faults.sight.reflections if hit.kind == "window"]
     assert len(panes) == 3
-    assert {mark.ref for mark in found.values()} == {f"{hit.seat} {hit.window}" for hit in faults.sight.reflections}
+    assert {mark.ref for mark in found.values()} == {
+        f"{hit.seat} {hit.window}" for hit in faults.sight.reflections
+    }
     for hit in panes:
         hatch = found[f"{hit.seat} {hit.window}"]
         assert hatch.pattern == seat_hatch(faults, hit.seat)

@@ -17,6 +17,7 @@ from wallwright.job.face import wall_face
 from wallwright.job.survey import Place, Reading, Room, Seat, Survey, SurveyedWall
 from wallwright.library import load
 from wallwright.light.record import Light, LightRun
+from wallwright.look.record import Look
 from wallwright.money.record import Line, Money, Step
 from wallwright.programme.record import Programme, Task
 from wallwright.services.record import Circuit, Run, ServicePoint, Services
@@ -173,5 +174,5 @@ def wall() -> Any:
         services=Services(points, (), (), (), runs, (circuit,), ()),
         carcass=Carcass((), PARTS, (shelf,), hardware, (), (), ()), cuts=cut(job, PARTS, load.limits()), storage=storage,
         structure=structure, light=Light((led,), ()), money=money(1_00_000_00, 2_00_000_00),
-        programme=Programme(tasks, 6, ("early", "instant"), ()),
+        programme=Programme(tasks, 6, ("early", "instant"), ()), look=Look((), 0, 0, 0, 1, 0, None, 0, (), ()),
     )  # fmt: skip

@@ -13,6 +13,7 @@ from wallwright.tables.findings import findings_table
 from wallwright.tables.fixings import fixings
 from wallwright.tables.hardware import hardware
 from wallwright.tables.lights import lights
+from wallwright.tables.look import beside_screen, dusting, palettes, surfaces, switch_legend, two_walls
 from wallwright.tables.points import points
 from wallwright.tables.programme import programme
 from wallwright.tables.quote import quote
@@ -30,7 +31,8 @@ if TYPE_CHECKING:
 
 EVERY = (
     screens, screens_ranked, screens_by_seats, later_screen, seats, captions, sight_line_table, carton_route,
-    points, circuits, runs, storage, cut_list, sheets, hardware, shelves, fixings, lights, quote, programme,
+    points, circuits, runs, storage, cut_list, sheets, hardware, shelves, fixings, lights, switch_legend, beside_screen, surfaces,
+    two_walls, palettes, dusting, quote, programme,
 )  # fmt: skip
 
 
