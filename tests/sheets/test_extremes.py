@@ -105,4 +105,13 @@ def test_a_wall_without_anything_is_still_drawn(make_wall: Any) -> None:
         cuts=replace(wall.cuts, plans=()),
     )
     names = [sheet.name for sheet in drawing_set(empty)]
-    assert names == ["elevation", "section", "services", "heights", "seat_plan", "view_A", "view_B"]
+    assert names == [
+        "elevation",
+        "section",
+        "services",
+        "heights",
+        "seat_plan",
+        "view_A",
+        "view_B",
+        "composition",
+    ]

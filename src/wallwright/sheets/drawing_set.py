@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from wallwright.sheets import (
+    composition,
     cutting,
     elevation,
     fixings,
@@ -41,6 +42,7 @@ def drawing_set(wall: Wall, cuts: CutPlans | None = None) -> tuple[Sheet, ...]:
             *seat_view.sheets(wall),
             *reflections.sheets(wall),
             *sun_hours.sheets(wall),
+            composition.sheet(wall),
             *joinery.sheets(wall),
             *panels.sheets(wall),
             *cutting.sheets(wall, cuts),
