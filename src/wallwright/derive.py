@@ -168,6 +168,7 @@ def _strips_mirrored(job: Job, sight: Sight, light: Light, limits: Limits) -> tu
             mirrored.strip_luminance(run.lumens_per_m, face),
         )
         for run in light.runs
+        if run.lit != "facing"  # a strip that looks at the wall behind the picture is not seen in it
         for a, b in pairwise(run.path)
     ]
     return mirrored.of_lines(

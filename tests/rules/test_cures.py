@@ -57,6 +57,8 @@ CASES = [
     Case("sight.size", (step("set_screen_size", diagonal=43),)),
     Case("sight.sideways", (step("set_seat", ref="C", x=4100, distance=2700),)),
     Case("sight.reflection", (step("add_window", ref="WX", wall="opposite", along=1200, sill=900, width=1800, height=1200),)),
+    Case("screen.foot_in_wall", (step("set_mount", kind="tilt", tilt=10, stand_off=60),)),
+    Case("light.feed_drop", (step("set_light", ref="G1", volts=12, watts_per_m=19, feed="centre"),)),
     Case("sight.strip_mirrored", (step("move_unit", ref="S1", x=1650, z=1450),
                                   step("add_light", ref="GX", along="under_shelf", of="S1"))),
     Case("sight.lamp_mirrored", (step("add_lamp", ref="DL1", kind="downlight", x=2100, distance=4000, z=1700, diameter=120),
@@ -87,7 +89,7 @@ CASES = [
          (step("remove_between", ref="PL"),)),
     Case("screen.hand_access", (step("set_screen_niche", width=1500),)),
     Case("screen.port_depth", (step("set_screen_back", ports=[
-        {"ref": "HDMI", "x": 300, "z": -250, "width": 40, "height": 160, "faces": "wall"}]), step("set_tilt", tilt=6))),
+        {"ref": "HDMI", "x": 300, "z": -250, "width": 40, "height": 160, "faces": "wall"}]), step("set_mount", tilt=6, stand_off=60))),
     Case("screen.port_covered", (step("set_screen_back", ports=[
         {"ref": "HDMI", "x": 190, "z": -100, "width": 40, "height": 160, "faces": "side"}]),),
          (step("set_screen_back", ports=[{"ref": "HDMI", "x": 300, "z": -100, "width": 40, "height": 160, "faces": "side"}]),)),

@@ -186,6 +186,9 @@ def plinth(unit: UnitBox, of: Stock, at: Depths, limits: Limits) -> Iterator[Par
     t, box = of.thickness, unit.box
     y = at.front + limits.value("carcass.plinth_recess")
     deep = at.rear - y
+    if deep <= 2 * t:
+        msg = f"design.units.{unit.ref}.depth: {unit.depth:g} mm is too shallow for a plinth; make it deeper, or hang it"
+        raise ValueError(msg)
     yield piece(
         f"{unit.ref}-P1",
         unit.ref,

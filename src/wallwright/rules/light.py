@@ -36,6 +36,30 @@ def strip_drop(wall: Wall) -> Iterator[Finding]:
         )
 
 
+@rule("light.feed_drop")
+def feed_drop(wall: Wall) -> Iterator[Finding]:
+    """The lead from driver to strip does not eat up the volts."""
+    limit = wall.limits["light.feed_drop"]
+    for run in wall.light.runs:
+        share = run.feed_drop_percent / 100
+        if share <= limit.value:
+            continue
+        edits = [edit_call("set_light", ref=run.ref, volts=24)] if run.volts == 12 else []
+        yield finding(
+            "light.feed_drop",
+            "fix",
+            run.ref,
+            f"the lead of {run.ref} ({run.feed_length / 1000:.1f} m of {run.feed_size:g} mm², {run.amps:.1f} A at {run.volts} V) "
+            f"loses {share:.1%} of the volts",
+            measured=round(share, 4),
+            limit=limit,
+            cure="use 24 V, or stand the driver nearer"
+            if run.volts == 12
+            else "stand the driver nearer, or split the run",
+            edits=edits,
+        )
+
+
 def _fed_better(run: LightRun, percent: float) -> tuple[str, list[EditCall]]:
     """The first way that holds: the feed elsewhere, 24 V too, a softer strip too."""
     better: Feed = "centre" if run.feed == "one_end" else "both_ends" if run.feed == "both_ends" else "centre"

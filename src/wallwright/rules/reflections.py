@@ -16,7 +16,7 @@ from wallwright.sight.mirrored import glass_of, lamps
 from wallwright.sight.season import TWO_A_MONTH, SunYear, ask
 from wallwright.sight.veil import contrast_word, front, picture, veil_borne
 
-STEP = 30.0
+STEP = 15.0
 """Minutes between the moments of the quick look at the sun."""
 
 

@@ -12,6 +12,7 @@ from wallwright.core.finding import EditCall, Finding, edit_call, finding
 from wallwright.derive import Wall
 from wallwright.rules import screen_room
 from wallwright.rules.registry import rule
+from wallwright.rules.services import behind_screen
 from wallwright.sight import mount, sightlines
 from wallwright.sight import swivel as swivels
 from wallwright.sight.plan import swivel_body
@@ -38,6 +39,30 @@ def bracket_unverified(wall: Wall) -> Iterator[Finding]:
         at=wall.sight.screen.plate,
         cure="measure the hole group on the screen itself, take it from the maker's drawing, or enter a second source that "
         f"agrees within {limit.value:g} mm; until then do not drill",
+    )
+
+
+@rule("screen.foot_in_wall")
+def foot_in_wall(wall: Wall) -> Iterator[Finding]:
+    """A tilted screen's lower back edge stays clear of the wall or the panel behind it."""
+    screen, limit = wall.sight.screen, wall.limits["sight.foot_clear"]
+    built = behind_screen(wall)
+    back = screen.frame.height / 2 * math.sin(math.radians(abs(screen.tilt)))
+    clear = screen.stand_off - built - back
+    if screen.tilt == 0 or clear >= limit.value - 0.5:
+        return
+    needs = math.ceil(built + back + limit.value)
+    yield finding(
+        "screen.foot_in_wall",
+        "fix",
+        "screen",
+        f"tilted {abs(screen.tilt):.1f}° the screen's edge comes {'to ' if clear >= 0 else ''}{abs(clear):.0f} mm "
+        f"{'of' if clear >= 0 else 'into'} what stands behind it",
+        measured=round(clear),
+        limit=limit,
+        at=screen.frame,
+        cure=f"use a mount that holds it {needs} mm off the wall's face, or tilt it less",
+        edits=[edit_call("set_mount", stand_off=needs)],
     )
 
 
@@ -173,7 +198,9 @@ def hands(wall: Wall) -> Iterator[Finding]:
     if room >= side.value or pull >= out.value:
         return
     pinned = wall.job.design.mount.stand_off
-    folded = pinned.mm if pinned is not None else wall.limits.value("sight.stand_off_arm")
+    screen = wall.sight.screen
+    before_panel = screen.stand_off - wall.limits.value(f"sight.stand_off_{screen.mount}")
+    folded = pinned.mm if pinned is not None else wall.limits.value("sight.stand_off_arm") + before_panel
     sides = " and ".join(
         f"{gap:.0f} mm to {name} at the {hand}" for hand, (name, gap) in (("left", left), ("right", right))
     )

@@ -5,6 +5,7 @@ All of it is a design aid: the locally licensed electrician checks, sizes, insta
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from math import dist
 
@@ -194,23 +195,31 @@ def too_few_sockets(wall: Wall) -> Iterator[Finding]:
     )
 
 
+def behind_screen(wall: Wall) -> float:
+    """How deep the panels behind the screen build up before the wall's face [mm]."""
+    frame = wall.sight.screen.frame
+    return max((zone.build_up for zone in wall.setout.zones if zone.box.meets(frame)), default=0.0)
+
+
 @rule("services.plug_depth")
 def plug_depth(wall: Wall) -> Iterator[Finding]:
     """The screen stands far enough off the wall for a plug and its cord."""
     limit = wall.limits["rule.plug_flat"]
     screen = wall.sight.screen
-    if screen.stand_off >= limit.value or not _behind_screen(wall):
+    built = behind_screen(wall)
+    room = screen.stand_off - built
+    if room >= limit.value or not _behind_screen(wall):
         return
     yield finding(
         "services.plug_depth",
         "fix",
         "screen",
-        f"the screen's back stands {screen.stand_off:.0f} mm off the wall: plugs foul it",
-        measured=round(screen.stand_off),
+        f"the screen's back stands {max(room, 0):.0f} mm off what is behind it: plugs foul it",
+        measured=round(room),
         limit=limit,
         at=screen.plate,
-        cure=f"use a mount that stands at least {limit.value:.0f} mm off, or recessed boxes",
-        edits=[edit_call("set_mount", stand_off=round(limit.value))],
+        cure=f"use a mount that holds the screen {built + limit.value:.0f} mm off the wall's face, or recessed boxes",
+        edits=[edit_call("set_mount", stand_off=math.ceil(built + limit.value))],
     )
 
 

@@ -211,10 +211,22 @@ def way_in(access: Access) -> Way:
 
 
 def _stand_off(job: Job, limits: Limits) -> float:
+    """From the wall's face to the screen's back: pinned, or the mount's own before the deepest panel that may stand behind."""
     mount = job.design.mount
-    return (
-        mount.stand_off.mm if mount.stand_off is not None else limits.value(f"sight.stand_off_{mount.kind}")
+    if mount.stand_off is not None:
+        return mount.stand_off.mm
+    boards, void = load.boards(), limits.value("carcass.panel_void")
+    behind = (
+        (panel.void.mm if panel.void is not None else void)
+        + (
+            boards[panel.board].thickness
+            if panel.board is not None and panel.board in boards
+            else limits.value("sight.panel_board")
+        )
+        for panel in job.design.panels
     )
+    own = limits.value(f"sight.stand_off_{mount.kind}")
+    return own + BUILD_STEP * math.ceil(max(behind, default=0.0) / BUILD_STEP)
 
 
 def typical(diagonal: float) -> ScreenSize:
@@ -323,6 +335,10 @@ def _heights(job: Job, watchers: Sequence[Watcher], used: float, limits: Limits)
     )  # fmt: skip
 
 
+BUILD_STEP = 10.0
+"""Build-ups are reckoned in steps of this [mm]: finish and tolerance included."""
+
+
 def tilt_of(job: Job, main: Eye, centre: Point2, body: Body, limits: Limits) -> float:
     """Pinned, or so that the picture faces the main eye as far as the mount goes."""
     mount = job.design.mount
@@ -331,7 +347,19 @@ def tilt_of(job: Job, main: Eye, centre: Point2, body: Body, limits: Limits) -> 
     if mount.kind == "fixed":
         return 0.0
     facing = tilt_to_face(centre[1] - main.z, main.distance - body.out)
-    return TILT_STEP * round(min(max(facing, 0.0), limits.value("sight.tilt_most")) / TILT_STEP)
+    most = min(
+        limits.value("sight.tilt_most"),
+        foot_tilt(limits.value(f"sight.stand_off_{mount.kind}"), body, limits),
+    )
+    return TILT_STEP * math.floor(
+        min(max(facing, 0.0), most) / TILT_STEP + 0.5 if facing < most else most / TILT_STEP
+    )
+
+
+def foot_tilt(room: float, body: Body, limits: Limits) -> float:
+    """The furthest tilt [deg] at which the screen's lower back edge keeps clear of what is `room` mm behind the screen."""
+    share = (room - limits.value("sight.foot_clear")) / (body.size.frame_height / 2)
+    return math.degrees(math.asin(min(1.0, max(0.0, share))))
 
 
 def screen_of(job: Job, body: Body, centre: Point2, tilt: float, limits: Limits) -> Screen:
