@@ -81,12 +81,14 @@ def test_hatches_are_patterns_of_their_own_angle() -> None:
             "d",
             "d",
             20,
-            (Hatch(Box(0, 0, 100, 100).corners, "no_drill"), Hatch(Box(0, 0, 9, 9).corners, "allowed")),
+            (
+                Hatch(Box(0, 0, 100, 100).corners, "no_drill"),
+                Hatch(Box(0, 0, 9, 9).corners, "allowed"),
+                Hatch(Box(0, 0, 9, 9).corners, "assumed"),
+            ),
         )
     )
-    from wallwright.core.drawing import HATCH
-
-    for rays in HATCH["no_drill"]:
-        assert f'patternTransform="rotate({-rays.angle:g})"' in svg
+    assert 'patternTransform="rotate(-45)"' in svg
+    assert 'patternTransform="rotate(-135)"' in svg
     for name in re.findall(r"url\(#([^)]+)\)", svg):
         assert f'id="{name}"' in svg

@@ -133,3 +133,19 @@ def cut_out(region: tuple[Box, ...], hole: Box) -> tuple[Box, ...]:
         )
         left.extend(piece for piece in pieces if piece.width > 0 and piece.height > 0)
     return tuple(left)
+
+
+def kept_side(
+    points: list[tuple[float, ...]], axis: int, limit: float, sign: float
+) -> list[tuple[float, ...]]:
+    """The part of a convex polygon with sign · coordinate ≥ sign · limit (one side of the clip by Sutherland and Hodgman)."""
+    kept: list[tuple[float, ...]] = []
+    for i, here in enumerate(points):
+        before = points[i - 1]
+        inside, was = sign * (here[axis] - limit) >= 0, sign * (before[axis] - limit) >= 0
+        if inside != was:
+            t = (limit - before[axis]) / (here[axis] - before[axis])
+            kept.append(tuple(a + t * (b - a) for a, b in zip(before, here, strict=True)))
+        if inside:
+            kept.append(here)
+    return kept

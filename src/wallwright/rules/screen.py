@@ -12,7 +12,7 @@ from wallwright.core.finding import EditCall, Finding, edit_call, finding
 from wallwright.derive import Wall
 from wallwright.rules import screen_room
 from wallwright.rules.registry import rule
-from wallwright.rules.services import behind_screen
+from wallwright.rules.services import panel_build_up
 from wallwright.sight import mount, sightlines
 from wallwright.sight import swivel as swivels
 from wallwright.sight.plan import swivel_body
@@ -46,7 +46,7 @@ def bracket_unverified(wall: Wall) -> Iterator[Finding]:
 def foot_in_wall(wall: Wall) -> Iterator[Finding]:
     """A tilted screen's lower back edge stays clear of the wall or the panel behind it."""
     screen, limit = wall.sight.screen, wall.limits["sight.foot_clear"]
-    built = behind_screen(wall)
+    built = panel_build_up(wall)
     back = screen.frame.height / 2 * math.sin(math.radians(abs(screen.tilt)))
     clear = screen.stand_off - built - back
     if screen.tilt == 0 or clear >= limit.value - 0.5:

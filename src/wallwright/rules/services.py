@@ -195,7 +195,7 @@ def too_few_sockets(wall: Wall) -> Iterator[Finding]:
     )
 
 
-def behind_screen(wall: Wall) -> float:
+def panel_build_up(wall: Wall) -> float:
     """How deep the panels behind the screen build up before the wall's face [mm]."""
     frame = wall.sight.screen.frame
     return max((zone.build_up for zone in wall.setout.zones if zone.box.meets(frame)), default=0.0)
@@ -206,7 +206,7 @@ def plug_depth(wall: Wall) -> Iterator[Finding]:
     """The screen stands far enough off the wall for a plug and its cord."""
     limit = wall.limits["rule.plug_flat"]
     screen = wall.sight.screen
-    built = behind_screen(wall)
+    built = panel_build_up(wall)
     room = screen.stand_off - built
     if room >= limit.value or not _behind_screen(wall):
         return

@@ -20,7 +20,7 @@ from wallwright.core.shape import Box
 from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
 from wallwright.sheets.beside import FRONT_WORDS, Block, Legend, Notes, column
-from wallwright.sheets.figures import DATUM, dimensions, levels
+from wallwright.sheets.figures import DATUM, bare_wall, dimensions, levels
 from wallwright.sheets.fronts import bay_marks, hinged_right, label_at, leaves
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.lettering import text_width
@@ -38,7 +38,7 @@ if TYPE_CHECKING:
 def drawing(wall: Wall, scale: float) -> Drawing:
     """The elevation at 1:`scale`, its marks in real mm."""
     still = (
-        *_wall(wall, scale),
+        *bare_wall(wall, scale),
         *_panels(wall, scale),
         *_units(wall, scale),
         *_screen(wall, scale),
@@ -74,17 +74,6 @@ _CAUTIONS = (
     "Fix towers and hung units to the wall: children climb. Hidden cables and pipes: detect before drilling.",
     "Glass: toughened or laminated only, to local rules.",
 )
-
-
-def _wall(wall: Wall, scale: float) -> list[Mark]:
-    """The wall's outline, the floor line drawn extra wide, and the datum line."""
-    box = wall.face.box
-    beyond = 6.0 * scale
-    return [
-        rectangle(box, "wide", layer="wall", ref="wall"),
-        Line(((-beyond, 0.0), (box.right + beyond, 0.0)), "extra", layer="wall", ref="ffl"),
-        Line(((-beyond, DATUM), (box.right + beyond, DATUM)), "chain", layer="levels", ref="datum"),
-    ]
 
 
 def _panels(wall: Wall, scale: float) -> list[Mark]:

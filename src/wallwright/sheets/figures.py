@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from wallwright.core.drawing import Dim, Level, Mark
+from wallwright.core.drawing import Dim, Level, Line, Mark, rectangle
 from wallwright.job.face import obstacle_box
 from wallwright.services.existing import ACCESSORIES
 from wallwright.sheets.place import chain, joined
@@ -16,6 +16,17 @@ if TYPE_CHECKING:
 
 DATUM = 1000.0  # the setting-out level line above FFL (common practice)
 ROW = 8.0  # paper mm between dimension lines
+
+
+def bare_wall(wall: Wall, scale: float) -> list[Mark]:
+    """The wall's outline, the floor line drawn extra wide, and the datum line."""
+    box = wall.face.box
+    beyond = 6.0 * scale
+    return [
+        rectangle(box, "wide", layer="wall", ref="wall"),
+        Line(((-beyond, 0.0), (box.right + beyond, 0.0)), "extra", layer="wall", ref="ffl"),
+        Line(((-beyond, DATUM), (box.right + beyond, DATUM)), "chain", layer="levels", ref="datum"),
+    ]
 
 
 def levels(wall: Wall) -> list[Mark]:

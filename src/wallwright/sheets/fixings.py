@@ -11,12 +11,12 @@ from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
 from wallwright.services import drill, existing
 from wallwright.sheets.beside import Block, Legend, Notes, column
-from wallwright.sheets.figures import ROW
+from wallwright.sheets.figures import ROW, bare_wall
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.paper import Fields, Sheet, centred
 from wallwright.sheets.place import chain, chains, settle
 from wallwright.sheets.room import about, layout
-from wallwright.sheets.services import bare_wall, zone_marks
+from wallwright.sheets.services import zone_marks
 
 if TYPE_CHECKING:
     from wallwright.derive import Wall

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from wallwright.core.drawing import Mark
-from wallwright.core.shape import Block, Box, Point2
+from wallwright.core.shape import Block, Box, Point2, kept_side
 from wallwright.sight.reflect import Point3
 
 NEAR = 450.0
@@ -35,10 +35,10 @@ def project(eye: Point3, point: Point3) -> Point2:
 
 def outline(eye: Point3, corners: Sequence[Point3], window: Box) -> tuple[Point2, ...]:
     """A flat convex face as the eye sees it, cut at the near plane and at the window; () where nothing is left."""
-    kept: list[tuple[float, ...]] = _cut([tuple(corner) for corner in corners], 1, eye[1] + NEAR, 1.0)
+    kept: list[tuple[float, ...]] = kept_side([tuple(corner) for corner in corners], 1, eye[1] + NEAR, 1.0)
     flat: list[tuple[float, ...]] = [project(eye, (p[0], p[1], p[2])) for p in kept]
     for axis, low, high in ((0, window.x, window.right), (1, window.z, window.top)):
-        flat = _cut(_cut(flat, axis, low, 1.0), axis, high, -1.0)
+        flat = kept_side(kept_side(flat, axis, low, 1.0), axis, high, -1.0)
     return tuple((p[0], p[1]) for p in flat) if len(flat) > 2 else ()
 
 
@@ -57,20 +57,6 @@ def segment(eye: Point3, start: Point3, end: Point3) -> tuple[Point2, Point2] | 
 def _at(out: Point3, far: Point3, y: float) -> Point3:
     t = (y - out[1]) / (far[1] - out[1])
     return out[0] + t * (far[0] - out[0]), y, out[2] + t * (far[2] - out[2])
-
-
-def _cut(points: list[tuple[float, ...]], axis: int, limit: float, sign: float) -> list[tuple[float, ...]]:
-    """The part of a convex polygon with sign · coordinate ≥ sign · limit (one side of the clip by Sutherland and Hodgman)."""
-    kept: list[tuple[float, ...]] = []
-    for i, here in enumerate(points):
-        before = points[i - 1]
-        inside, was = sign * (here[axis] - limit) >= 0, sign * (before[axis] - limit) >= 0
-        if inside != was:
-            t = (limit - before[axis]) / (here[axis] - before[axis])
-            kept.append(tuple(a + t * (b - a) for a, b in zip(before, here, strict=True)))
-        if inside:
-            kept.append(here)
-    return kept
 
 
 def faces(block: Block, eye: Point3) -> list[tuple[Point3, ...]]:

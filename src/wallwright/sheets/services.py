@@ -22,7 +22,7 @@ from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
 from wallwright.services.existing import ACCESSORIES
 from wallwright.sheets.beside import Block, Legend, Notes, column
-from wallwright.sheets.figures import DATUM, ROW
+from wallwright.sheets.figures import DATUM, ROW, bare_wall
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.paper import Fields, Sheet, raised
 from wallwright.sheets.place import chain, chains, settle
@@ -106,17 +106,6 @@ _CAUTIONS = (
     "Isolate, lock off and prove dead. Detect cables and pipes before any hole. Shuttered outlets where children reach.",
     "Chasing: dust extraction and a mask; never chase beams, columns, lintels. Photograph runs with a tape before closing.",
 )
-
-
-def bare_wall(wall: Wall, scale: float) -> list[Mark]:
-    """The wall's outline, the floor line and the datum."""
-    box = wall.face.box
-    beyond = 6.0 * scale
-    return [
-        rectangle(box, "wide", layer="wall", ref="wall"),
-        Line(((-beyond, 0.0), (box.right + beyond, 0.0)), "extra", layer="wall", ref="ffl"),
-        Line(((-beyond, DATUM), (box.right + beyond, DATUM)), "chain", layer="levels", ref="datum"),
-    ]
 
 
 def zone_marks(wall: Wall) -> list[Mark]:

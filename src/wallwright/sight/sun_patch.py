@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from math import cos, radians, sin
 
-from wallwright.core.shape import Point2
+from wallwright.core.shape import Point2, kept_side
 from wallwright.sight.reflect import Glass, Point3, into
 from wallwright.sight.season import Pane
 
@@ -43,27 +43,13 @@ def sun_patch(glass: Glass, pane: Pane, sun: Point3, elevation: float) -> tuple[
     opening = lit_opening(pane, sun, elevation)
     if not opening or towards[2] <= 1e-6:
         return ()
-    before = _kept([tuple(into(axes, glass.middle, corner)) for corner in opening], 2, 0.0, 1.0)
+    before = kept_side([tuple(into(axes, glass.middle, corner)) for corner in opening], 2, 0.0, 1.0)
     thrown: list[tuple[float, ...]] = [
         (p[0] - towards[0] / towards[2] * p[2], p[1] - towards[1] / towards[2] * p[2]) for p in before
     ]
     for axis, half in ((0, glass.width / 2), (1, glass.height / 2)):
-        thrown = _kept(_kept(thrown, axis, half, -1.0), axis, -half, 1.0)
+        thrown = kept_side(kept_side(thrown, axis, half, -1.0), axis, -half, 1.0)
     return tuple((p[0], p[1]) for p in thrown) if len(thrown) > 2 else ()
-
-
-def _kept(points: list[tuple[float, ...]], axis: int, limit: float, sign: float) -> list[tuple[float, ...]]:
-    """The part of a convex polygon with sign · coordinate ≥ sign · limit (Sutherland and Hodgman)."""
-    kept: list[tuple[float, ...]] = []
-    for i, here in enumerate(points):
-        before = points[i - 1]
-        inside, was = sign * (here[axis] - limit) >= 0, sign * (before[axis] - limit) >= 0
-        if inside != was:
-            t = (limit - before[axis]) / (here[axis] - before[axis])
-            kept.append(tuple(a + t * (b - a) for a, b in zip(before, here, strict=True)))
-        if inside:
-            kept.append(here)
-    return kept
 
 
 def _dot(a: Point3, b: Point3) -> float:
