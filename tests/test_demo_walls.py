@@ -33,7 +33,7 @@ def test_the_faulty_demo_shows_each_of_its_faults() -> None:
         "services.behind_plate", "services.existing_outlet", "services.remote_blocked", "services.device_depth",
         "services.hot_bay", "services.plug_depth", "carcass.tilt_up", "carcass.damp_board", "carcass.console_height",
         "carcass.floor_gap", "carcass.console_narrow", "structure.fixing", "structure.loose_tower", "structure.shelf_sag",
-        "structure.cladding", "light.drop", "light.dots", "light.driver_sealed", "light.bias", "look.two_stars",
+        "structure.cladding", "light.drop", "light.dots", "light.driver_sealed", "light.bias_faint", "look.two_stars",
         "money.over_budget", "storage.left_over",
     }  # fmt: skip
     assert {it.severity for it in found} == {"danger", "fix", "consider", "note"}

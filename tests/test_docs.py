@@ -26,7 +26,7 @@ def test_the_rules_page_is_fresh() -> None:
 
 def test_the_readme_names_every_command_and_no_other() -> None:
     readme = (ROOT / "README.md").read_text("utf-8")
-    named = set(re.findall(r"^wallwright (\w+)", readme, re.MULTILINE))
+    named = set(re.findall(r"^wallwright ([\w-]+)", readme, re.MULTILINE))
     commands = {name for name in cli.app if not name.startswith("-")}
     assert named == commands
 

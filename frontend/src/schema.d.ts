@@ -460,6 +460,8 @@ export interface components {
             low: number;
             /** High */
             high: number;
+            /** Serves All */
+            serves_all: boolean;
             /** Rule Low */
             rule_low: number;
             /** Rule High */

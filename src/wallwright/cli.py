@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, TypeVar
 
 from cyclopts import App, Parameter
 
-from wallwright import __version__
+from wallwright import __version__, cli_money
 
 if TYPE_CHECKING:
     from wallwright.core.finding import Finding
@@ -85,16 +85,14 @@ def _print_json(value: Any) -> None:
     print(json.dumps(value, ensure_ascii=False, indent=2))
 
 
-def _wall(path: Path) -> Wall:
+def _wall(path: Path, rates: Path | None = None) -> Wall:
     from wallwright.derive import derive
 
-    return derive(_job(path))
+    return derive(_job(path, rates))
 
 
-def _job(path: Path) -> Job:
-    from wallwright.export.files import read_job_file
-
-    return read_job_file(path / "job.toml" if path.is_dir() else path)
+def _job(path: Path, rates: Path | None = None) -> Job:
+    return cli_money.job_with_rates(path, rates)
 
 
 @contextmanager
@@ -192,17 +190,18 @@ def demo(folder: Path = Path("demo"), *, as_json: Json = False) -> int:
 
 
 @app.command
-def check(job: Path, *, as_json: Json = False) -> int:
+def check(job: Path, *, rates: Path | None = None, as_json: Json = False) -> int:
     """Say what is wrong with a wall, worst first. Exit 0 nothing must be fixed, 1 something must, 2 bad input.
 
     Args:
         job: The job file, or the folder it is in.
+        rates: A rates file to price it with.
         as_json: Print findings as JSON.
     """
     from wallwright.rules import check as check_wall
     from wallwright.rules import exit_code, gate
 
-    wall = _wall(job)
+    wall = _wall(job, rates)
     findings = check_wall(wall)
     if as_json:
         from wallwright.export.wall_json import findings_json
@@ -228,28 +227,28 @@ def _counts(findings: tuple[Finding, ...]) -> dict[str, int]:
 
 
 def _print_summary(wall: Wall, findings: tuple[Finding, ...]) -> None:
-    from wallwright.money.show import show_money
     from wallwright.rules import gate
 
     counts = ", ".join(f"{count} {severity}" for severity, count in _counts(findings).items())
     screen, money = wall.sight.screen, wall.money
     print(f"  {counts}  ·  gate: {gate(wall, findings)}")
-    budget = f" of {show_money(money.budget, money.currency)}" if money.budget else ""
+    budget = f" of {money.shown(money.budget)}" if money.budget else ""
     print(
         f"  screen {screen.diagonal:.0f} in, centre {screen.centre[1]:.0f} mm above FFL  ·  {len(wall.carcass.parts)} parts  ·  "
-        f"{show_money(money.total, money.currency)}{budget}  ·  {wall.programme.days} working days"
+        f"{money.shown(money.total)}{budget}  ·  {wall.programme.days} working days"
     )
 
 
 @app.command
-def wall(job: Path, *, as_json: Json = False) -> int:
+def wall(job: Path, *, rates: Path | None = None, as_json: Json = False) -> int:
     """The derived wall: screen, seats, units, parts, points, runs, lights, totals.
 
     Args:
         job: The job file, or the folder it is in.
+        rates: A rates file to price it with.
         as_json: Print everything as JSON; without it, the tables.
     """
-    derived = _wall(job)
+    derived = _wall(job, rates)
     if as_json:
         from wallwright.export.wall_json import wall_json
 
@@ -300,8 +299,10 @@ def cut(
     """Lay parts out on sheets with guillotine cuts; every plan is replayed by the verifier before it is shown.
 
     Args:
-        parts: CSV with name,material,length,width,quantity,grain (grain: none, length or width).
-        sheets: CSV with name,material,length,width,price,quantity (no quantity = as many as wanted).
+        parts: CSV with name,material,length,width,quantity,grain (grain: none, length or width); with a column match, parts of
+            one word are cut from one strip in their order.
+        sheets: CSV with name,material,length,width,price,quantity (no quantity = as many as wanted); with a column trim, that
+            instead of --trim (0 for an offcut of an earlier job).
         kerf: Width of the saw cut, as written (3.2, 1/8").
         trim: Taken off every edge of a sheet before cutting.
         seconds: Time to spend.
@@ -380,12 +381,13 @@ def _table(path: Path, parse: Callable[[str], Rows]) -> Rows:
 
 
 @app.command
-def issue(job: Path, *, out: Path, as_json: Json = False) -> int:
+def issue(job: Path, *, out: Path, rates: Path | None = None, as_json: Json = False) -> int:
     """Write the whole issue set: the folder appears complete or not at all. Same input, same bytes.
 
     Args:
         job: The job file, or the folder it is in.
         out: The folder to write; an older set of ours in it is replaced whole.
+        rates: A rates file to price it with; the job in the set carries them.
         as_json: Print the manifest as JSON.
     """
     from wallwright.derive import derive_to_issue
@@ -393,7 +395,7 @@ def issue(job: Path, *, out: Path, as_json: Json = False) -> int:
     from wallwright.export.package import issue as issue_set
     from wallwright.rules import check as check_wall
 
-    read = _job(job)
+    read = _job(job, rates)
     with _progress("Issuing") as tell, writing(out):
         tell(0.0, "cutting plans")
         derived = derive_to_issue(read)
@@ -412,6 +414,71 @@ def issue(job: Path, *, out: Path, as_json: Json = False) -> int:
         print(
             f"NOT FOR CONSTRUCTION: {counts['danger']} danger(s) open; every sheet says so", file=sys.stderr
         )
+    return GOOD
+
+
+@app.command(name="import-room")
+def import_room(  # noqa: PLR0913
+    file: Path,
+    *,
+    out: Path | None = None,
+    wall: str = "",
+    space: str = "",
+    other_side: bool = False,
+    as_json: Json = False,
+) -> int:
+    """Read a wall of an architect's IFC model into a job: sizes, openings, what stands on it. All of it counts as assumed.
+
+    Args:
+        file: The IFC file. Reading it needs the extra `ifc`.
+        out: The job file to write; without it the walls are listed and nothing is written.
+        wall: The wall's name, identifier or number in the list; absent = the longest.
+        space: The room's name in the file; absent = the larger of the rooms beside the wall.
+        other_side: Read the wall's other face.
+        as_json: Print what was read as JSON.
+    """
+    from wallwright.export.files import write_atomic, writing
+    from wallwright.export.ifc_read import read_room
+    from wallwright.job.document import Job
+    from wallwright.job.problem import fail
+    from wallwright.job.write import write_job
+
+    read = read_room(file, wall, space, other_side=other_side)
+    if out is not None:
+        with writing(out):
+            if out.exists():
+                raise fail(
+                    "file", None, "is there already; choose another name, nothing was overwritten", str(out)
+                )
+            write_atomic(
+                out, write_job(Job(title=f"{read.survey.room.name} wall"[:80], survey=read.survey)).encode()
+            )
+    if as_json:
+        walls = [{"number": one.number, "name": one.name, "storey": one.storey, "length": round(one.length, 1),
+                  "height": round(one.height, 1), "thickness": round(one.thickness, 1), "openings": one.openings,
+                  "spaces": list(one.spaces)} for one in read.walls]  # fmt: skip
+        told = {"read": list(read.taken), "guessed": list(read.guessed), "not_read": list(read.left)}
+        _print_json(
+            {"wall": read.wall.number, "walls": walls, **told, "job": str(out) if out is not None else None}
+        )
+        return GOOD
+    for one in read.walls:
+        mark = "→" if one.number == read.wall.number else " "
+        beside = f"; beside {', '.join(one.spaces)}" if one.spaces else ""
+        print(
+            f"{mark}{one.number:>3}  {one.name}  {one.length:.0f} × {one.height:.0f} × {one.thickness:.0f} mm"
+            f"{f'  {one.storey}' if one.storey else ''}{beside}"
+        )
+    for title, lines in (
+        ("Read", read.taken),
+        ("Guessed: correct it", read.guessed),
+        ("Not read", read.left),
+    ):
+        print(f"{title}:")
+        for line in lines:
+            print(f"  {line}")
+    print("Every length counts as assumed until somebody measures it.")
+    print(f"{out}\nNext: wallwright check {out}" if out else "Nothing was written: give --out job.toml")
     return GOOD
 
 
@@ -554,6 +621,10 @@ def _demo_job() -> Path:
             path.parent.mkdir(parents=True, exist_ok=True)
             write_atomic(path, text.encode())
     return path
+
+
+for _command in (cli_money.budget, cli_money.options, cli_money.quote, cli_money.rates):
+    app.command(_command)
 
 
 @app.command

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from wallwright.carcass import bays as carcass_bays
+from wallwright.carcass import cladding, materials_why
 from wallwright.carcass import plan as carcass_plan
 from wallwright.carcass import setout as carcass_setout
 from wallwright.carcass.record import Carcass, SetOut
@@ -34,11 +35,13 @@ from wallwright.programme.record import Programme
 from wallwright.services import drill, existing
 from wallwright.services import plan as services_plan
 from wallwright.services.record import Services
-from wallwright.sight import mirrored
+from wallwright.sight import fit, mirrored
 from wallwright.sight import plan as sight_plan
 from wallwright.sight.record import Reflection, Sight
+from wallwright.sight.season import TWO_A_MONTH
+from wallwright.storage import best as storage_best
 from wallwright.storage import plan as storage_plan
-from wallwright.storage.record import Storage
+from wallwright.storage.record import Placed, Storage
 from wallwright.structure import plan as structure_plan
 from wallwright.structure.lines import fixing_lines
 from wallwright.structure.record import Structure
@@ -46,7 +49,9 @@ from wallwright.structure.record import Structure
 
 @dataclass(frozen=True, slots=True)
 class Wall:
-    """Everything derived from a job. Thrown away and made anew at every change."""
+    """Everything derived from a job. Thrown away and made anew at every change. sun_days : of each month, by which the rules
+    reckon the sun's year; () = every day.
+    """
 
     job: Job
     limits: Limits
@@ -63,6 +68,7 @@ class Wall:
     look: Look
     money: Money
     programme: Programme
+    sun_days: tuple[int, ...] = TWO_A_MONTH
 
     @property
     def whys(self) -> Iterator[Why]:
@@ -74,14 +80,15 @@ class Wall:
             yield from stage.whys
 
 
-def derive(job: Job, cuts: CutPlans | None = None) -> Wall:
-    """The whole wall from the job. cuts : cutting plans searched further than the quick ones, to be used in their place.
+def derive(job: Job, cuts: CutPlans | None = None, allotment: tuple[Placed, ...] | None = None) -> Wall:
+    """The whole wall from the job. cuts : cutting plans searched further than the quick ones, to be used in their place ·
+    allotment : what goes where, searched further than the quick one, likewise.
 
     Raises ValueError, naming the field, where the job cannot be built at all; the user's own limits are named with it, for
     several of them may each be in range and leave no room together.
     """
     try:
-        return _derived(job, cuts)
+        return _derived(job, cuts, allotment)
     except ValueError as problem:
         if not job.rules:
             raise
@@ -91,7 +98,7 @@ def derive(job: Job, cuts: CutPlans | None = None) -> Wall:
         ) from problem
 
 
-def _derived(job: Job, cuts: CutPlans | None) -> Wall:
+def _derived(job: Job, cuts: CutPlans | None, allotment: tuple[Placed, ...] | None) -> Wall:
     limits = load.limits().overridden(job.rules)
     face = wall_face(job.survey)
 
@@ -103,17 +110,24 @@ def _derived(job: Job, cuts: CutPlans | None) -> Wall:
     # light as it lies, then services: its feeds, and what its drivers draw; no level run where holes will be drilled
     light = light_plan.plan(job, screen, setout, sight.seats, limits)
     sight = replace(sight, reflections=(*sight.reflections, *_strips_mirrored(job, sight, light, limits)))
-    cells = carcass_bays.cells_of(setout.units, job, limits)
-    rows = fixing_lines(setout.units, limits)
+    passes = fit.passing(sight_plan.way_in(job.survey.access))
+    cells = carcass_bays.cells_of(setout.units, job, limits, passes)
+    rows = (*fixing_lines(setout.units, limits), *cladding.batten_lines(setout.zones, limits))
     services = services_plan.plan(
         job, face, screen, setout, limits, cells=cells, strips=light.runs, rows=rows
     )
 
     # storage and carcass
     boxes = tuple(point.box for point in services.points)
-    carcass = carcass_plan.plan(job, face, setout, limits, boxes=boxes, plate=screen.plate)
-    storage = storage_plan.plan(job, carcass.bays, limits)
-    cooling = cooling_plan.plan(job, carcass.bays, services.devices, limits)
+    carcass = carcass_plan.plan(job, face, setout, limits, boxes=boxes, plate=screen.plate, passes=passes)
+    cooling = cooling_plan.plan(
+        job, carcass.bays, services.devices, limits, units=setout.units, parts=carcass.parts, ceiling=face.height,
+        strips=light.runs, points=services.points,
+    )  # fmt: skip
+    room = storage_plan.room_of(
+        job, setout.units, carcass, cooling.bays, services.devices, face.height, limits
+    )
+    storage = storage_plan.plan(job, room, limits, allotment)
 
     # structure: no hole where a cable is planned, or where one is that nobody made dead
     cables = (
@@ -125,9 +139,11 @@ def _derived(job: Job, cuts: CutPlans | None) -> Wall:
     )
     structure = structure_plan.plan(job, face, screen, setout, carcass, storage, limits, cables)
     carcass = carcass_plan.backed(carcass, structure.backers, job, limits)
+    boards = {part.board for part in carcass.parts}
+    carcass = replace(carcass, whys=(*carcass.whys, *materials_why.whys(job, boards, limits)))
 
     # look
-    look = look_plan.plan(job, face, screen, setout, sight.seats, limits, light, carcass.bays)
+    look = look_plan.plan(job, face, screen, setout, sight.axis, sight.away, limits, light, carcass.bays)
 
     # money and time
     cuts = cuts or cutting_plan.plan(job, carcass.parts, limits)
@@ -177,6 +193,10 @@ def _strips_mirrored(job: Job, sight: Sight, light: Light, limits: Limits) -> tu
 
 
 def derive_to_issue(job: Job) -> Wall:
-    """The wall with its cutting plans searched and replayed: what is drawn, bought and issued. Takes longer than `derive`."""
+    """The wall with its cutting plans searched and replayed, its things allotted the best way, and the sun looked at on every
+    day of the year: what is drawn, bought and issued. Takes longer than `derive`.
+    """
     wall = derive(job)
-    return derive(job, cutting_plan.search(job, wall.carcass.parts, wall.limits))
+    cuts = cutting_plan.search(job, wall.carcass.parts, wall.limits)
+    searched = derive(job, cuts, storage_best.allotment(wall.storage, wall.limits))
+    return replace(searched, sun_days=())

@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from wallwright.carcass import plan as carcass_plan
-from wallwright.carcass.cladding import batten_lengths, packing_box, shimmed
+from wallwright.carcass.cladding import batten_lengths, face_pieces, packing_box, shimmed
 from wallwright.core.shape import Box
 from wallwright.core.units import Length
 from wallwright.job.design import Panel, Unit
@@ -141,3 +141,75 @@ def test_sprayed_edges_are_sealed_and_laminated_ones_banded(wall):
         ("", "", "", "")
     }  # filled, sealed and sprayed with the face (common practice)
     assert bands("veneer_walnut") == bands("laminate_oak") == {("0.8", "0.8", "", ""), ("0.8",) * 4}
+
+
+def test_strips_close_a_framed_zone_round_its_fields(wall):
+    made = wall(panels=(Panel("W1", "framed"),))
+    zone = made.setout.zones[0]
+    strips = [p for p in made.carcass.parts if p.role == "strip"]
+    area = sum(p.block.face.area for p in strips) + sum(field.area for field in zone.fields)
+    assert strips and area == pytest.approx(zone.box.area)
+    assert not [p for p in made.carcass.parts if p.role == "panel"]  # planted on the wall itself
+    board = wall(panels=(Panel("W1", "framed", void=Length(25)),))
+    behind = [p for p in board.carcass.parts if p.role == "panel"]
+    in_front = [p for p in board.carcass.parts if p.role == "strip"]
+    assert behind and max(p.block.y + p.block.dy for p in in_front) == pytest.approx(
+        min(p.block.y for p in behind)
+    )
+
+
+def test_mouldings_are_four_mitred_lengths_a_frame(wall):
+    made = wall(panels=(Panel("W1", "moulding", columns=3, rows=2, x=Length(100), width=Length(4000)),))
+    zone = made.setout.zones[0]
+    lengths = [p for p in made.carcass.parts if p.role == "moulding"]
+    assert len(zone.fields) == 6 and len(lengths) == 24
+    run = sum(p.length for p in lengths)
+    assert run == pytest.approx(
+        sum(2 * (f.width + f.height) for f in zone.fields)
+    )  # long points of the mitres
+    assert sum(p.mass for p in lengths) == pytest.approx(zone.mass_per_m2 * zone.box.area / 1e6)
+
+
+def test_tiles_and_panes_close_on_the_zone_with_their_joints(wall):
+    for kind in ("tile", "slab", "mirror", "glass"):
+        zone = wall(panels=(Panel("W1", kind),)).setout.zones[0]
+        pieces = face_pieces(zone)
+        assert len(pieces) == (len(zone.joints) + 1) * (len(zone.levels) + 1)
+        assert min(p.x for p in pieces) == pytest.approx(zone.box.x)
+        assert max(p.right for p in pieces) == pytest.approx(zone.box.right)
+        assert min(p.z for p in pieces) == pytest.approx(zone.box.z) and max(
+            p.top for p in pieces
+        ) == pytest.approx(zone.box.top)
+        for a, b in itertools.combinations(pieces, 2):
+            assert a.gap(b) >= zone.joint - 1e-6
+
+
+def test_panes_are_ordered_to_size_and_lie_on_a_board(wall):
+    made = wall(panels=(Panel("W1", "mirror"),))
+    panes = [p for p in made.carcass.parts if p.board == "glass"]
+    boards = [p for p in made.carcass.parts if p.role == "panel"]
+    assert (
+        panes
+        and boards
+        and all(p.finish == "mirror_bronze" for p in panes)
+        and all(not p.finish for p in boards)
+    )
+    assert max(p.block.y + p.block.dy for p in panes) < min(
+        p.block.y for p in boards
+    )  # with the adhesive between
+
+
+def test_an_arched_head_gets_its_edge_bent_round(wall):
+    made = wall(panels=(Panel("W1", head="segment", head_rise=Length(300)),))
+    zone = made.setout.zones[0]
+    edge = next(p for p in made.carcass.parts if p.role == "lining")
+    assert edge.length == pytest.approx(zone.arch.length) and edge.width == pytest.approx(zone.build_up)
+    assert any("head cut to the arch" in p.name for p in made.carcass.parts)
+
+
+def test_veneer_leaves_are_numbered_from_the_left(wall):
+    made = wall(
+        panels=(Panel("W1", finish="veneer_walnut", match="book", x=Length(450), width=Length(3300)),)
+    )
+    row = sorted((p for p in made.carcass.parts if p.role == "panel"), key=lambda p: (p.block.z, p.block.x))
+    assert "leaf 1" in row[0].name and "leaf 2, turned over" in row[1].name

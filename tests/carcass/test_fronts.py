@@ -90,3 +90,9 @@ def test_spray_goes_on_fibreboard(wall):
 def test_figure_runs_across_a_console_and_up_a_tower(whole):
     assert all(part.length == part.block.dx for part in fronts_of(whole, "C1"))
     assert all(part.length == part.block.dz for part in fronts_of(whole, "T1"))
+
+
+def test_a_flap_too_narrow_for_two_hinges_is_refused_with_the_way_out(wall):
+    unit = Unit("C1", "console", width=L(500), bays=(Bay("flap", width=L(150)), Bay("drawers")))
+    with pytest.raises(ValueError, match=r"design\.units\.C1\.bays\.0\.front: a flap of \d+ mm .*\d+ mm wider"):
+        _ = wall(unit).carcass

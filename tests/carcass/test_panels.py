@@ -178,3 +178,31 @@ def test_the_free_wall_behind_a_unit_meets_no_board(wall):
                     if part.role in ("filler", "plinth"):
                         continue
                     assert part.block.face.shared(unit.rear.grown(-0.01)) is None, part.id
+
+
+@pytest.mark.parametrize(("board", "least"), [("ply18", 142), ("ply25", 156)])
+@pytest.mark.parametrize("kind", ["console", "loft", "desk"])
+def test_what_hangs_has_room_for_its_rail_and_cleat_between_its_boards(wall, kind, board, least):
+    """By hand: a rail and a cleat of 60, each drawn 9 lower for its bevel, between two boards: 2·51 + 2·(18 + 1.6 of facing)."""
+    size = {"x": Length(100), "z": Length(900), "width": Length(800), "depth": Length(350), "board": board}
+    front = "flap" if kind == "desk" else "open"
+    low = wall(Unit("U1", kind, height=Length(least - 1), bays=(Bay(front),), **size))
+    with pytest.raises(
+        ValueError, match=rf"design.units.U1.height: {least - 1} mm .* make it at least {least} mm"
+    ):
+        low.carcass  # noqa: B018
+    made = wall(Unit("U1", kind, height=Length(least), bays=(Bay(front),), **size)).carcass
+    blocks = {part.role: part.block for part in made.parts if part.role in ("rail", "cleat", "bottom", "top")}
+    assert blocks["bottom"].z + blocks["bottom"].dz <= blocks["cleat"].z + 0.01
+    assert blocks["cleat"].z + blocks["cleat"].dz <= blocks["rail"].z + 0.01
+    assert blocks["rail"].z + blocks["rail"].dz <= blocks["top"].z + 0.01
+
+
+def test_a_shallow_plinth_has_no_sliver_for_a_cross_piece(wall):
+    """Its cross pieces are as long as its depth less the recess of 50 and two boards; under 40 mm the front stands alone."""
+    for depth in (110, 120, 130, 160):
+        unit = Unit("C1", "console", hung=False, x=Length(100), depth=Length(depth), bays=(Bay("open"),))
+        plinths = [part for part in wall(unit).carcass.parts if part.role == "plinth"]
+        cross = depth - 50 - 2 * (18 + 1.6)
+        assert len(plinths) == (4 if cross >= 40 else 1), depth
+        assert all(min(part.length, part.width) >= 40 for part in plinths)

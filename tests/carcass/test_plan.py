@@ -1,3 +1,5 @@
+from collections import Counter
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -60,7 +62,9 @@ def test_hardware_is_counted(wall):
             bays=(Bay("drawers", drawers=2), Bay("shutter", shelves=1), Bay("flap")),
         )
     )
-    count = {item.kind: item.quantity for item in made.carcass.hardware}
+    count = Counter[str]()
+    for item in made.carcass.hardware:
+        count[item.kind] += item.quantity
     assert count["runner"] == 2 and count["lift"] == 2 and count["shelf_pin"] == 4
     assert count["hinge"] == 2 + 2  # a light door, a light flap
     assert "foot" not in count
@@ -87,17 +91,22 @@ def test_a_limit_of_your_own_is_obeyed(wall):
     assert max(bay.box.width for bay in made.carcass.bays) <= 400
 
 
+KINDS = ["console", "tower", "shelf", "loft", "open_shelves", "niche", "arched_niche", "ledge", "desk"]
 size = st.one_of(st.none(), st.floats(250, 900).map(Length), st.floats(1, 5000).map(Length))
 bay = st.builds(
     Bay,
-    st.sampled_from(["drawers", "shutter", "glass", "flap", "open"]),
+    st.sampled_from(["drawers", "shutter", "glass", "slatted", "cloth", "flap", "pull_out", "open"]),
     size,
     st.integers(0, 9),
     st.integers(0, 9),
 )
 unit = st.builds(
-    Unit, st.just("U1"), st.sampled_from(["console", "tower", "shelf"]), st.sampled_from(["left", "right", "centre"]),
+    Unit, st.just("U1"), st.sampled_from(KINDS), st.sampled_from(["left", "right", "centre"]),
     size, size, size, size, size, st.sampled_from([None, True, False]), st.lists(bay, max_size=3).map(tuple),
+    opening=st.sampled_from([None, "handle", "gap"]), base=st.sampled_from([None, "legs"]),
+    fronts=st.sampled_from([None, "inset"]), shelf_build=st.sampled_from([None, "lipped", "doubled", "torsion_box"]), lip=size,
+    arch_rise=size, bend=st.sampled_from([None, "kerf"]), back=st.sampled_from([None, True, False]),
+    skirting=st.sampled_from([None, "notch"]),
 )  # fmt: skip
 panel = st.builds(
     Panel,
@@ -112,12 +121,21 @@ panel = st.builds(
 )
 
 
-@settings(deadline=None, max_examples=300)
-@given(unit, panel, st.floats(300, 8000), st.floats(300, 4000))
-def test_whatever_is_asked_is_built_or_the_field_is_named(wall, unit, panel, width, height):
+thing = st.builds(
+    lambda kind, x, z, w, h, out: Obstacle("O1", kind, Length(x), Length(z), Length(w), Length(h), Length(out)),
+    st.sampled_from(["column", "pipe", "beam", "skirting", "socket", "ac"]), st.floats(0, 4000), st.floats(0, 2500),
+    st.floats(1, 1500), st.floats(1, 2700), st.floats(0, 500),
+)  # fmt: skip
+
+
+@settings(deadline=None, max_examples=500)
+@given(unit, panel, st.floats(300, 8000), st.floats(300, 4000), st.lists(thing, max_size=2).map(tuple))
+def test_whatever_is_asked_is_built_or_the_field_is_named(wall, unit, panel, width, height, things):
     frame = Box(width / 2 - 500, 700, 1000, 600)
     try:
-        carcass = wall(unit, panels=(panel,), width=width, height=height, frame=frame).carcass
+        carcass = wall(
+            unit, panels=(panel,), width=width, height=height, frame=frame, obstacles=things
+        ).carcass
     except ValueError as problem:
         assert str(problem).startswith(("design.units.U1", "design.panels.0")), problem
         return

@@ -198,3 +198,13 @@ def test_automatic_units_stay_on_the_wall_and_apart(wall, width, height, frame_w
         assert unit.box.x >= -1e-6 and unit.box.right <= width + 1e-6 and unit.box.top <= height + 1e-6
         for other in placed:
             assert unit is other or not unit.box.grown(-1e-6).meets(other.box)
+
+
+def test_a_tower_too_deep_to_be_stood_up_keeps_its_height(wall):
+    """3000 deep under 2700: no height goes up on its diagonal, so none is taken off for it; its depth is what is wrong."""
+    limits = load.limits()
+    assert tower_height(2700, 0, 3000, 2700, limits) == 2650 == tower_height(2700, 0, 350, 2700, limits)
+    assert tower_height(2700, 0, 700, 2700, limits) == int(
+        (2690**2 - 700**2) ** 0.5
+    )  # a little lower, as it always was
+    assert wall(Unit("T1", "tower", "left", depth=Length(3000))).setout.unit("T1").box.height == 2650

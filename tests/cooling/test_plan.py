@@ -4,7 +4,8 @@ import pytest
 
 from wallwright.carcass.record import BayBox
 from wallwright.cooling import heat
-from wallwright.cooling.plan import compartments, openings, plan, stand
+from wallwright.cooling.plan import openings, plan
+from wallwright.cooling.stand import compartments, stand
 from wallwright.core.shape import Box
 from wallwright.core.units import Length
 from wallwright.job.document import Job

@@ -13,8 +13,9 @@ import openpyxl
 import pytest
 
 from wallwright.core.table import Column, Table
-from wallwright.export.ics import programme_ics, working_day
+from wallwright.export.ics import programme_ics
 from wallwright.export.xlsx import csv, table_csv, xlsx
+from wallwright.programme.calendar import working_day
 
 TABLE = Table(
     "t",
@@ -92,6 +93,10 @@ def test_cutting_plan_lists_every_part_and_cut(issued: tuple[Path, Any], living:
 def test_calendar_holds_every_task(issued: tuple[Path, Any], living: Any) -> None:
     raw = (issued[0] / "programme.ics").read_bytes()
     events = list(icalendar.Calendar.from_ical(raw).walk("VEVENT"))
+    gates = [event for event in events if event["categories"].cats == ["gate"]]
+    events = [event for event in events if event not in gates]
+    assert [str(gate["summary"])[:2] for gate in gates] == [f"G{i}" for i in range(7)]
+    assert len({str(event["uid"]) for event in (*events, *gates)}) == len(events) + len(gates)
     assert len(events) == len(living.programme.tasks)
     assert max(len(line) for line in raw.split(b"\r\n")) <= 75  # RFC 5545, 3.1: lines of at most 75 octets
     start = date.fromisoformat(living.job.date)
@@ -102,6 +107,18 @@ def test_calendar_holds_every_task(issued: tuple[Path, Any], living: Any) -> Non
         assert sum(day.weekday() < 5 for day in days) == max(
             1, task.days
         )  # DTEND is exclusive (RFC 5545, 3.6.1)
+
+
+def test_the_calendar_is_valid_by_another_library(issued: tuple[Path, Any]) -> None:
+    """RFC 5545, 3.6 and 3.6.1: VERSION and PRODID; each VEVENT with UID, DTSTAMP, DTSTART; CRLF at every line's end."""
+    raw = (issued[0] / "programme.ics").read_bytes()
+    calendar = icalendar.Calendar.from_ical(raw)
+    assert calendar["version"] == "2.0" and calendar["prodid"]
+    assert calendar.errors == [] and all(event.errors == [] for event in calendar.walk("VEVENT"))
+    for event in calendar.walk("VEVENT"):
+        assert {"UID", "DTSTAMP", "DTSTART", "DTEND", "SUMMARY"} <= set(event)
+        assert event["dtend"].dt > event["dtstart"].dt
+    assert raw.endswith(b"END:VCALENDAR\r\n") and b"\n" not in raw.replace(b"\r\n", b"")
 
 
 def test_working_days_skip_the_weekend() -> None:

@@ -19,7 +19,7 @@ from pypdf.generic import ContentStream
 from wallwright.core.drawing import Drawing, Hatch, Line, Text
 from wallwright.core.shape import Box
 from wallwright.core.table import Column, Table
-from wallwright.export.pdf import column_widths, documents_pdf, drawings_pdf, lost_letters
+from wallwright.export.pdf import column_widths, documents_pdf, drawings_pdf, is_archive, lost_letters
 from wallwright.sheets.lettering import text_width
 from wallwright.sheets.paper import Fields, Sheet, View
 
@@ -174,8 +174,8 @@ def test_shaped_scripts_keep_their_widths(program: Callable[[str], str], tmp_pat
 
 
 def test_letters_no_font_has_are_seen_and_reported() -> None:
-    assert lost_letters(("Plan 高 ⌀ x", "पैनल ₹")) == "高⌀"
-    svg_text = drawings_pdf((ruled(20, "Plan 高"),))
+    assert lost_letters(("Plan ᚠ ⌀ x 高", "पैनल ₹")) == "ᚠ⌀"
+    svg_text = drawings_pdf((ruled(20, "Plan ᚠ"),))
     assert "\ufffd" in "".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(svg_text)).pages)
 
 
@@ -220,3 +220,115 @@ def test_columns_fit_the_page_and_keep_words_whole() -> None:
     assert sum(widths) <= 266.0 + 0.1
     assert widths[0] < 15 < widths[1]
     assert column_widths(["A"], [["short"]])[0] < 20
+
+
+# Invented names, one a script: Devanagari, Tamil, Arabic, Chinese, Japanese, Bengali, Gujarati, Gurmukhi, Odia, Telugu, Kannada,
+# Malayalam, Hebrew, Thai.
+NAMES = (
+    "बैठक की दीवार", "வரவேற்பறை சுவர்", "غرفة الجلوس", "客廳電視牆", "居間の壁", "বসার ঘর", "બેઠક ખંડ", "ਬੈਠਕ", "ଘର କାନ୍ଥ", "గది గోడ",
+    "ಗೋಡೆ ಕೋಣೆ", "മുറിയുടെ ഭിത്തി", "קיר הסלון", "ผนังห้อง",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_name_in_any_script_is_drawn_and_comes_out_again(
+    name: str, program: Callable[[str], str], tmp_path: Path
+) -> None:
+    """In title block and view, by pdftotext; and no glyph is glyph 0, the empty box (.notdef), by the fonts' own numbers."""
+    sheet = replace(ruled(20, name), fields=replace(FIELDS, client=name), job_title=name)
+    view = replace(sheet.views[0], drawing=replace(sheet.views[0].drawing, marks=(Text((0, 0), name, 5.0),)))
+    data = drawings_pdf((replace(sheet, views=(view,)),))
+    file = tmp_path / "n.pdf"
+    file.write_bytes(data)
+    call = [program("pdftotext"), "-layout", str(file), "-"]
+    out = subprocess.run(call, capture_output=True, text=True, check=True).stdout
+    plain = "".join(c for c in out if c not in " \u202a\u202b\u202c\u200e\u200f")
+    assert plain.count(name.replace(" ", "")) >= 4  # client, sheet title, job title, view
+    assert shown_glyphs(data) > 100
+    assert lost_letters((name,)) == ""
+
+
+def test_schedules_hold_names_in_any_script(program: Callable[[str], str], tmp_path: Path) -> None:
+    table = Table(
+        "t", "Names", (Column("Name"), Column("No", "", 0, "right")), tuple((name, 1.0) for name in NAMES)
+    )
+    file = tmp_path / "t.pdf"
+    file.write_bytes(documents_pdf((table,), "பட்டியல்", replace(FIELDS, owner="高橋")))
+    call = [program("pdftotext"), "-layout", str(file), "-"]
+    out = subprocess.run(call, capture_output=True, text=True, check=True).stdout
+    plain = "".join(c for c in out if c not in " \u202a\u202b\u202c\u200e\u200f")
+    assert [name for name in (*NAMES, "பட்டியல்", "高橋") if name.replace(" ", "") not in plain] == []
+    assert shown_glyphs(file.read_bytes()) > 100
+
+
+def shown_glyphs(data: bytes) -> int:
+    """How many two-byte glyph numbers the pages show; none may be 0, unless its letter is a space."""
+    reader, shown = pypdf.PdfReader(io.BytesIO(data)), 0
+
+    def walk(stream: Any, resources: Any) -> None:
+        nonlocal shown
+        for operands, operator in ContentStream(stream, reader).operations:
+            if operator in (b"Tj", b"TJ"):
+                parts = operands[0] if operator == b"TJ" else operands
+                raw = b"".join(p.original_bytes for p in parts if hasattr(p, "original_bytes"))
+                numbers = [int.from_bytes(raw[i : i + 2], "big") for i in range(0, len(raw), 2)]
+                assert 0 not in numbers
+                shown += len(numbers)
+            elif operator == b"Do":
+                form = resources["/XObject"][operands[0]].get_object()
+                if form["/Subtype"] == "/Form":
+                    walk(form, form.get("/Resources", resources).get_object())
+
+    for page in reader.pages:
+        walk(page.get_contents(), page["/Resources"].get_object())
+    return shown
+
+
+def test_signs_without_a_letter_never_stop_a_sheet() -> None:
+    """Control signs, lone marks, free code points, selectors: printed oddly, said so, never a failure."""
+    for words in ("\x07\x13", "\u0301\u064b", "\uf8ff\ufdd0", "a\ufe0f\u202e", "𝔸👩\u200d👧", "\ufff9\ufff1"):
+        sheet = replace(ruled(20, words), fields=replace(FIELDS, client=words), job_title=words)
+        assert drawings_pdf((sheet,)).startswith(b"%PDF")
+    assert is_archive(drawings_pdf((ruled(20),)))
+
+
+@pytest.mark.parametrize(
+    "name", ["drawings.pdf", "documents.pdf", "templates.pdf", "labels.pdf", "quote.pdf"]
+)
+def test_it_is_an_archive_file(issued: tuple[Path, Any], name: str) -> None:
+    """ISO 19005-2: XMP that says so, an output intent with its profile, every font within, nothing see-through or encrypted."""
+    data = (issued[0] / name).read_bytes()
+    reader = pypdf.PdfReader(io.BytesIO(data))
+    root = reader.trailer["/Root"]
+    xmp = root["/Metadata"].get_data().decode()
+    assert re.search(r"pdfaid:part\W+2\b", xmp) and re.search(r"pdfaid:conformance\W+B\b", xmp)
+    intent = root["/OutputIntents"][0].get_object()
+    assert (
+        intent["/S"] == "/GTS_PDFA1"
+        and intent["/DestOutputProfile"].get_object().get_data()[36:40] == b"acsp"
+    )
+    assert "/Encrypt" not in reader.trailer and len(reader.trailer["/ID"]) == 2
+    assert "/OpenAction" not in root and "/AA" not in root and "/Names" not in root
+    for number in range(1, int(reader.trailer["/Size"])):
+        thing = reader.get_object(pypdf.generic.IndirectObject(number, 0, reader))
+        if not isinstance(thing, dict):
+            continue
+        assert thing.get("/S") not in ("/Transparency", "/JavaScript", "/Launch"), number
+        assert thing.get("/SMask", "/None") == "/None", number
+        assert float(thing.get("/ca", 1)) == float(thing.get("/CA", 1)) == 1, number
+        if thing.get("/Type") == "/FontDescriptor":
+            assert {"/FontFile2", "/FontFile3"} & set(thing), number
+
+
+def test_letters_are_letters_not_outlines(issued: tuple[Path, Any]) -> None:
+    """A set of drawings goes by mail: each font is in it once, and no halo turns its letters into curves."""
+    data = (issued[0] / "drawings.pdf").read_bytes()
+    reader = pypdf.PdfReader(io.BytesIO(data))
+    assert len(data) < 1_500_000
+    assert len(data) / len(reader.pages) < 45_000
+    files = [o for o in range(1, int(reader.trailer["/Size"]))
+             if isinstance(thing := reader.get_object(pypdf.generic.IndirectObject(o, 0, reader)), dict)
+             and thing.get("/Type") == "/FontDescriptor"]  # fmt: skip
+    assert len(files) <= 4
+    drawn = [operator for _, operator in ContentStream(reader.pages[0].get_contents(), reader).operations]
+    assert drawn.count(b"BT") > 60 and drawn.count(b"c") < 4 * drawn.count(b"BT")

@@ -63,8 +63,15 @@ def test_put_changes_one_value_and_keeps_the_rest() -> None:
 
 
 def test_keys_at_a_place() -> None:
-    assert keys_at(("design", "units", 0, "bays", 1)) == ("front", "width", "drawers", "shelves")
-    assert keys_at(("brief", "budget")) == ("amount", "reserve")
+    assert keys_at(("design", "units", 0, "bays", 1)) == (
+        "front",
+        "width",
+        "drawers",
+        "shelves",
+        "hinged",
+        "vents",
+    )
+    assert keys_at(("brief", "budget")) == ("amount", "reserve", "keep")
     assert keys_at(("title",)) == ()
     assert keys_at(("survey", "room", "depth")) == ()
     assert keys_at(("nowhere", "at_all")) == ()

@@ -37,11 +37,15 @@ def look(
     seats: tuple[SeatView, ...] = (SEAT,),
     design: Design | None = None,
     light: Light = DARK,
+    axis: float = 2000.0,
 ) -> Look:
     survey = Survey(
         Room(), SurveyedWall((Reading(Length(0), Length(4000)),), (Reading(Length(0), Length(2600)),))
     )
-    return plan(Job("look", survey, design=design or Design()), FACE, screen, setout, seats, LIMITS, light)
+    away = seats[0].distance if seats else 0.0
+    return plan(
+        Job("look", survey, design=design or Design()), FACE, screen, setout, axis, away, LIMITS, light
+    )
 
 
 def test_areas_add_up_to_the_wall() -> None:
@@ -78,11 +82,11 @@ def test_axis() -> None:
     shifted = look(screen=aside)
     assert shifted.axis_offset == 200
     assert shifted.axis_angle == pytest.approx(math.degrees(math.atan(200 / 2665)))
-    assert look(screen=aside, seats=()).axis_offset == 200  # from the wall's middle
-    busy = replace(SEAT, ref="B", eye=(2200, -2800, 1156), share=0.8)
-    assert look(screen=aside, seats=(replace(SEAT, share=0.2), busy)).axis_offset == pytest.approx(
-        40
-    )  # 0.2 × 200
+    assert (
+        look(screen=aside, axis=2160.0).axis_offset == 40
+    )  # of the axis it is handed, not of one of its own
+    unseen = look(screen=aside, seats=())
+    assert (unseen.axis_offset, unseen.axis_angle) == (200, 0)
 
 
 def test_console_ratio() -> None:
@@ -97,6 +101,24 @@ def test_what_is_behind_the_screen() -> None:
     bold = look(design=Design(finishes=Finishes(panel_colour="#E07A1F")))
     assert bold.behind is not None and bold.behind.colour == "#E07A1F"
     assert bold.behind_chroma > 60 > 10 > look().behind_chroma
+
+
+def test_every_face_behind_the_screen_is_told() -> None:
+    """Frame from 1275 to 2725: a panel up to 1985 takes 710 of its 1450, the nearer one 700, the wall what is left."""
+    left = replace(ZONE, ref="WL", box=Box(900, 0, 1085, 2300))
+    right = replace(ZONE, ref="WR", box=Box(1985, 0, 700, 2300))
+    faces = look(SetOut((CONSOLE,), (left, right), ())).faces_behind
+    assert [(face.ref, share) for face, share in faces] == [
+        ("WL", pytest.approx(710 / 1450)),
+        ("WR", pytest.approx(700 / 1450)),
+    ]  # the wall's 40 mm are less than a twentieth
+    narrow = replace(ZONE, box=Box(900, 0, 1000, 2300))
+    bare = look(SetOut((CONSOLE,), (narrow,), ())).faces_behind
+    assert [face.ref for face, _ in bare] == ["wall", "W1"]
+    assert sum(share for _, share in bare) == pytest.approx(1.0)
+    nearer = replace(ZONE, ref="WN", box=Box(1275, 0, 725, 2300), void=60)
+    over = look(SetOut((CONSOLE,), (ZONE, nearer), ())).faces_behind
+    assert [(face.ref, share) for face, share in over] == [("W1", 0.5), ("WN", 0.5)]
 
 
 def test_colours_mixed_to_order_leave_own_finishes_alone() -> None:

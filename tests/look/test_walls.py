@@ -39,7 +39,7 @@ def two(
     survey: Survey = SURVEY, brief: Brief | None = None, setout: SetOut = BARE, bays: tuple[BayBox, ...] = ()
 ) -> TwoWalls:
     job = Job("walls", survey, design=WHITE, brief=brief or Brief())
-    found = plan(job, FACE, SCREEN, setout, (SEAT,), LIMITS, DARK, bays).two_walls
+    found = plan(job, FACE, SCREEN, setout, SEAT.eye[0], SEAT.distance, LIMITS, DARK, bays).two_walls
     assert found is not None
     return found
 

@@ -37,6 +37,20 @@ def test_finishes_on_both_faces_but_panels_on_one(made: Any) -> None:
     )  # 4.0 x 2.7 less 2.0 = 8.8, + 10 %
 
 
+def test_two_panels_in_one_place_leave_the_same_bare_wall_as_one(made: Any) -> None:
+    def bare(*zones: Any) -> float:
+        setout = replace(made.setout, zones=zones)
+        got = by_key(quantities.finishes(made.job, setout, (), made.limits))
+        return got["wall_finish_paint_warm_white"].quantity
+
+    (zone,) = made.setout.zones  # 2.0 x 1.0 of a wall of 4.0 x 2.7
+    half = replace(zone, ref="W8", box=replace(zone.box, x=zone.box.x + zone.box.width / 2))
+    assert bare(zone, replace(zone, ref="W9")) == bare(zone) == pytest.approx(9.68)
+    assert bare(zone, half) == pytest.approx((10.8 - 3.0) * 1.1)  # 1.0 of the second lies beside the first
+    off = replace(zone, ref="W7", box=replace(zone.box, x=4000.0))
+    assert bare(off) == pytest.approx(10.8 * 1.1)  # nothing of it lies on the wall
+
+
 def test_a_laminate_panel_is_balanced_on_its_back(made: Any) -> None:
     panel = replace(made.carcass.parts[3], finish="laminate_off_white")
     got = by_key(quantities.finishes(made.job, made.setout, (panel,), made.limits))

@@ -126,3 +126,29 @@ def test_a_wet_hold_only_where_plaster_dries() -> None:
     assert task(found, "dry").hold == "moisture check passed"
     assert "panels" not in refs(found)
     assert task(found, "hang").after == ("paint", "workshop")  # the subframe is before the paint already
+
+
+def test_gates_stand_in_their_order_and_release_what_follows() -> None:
+    """G2 releases the first fix, G3 the cutting: neither begins before its gate."""
+    found = programme()
+    gates = {gate.ref: gate for gate in found.gates}
+    assert list(gates) == [f"G{i}" for i in range(7)]
+    days = [gates[f"G{i}"].day for i in (0, 1, 2, 3, 5, 6)]
+    assert days == sorted(days)
+    assert task(found, "first_fix").early_start >= gates["G2"].day
+    assert task(found, "workshop").early_start >= gates["G3"].day
+    assert task(found, "screen").early_start >= gates["G4"].day
+    assert gates["G6"].day == found.days
+    assert all(gate.day == task(found, gate.task).early_finish for gate in found.gates if gate.task)
+
+
+def test_the_template_is_held_up_before_anything_is_closed() -> None:
+    found = programme()
+    fit = task(found, "dry_fit")
+    assert fit.early_start >= task(found, "first_fix").early_finish
+    assert "template" in fit.hold
+    assert (
+        min(task(found, ref).early_start for ref in ("make_good", "subframe", "workshop")) >= fit.early_finish
+    )
+    bare = programme((), SetOut((), (), ()))
+    assert task(bare, "dry_fit").after == ("protect",)

@@ -14,3 +14,5 @@ OHM_PER_KFT = {14: 3.07, 12: 1.93}
 SPACING = ((12, (6,), True), (13, (6.5,), False), (24, (6, 18), True), (25, (6.25, 18.75), False))
 # 210.52: 5 1/2 ft, 6 ft and 2 ft in mm
 FEET_MM = {5.5: 1676.4, 6: 1828.8, 2: 609.6}
+# 358.26 and its like: the bends between two pull points add up to at most this [degrees]
+BENDS_DEGREES = 360

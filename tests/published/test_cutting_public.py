@@ -27,7 +27,7 @@ def problem(name: str, variant: str) -> Problem:
 def test_within_one_sheet_of_the_best_published_plan(name: str, variant: str) -> None:
     best = INSTANCES[name][2][variant]
     task = problem(name, variant)
-    plan = solve(task, iterations=7000)
+    plan = solve(task, iterations=60_000)
     assert verify(task, plan) == []
     assert plan.lower_bound <= best
     assert plan.used <= best + 1

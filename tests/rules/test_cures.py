@@ -50,8 +50,18 @@ CASES = [
     ),
     Case("survey.impossible", (step("set_room", depth=2000),), (step("set_room", depth=4100),)),
     # --- sight
+    Case("sight.seat_height", (step("add_seat", ref="F", kind="floor", x=2100, distance=2500,
+                                    seat_height={"value": 450, "state": "measured"}),),
+         (step("set_seat", ref="F", seat_height={"value": 90, "state": "measured"}),)),
+    Case("sight.seat_height", (step("add_seat", ref="F", kind="wheelchair", x=2100, distance=2500,
+                                    seat_height={"value": 300, "state": "measured"}),),
+         (step("set_seat", ref="F", seat_height={"value": 460, "state": "measured"}),)),
+    Case("sight.eye_height", (step("set_seat", ref="B", eye_height={"value": 1600, "state": "measured"}),),
+         (step("set_seat", ref="B", eye_height={"value": 1120, "state": "measured"}),)),
     Case("sight.off_best", (step("set_screen_height", centre_height=1400),)),
     Case("sight.height", (step("set_screen_height", centre_height=2000),)),
+    Case("sight.height", (step("set_seat", ref="A", recline=45),), room="bedroom"),
+    Case("sight.height", (step("set_seat", ref="A", recline=60),), room="bedroom"),
     Case("sight.top_edge", (step("set_screen_height", centre_height=1950),)),
     Case("sight.trade_band", (step("set_screen_height", centre_height=1300),), (step("release", field="design.screen.centre_height"),)),
     Case("sight.size", (step("set_screen_size", diagonal=43),)),
@@ -70,7 +80,7 @@ CASES = [
          (step("set_screen_frame", width=1448, height=830, source="maker_drawing"),)),
     Case("sight.axis", (step("set_screen_x", centre_x=1200),)),
     Case("sight.fits_wall", (step("set_screen_x", centre_x=600),)),
-    Case("sight.in_the_way", (step("set_screen_x", centre_x=3500),)),
+    Case("sight.in_the_way", (step("set_screen_x", centre_x=3500), step("move_unit", ref="T2", x=3875))),
     Case("sight.below_ac", (step("add_obstacle", ref="AC1", kind="ac", x=1500, z=2390, width=750, height=270, projection=210),)),
     Case("sight.console_gap", (step("resize_unit", ref="C1", height=450), step("set_screen_height", centre_height=1050),
                                step("move_unit", ref="C1", z=205))),
@@ -94,6 +104,9 @@ CASES = [
         {"ref": "HDMI", "x": 190, "z": -100, "width": 40, "height": 160, "faces": "side"}]),),
          (step("set_screen_back", ports=[{"ref": "HDMI", "x": 300, "z": -100, "width": 40, "height": 160, "faces": "side"}]),)),
     Case("screen.turning", (step("set_mount", kind="arm", reach=300), step("set_arm", swivel=40))),
+    Case("screen.turning", (step("set_mount", kind="arm", reach=300),)),  # no furthest swivel entered: 30° assumed
+    Case("screen.turning", (step("set_mount", kind="arm", reach=900), step("set_arm", swivel_most=60),
+                            step("set_screen_niche", width=1500, height=900, depth=1000))),  # the cheeks hold it
     Case("screen.mount_carries", (step("set_mount", carries=15),), (step("set_mount", carries=40),)),
     Case("screen.captions", (step("set_person", ref="adult_1", acuity=0.4),)),
     # --- services
@@ -102,6 +115,7 @@ CASES = [
     Case("services.behind_rail", (step("add_point", ref="PX", kind="twin_socket", x=1500, z=450),)),
     Case("services.existing_outlet", (step("move_obstacle", ref="EX1", x=2030, z=1130),)),
     Case("services.no_region", (step("set_mount", plate_width=1400, plate_height=800),)),
+    Case("services.no_region", (step("set_mount", kind="arm", plate_width=1100, plate_height=640), step("set_arm", swivel_most=45))),
     Case("services.too_few_sockets", (), ()),  # its own test below: the automatic points always bring enough
     Case("services.plug_depth", (step("set_mount", kind="fixed", stand_off=18),)),
     Case(
@@ -109,16 +123,29 @@ CASES = [
         (step("add_device", ref="fire", kind="electric_fire", watts=3800), step("set_place", rules="IN")),
         (step("remove_device", ref="fire"),),
     ),
-    Case("services.circuit_drop", (step("set_limit", name="rule.drop_other", value=0.05),),
-         (step("set_limit", name="rule.drop_other", value=5),)),
-    Case("services.leakage", (step("set_limit", name="rule.leakage", value=1),), (step("release_limit", name="rule.leakage"),)),
-    Case("services.link_length", (step("set_limit", name="services.hdmi_longest", value=500),),
-         (step("release_limit", name="services.hdmi_longest"),)),
+    Case("services.circuit_cable", (step("set_limit", name="circuits.in_sockets", value=63),),
+         (step("release_limit", name="circuits.in_sockets"),)),
+    Case("services.circuit_drop", (step("set_limit", name="circuits.in_drop_other", value=0.2),),
+         (step("release_limit", name="circuits.in_drop_other"),)),
+    Case("services.circuit_shared", (step("set_limit", name="circuits.in_light_watts", value=20),),
+         (step("release_limit", name="circuits.in_light_watts"),)),
+    Case("services.leakage", (step("set_limit", name="circuits.in_trip", value=10),),
+         (step("release_limit", name="circuits.in_trip"),)),
+    Case("services.link_length", (step("set_limit", name="services.hdmi_longest", value=500),)),
+    Case("services.supply_assumed", (), ()),  # its own test below: nobody entered it in the demo
+    Case("services.draw_boxes", (), ()),  # its own test below: most walls have a run of three bends
+    Case("services.hole_in_zone", (), ()),  # its own test below: the rows of battens cross the zones of most walls
+    Case("services.separation", (), ()),  # its own test below: the program's own runs keep apart
+    Case("services.box_fouls", (step("add_point", ref="PX", kind="socket", x=1900, z=1355),)),  # over the plate, at an arm
+    Case("services.box_fouls", (step("set_substrate", kind="metal_stud"), step("set_studs", spacing=600, studs=[1530, 2130]),
+                                step("add_point", ref="PX", kind="twin_socket", x=1540, z=1250))),
     Case("services.drill_clash", (step("add_obstacle", ref="SX", kind="socket", x=1850, z=60, width=86, height=86),
                                   step("set_obstacle_state", ref="SX", state="remove")),
          (step("set_obstacle_dead", ref="SX", dead=True),)),
-    Case("services.chase", (step("set_substrate", kind="brick", leaf=50),), (step("set_substrate", kind="brick", leaf=230),)),
+    Case("services.chase", (step("set_substrate", kind="brick", leaf=50),)),
+    Case("services.chase", (step("set_substrate", kind="brick", leaf=115),)),  # half a brick bears no level chase for a conduit
     Case("services.surface_run", (step("set_substrate", kind="concrete"),), (step("set_substrate", kind="brick", leaf=230),)),
+    Case("services.surface_run", (step("set_tenure", tenure="rent"),), (step("set_tenure", tenure="own"),)),
     Case("services.no_path", (step("add_obstacle", ref="PI", kind="pipe", x=2080, z=0, width=30, height=2750),),
          (step("remove_obstacle", ref="PI"),)),
     Case("services.hidden_run", (), ()),  # its own test below: boxes behind the screen are always hidden
@@ -131,14 +158,31 @@ CASES = [
                                step("remove_unit", ref="T2"))),
     Case("services.remote_blocked", (step("set_unit_bays", ref="C1", bays=[{"front": "drawers"}, {"front": "drawers"}]),)),
     Case("services.device_depth", (step("set_device", ref="game", place="cabinet", depth=390),)),
-    Case("services.hot_bay", (step("set_device", ref="stb", watts=60), step("set_unit_bays", ref="C1", bays=[
+    Case("services.remote_blocked", (step("set_seat", ref="C", x=4100, distance=1500),)),
+    Case("services.hot_bay", (step("set_device", ref="stb", watts=45), step("set_unit_bays", ref="C1", bays=[
+        {"front": "drawers"}, {"front": "flap", "vents": False}, {"front": "drawers"}]))),
+    Case("services.hot_bay", (step("set_device", ref="stb", watts=70), step("set_unit_bays", ref="C1", bays=[
         {"front": "drawers"}, {"front": "flap"}, {"front": "drawers"}]))),
+    Case("cooling.device_air", (step("set_device", ref="stb", watts=60), step("set_unit_bays", ref="C1", bays=[
+        {"front": "drawers"}, {"front": "flap", "vents": False}, {"front": "drawers"}]))),
+    Case("cooling.hot_together", (step("set_device", ref="game", place="cabinet"), step("add_device", ref="amp", kind="av_receiver"))),
+    Case("reach.screen_eye", (step("set_screen_height", centre_height=1020), step("set_device", ref="bar", height=95))),
+    Case("reach.radio", (step("set_unit_finish", ref="T1", finish="mirror_clear"),
+                         step("set_bay_front", ref="T1", bay=1, front="glass"))),
+    Case("reach.radio", (step("set_device", ref="wifi", place="screen"),)),
+    Case("reach.device_height", (step("set_device", ref="stb", height=340),)),
+    Case("reach.device_width", (step("set_device", ref="stb", width=590),)),
+    Case("reach.sound_front", (step("add_device", ref="spk", kind="centre_speaker"), step("set_unit_bays", ref="C1", bays=[
+        {"front": "drawers"}, {"front": "flap"}, {"front": "drawers"}]))),
+    Case("reach.sub_boom", (step("add_device", ref="sub", kind="subwoofer"),)),
+    Case("reach.driver", (step("set_light", ref="G1", driver_place="ceiling"),)),
     # --- carcass
     Case("carcass.units_meet", (step("move_unit", ref="T1", x=900), step("move_unit", ref="C1", x=1127),
                                 step("resize_unit", ref="C1", width=1882))),
+    Case("carcass.panels_meet", (step("add_panel", ref="W9", x=1300, width=900, z=700, height=1500),)),
     Case("carcass.outside_wall", (step("move_unit", ref="T2", x=4000),)),
     Case("carcass.unit_obstacle", (
-        step("add_obstacle", ref="CO", kind="column", x=1400, z=0, width=300, height=500, projection=150),
+        step("add_obstacle", ref="CO", kind="column", x=1400, z=0, width=300, height=500, projection=390),
         step("move_unit", ref="C1", x=1300, z=205))),
     Case("carcass.unit_obstacle", (step("add_obstacle", ref="WX", kind="window", x=3140, z=900, width=400, height=900),
                                    step("resize_panel", ref="W1", width=2200))),
@@ -153,15 +197,41 @@ CASES = [
     Case("carcass.side_gap", (step("resize_unit", ref="T1", width=1300),)),
     Case("carcass.tilt_up", (step("resize_unit", ref="T1", height=2745, depth=720),
                              step("set_unit_bays", ref="T1", bays=[{"front": "open", "shelves": 5}]))),
+    Case("carcass.column_depth", (step("add_obstacle", ref="CO", kind="column", x=0, z=0, width=520, height=2750, projection=260),
+                                  step("move_unit", ref="T1", x=25), step("resize_unit", ref="T1", width=450))),
+    Case("carcass.carried_in", (step("set_access", lift_width=600, lift_depth=600, lift_height=1000, stair_width=1000,
+                                     stair_headroom=2100, landing_width=700),
+                                step("set_unit_bays", ref="T2", bays=[{"front": "open", "shelves": 4}]))),
+    Case("carcass.writing_height", (step("add_unit", ref="D9", kind="desk", z=800, x=3100, width=560),)),
+    Case("carcass.knee_room", (step("add_unit", ref="D9", kind="desk", z=560, x=3100, width=560),)),
+    Case("carcass.opens_into", (step("add_unit", ref="L9", kind="loft", x=300, z=450, width=700, height=300, depth=600),)),
     Case("carcass.floor_gap", (step("move_unit", ref="C1", z=60),)),
     Case("carcass.tall_door", (step("set_unit_bays", ref="T1", bays=[{"front": "shutter"}]),)),
     Case("carcass.board_size", (step("resize_unit", ref="T1", height=2700),
                                 step("set_unit_bays", ref="T1", bays=[{"front": "open", "shelves": 5}]))),
     Case("carcass.damp_board", (step("set_damp", damp="damp"), step("set_unit_board", ref="T1", board="particleboard18"))),
     Case("carcass.damp_board", (step("set_damp", damp="damp"), step("set_panel_board", ref="W1", board="mdf18"))),
-    Case("carcass.joint_near_edge", (step("resize_panel", ref="W1", width=3600), step("move_panel", ref="W1", x=300))),
+    Case("carcass.joint_near_edge", (step("resize_panel", ref="W1", width=2172), step("move_panel", ref="W1", x=300))),
     Case("carcass.drawer_clash", (step("add_obstacle", ref="RA", kind="radiator", x=1500, z=210, width=500, height=300, projection=600),
                                   step("move_unit", ref="C1", x=1127, z=205))),
+    Case("carcass.drawer_clash", (step("set_unit_opening", ref="T1", opening="handle"),)),  # the handle meets the side wall
+    Case("carcass.drawer_clash", (step("set_unit_opening", ref="T1", opening="handle"), step("move_unit", ref="C1", x=480),
+                                  step("resize_unit", ref="C1", width=1300, depth=520))),  # and C1 stands on the other side
+    Case("carcass.clash_open", (step("add_window", ref="WX", wall="left", along=500, sill=200, width=1000, height=1200),)),
+    Case("carcass.clash_each_other", (step("set_unit_bays", ref="C1", bays=[{"front": "drawers"}, {"front": "shutter"}]),
+                                      step("set_unit_opening", ref="C1", opening="handle"))),
+    Case("carcass.clash_furniture", (step("add_between", ref="TB", kind="table", x=1500, distance=900, width=900, depth=500, height=400),),
+         (step("remove_between", ref="TB"),)),
+    Case("carcass.clash_rug", (step("move_unit", ref="C1", z=4),)),
+    # --- panelled zones
+    Case("panel.strip_at_screen", (step("set_panel_kind", ref="W1", kind="framed"), step("resize_panel", ref="W1", width=2400),
+                                   step("set_panel_fields", ref="W1", columns=6))),
+    Case("panel.plate_on_flutes", (step("set_panel_kind", ref="W1", kind="fluted"),
+                                   step("add_point", ref="PX", kind="twin_socket", x=2000, z=2200)),
+         (step("move_point", ref="PX", x=1700, z=1500),)),
+    Case("panel.arch_tight", (step("add_panel", ref="W2", kind="flat", x=900, z=2150, width=240, height=300),
+                              step("set_panel_head", ref="W2", head="round"))),
+    Case("panel.room_to_move", (step("resize_panel", ref="W1", width=4200), step("move_panel", ref="W1", x=0))),
     # --- structure
     Case("structure.shelf_sag", (step("set_unit_load", ref="T1", load=30), step("resize_unit", ref="T1", width=760),
                                  step("set_unit_board", ref="T1", board="mdf18"))),
@@ -173,16 +243,52 @@ CASES = [
          (step("set_backers", backers=[{"x": 0, "z": 300, "width": 4200, "height": 400},
                                        {"x": 1200, "z": 900, "width": 1800, "height": 1100},
                                        {"x": 0, "z": 2100, "width": 4200, "height": 300}]),)),
-    Case("structure.pinned_load", (step("set_unit_load", ref="T2", load=1),)),
     Case("structure.loose_tower", (step("anchor_unit", ref="T1", anchored=False),)),
     Case("structure.cladding", (step("set_panel_kind", ref="W1", kind="stone_veneer"), step("set_panel_finish", ref="W1", finish="stone_slab"))),
+    Case("structure.slab_line", (step("set_panel_kind", ref="W1", kind="stone_veneer"),
+                                 step("set_panel_finish", ref="W1", finish="stone_slab"))),
+    Case("structure.solid_bed", (step("set_wall_finish", finish="plasterboard"), step("set_panel_void", ref="W1", void=0),
+                                 step("set_panel_finish", ref="W1", finish="porcelain_marble_look"))),
+    Case("structure.shelf_breaks", (step("set_unit_bays", ref="C1", bays=[{"front": "drawers"}, {"front": "drawers"}]),
+                                    step("set_unit_board", ref="C1", board="particleboard18"))),
+    Case("structure.overhang", (step("set_substrate", kind="timber_stud", leaf=100),
+                                step("set_studs", spacing=400, studs=[2100, 2500, 2900]))),
+    Case("structure.stud_bench", (step("set_substrate", kind="metal_stud", leaf=100),
+                                  step("set_studs", spacing=600, studs=[300, 900, 1500, 2100, 2700, 3300, 3900]))),
+    Case("structure.rods", (step("set_substrate", kind="aac_block", leaf=200),)),
+    Case("structure.tips", (step("set_unit_hung", ref="C1", hung=False), step("anchor_unit", ref="C1", anchored=False),
+                            step("resize_unit", ref="C1", width=500, height=580),
+                            step("set_unit_bays", ref="C1", bays=[{"front": "drawers", "drawers": 3}]))),
     Case("structure.climb", (step("set_unit_bays", ref="C1", bays=[{"front": "open", "shelves": 2}, {"front": "drawers"}]),)),
     Case("structure.climb", (step("resize_unit", ref="T1", width=440), step("set_unit_bays", ref="T1", bays=[
         {"front": "open", "shelves": 1}, {"front": "shutter", "shelves": 3}])), room="living"),
     Case("structure.climb", (step("set_unit_bays", ref="C1", bays=[{"front": "open"}, {"front": "drawers", "drawers": 2}]),)),
     Case("structure.rented", (step("set_tenure", tenure="rent"),), (step("set_limit", name="rule.holes_rented", value=80),)),
-    Case("structure.rented_chases", (step("set_tenure", tenure="rent"),),
-         (step("set_limit", name="structure.chase_rented", value=60),)),
+    Case("structure.rented_chases", (step("set_tenure", tenure="rent"), step("set_wiring", lay="chased"))),
+    # --- materials
+    Case("materials.humid_board", (step("set_unit_board", ref="T1", board="particleboard18"),)),
+    Case("materials.humid_board", (step("set_wet_room_behind", wet=True), step("set_climate", humidity_low=0.4, humidity_high=0.6),
+                                   step("set_panel_board", ref="W1", board="mdf_plain18"))),
+    Case("materials.movement", (step("set_panel_finish", ref="W1", finish="veneer_oak"),
+                                step("set_panel_board", ref="W1", board="solid_oak20"))),
+    Case("materials.movement", (step("set_climate", humidity_low=0.2, humidity_high=0.9),)),
+    Case("materials.one_sided", (step("set_unit_finish", ref="T2", finish="stone_veneer_white"),
+                                 step("set_unit_bays", ref="T2", bays=[{"front": "shutter", "shelves": 3}]))),
+    Case("materials.emission", (step("set_emission", emission="e1"),)),
+    Case("materials.emission", (step("set_place", rules="EU"), step("set_person", ref="child", age=9),
+                                step("set_emission", emission="e1"))),
+    Case("materials.emission_board", (step("set_unit_board", ref="T1", board="blockboard19"),)),
+    Case("materials.face", (step("set_unit_finish", ref="T1", finish="marble_white"),)),
+    Case("materials.face", (step("set_damp", damp="damp"), step("set_finish", which="wall", finish="wallpaper_linen"))),
+    Case("materials.heat", (step("add_obstacle", ref="RA", kind="radiator", x=3050, z=700, width=80, height=600, projection=90),
+                            step("set_panel_finish", ref="W1", finish="membrane_white"))),
+    Case("materials.sun_fade", (step("add_window", ref="WX", wall="opposite", along=1200, sill=900, width=1800, height=1200),
+                              step("set_panel_finish", ref="W1", finish="veneer_oak"))),
+    Case("materials.sun_heat", (step("add_window", ref="WX", wall="opposite", along=1200, sill=900, width=1800, height=1200),
+                              step("set_panel_finish", ref="W1", finish="membrane_anthracite"))),
+    Case("materials.finger_marks", (step("set_unit_finish", ref="C1", finish="sprayed_black_matt"),)),
+    Case("materials.wash", (step("set_panel_finish", ref="W1", finish="wallpaper_linen"),)),
+    Case("materials.rough_face", (step("set_room", kind="studio"), step("set_panel_finish", ref="W1", finish="paint_texture_beige"))),
     # --- light
     Case("light.drop", (step("set_light", ref="G1", volts=12, feed="one_end", watts_per_m=19),)),
     Case("light.drop", (step("set_light", ref="G1", volts=12, feed="one_end", watts_per_m=90),)),
@@ -199,6 +305,8 @@ CASES = [
     Case("light.graze_gloss", (step("add_light", ref="GX", along="under_shelf", of="S1"),
                                step("set_panel_finish", ref="W1", finish="sprayed_gloss_black"))),
     Case("light.bias", (step("add_light", ref="GX", along="behind_screen", dimmable=False),)),
+    Case("light.bias_faint", (step("add_light", ref="GX", along="behind_screen", dimmable=False),
+                              step("set_light", ref="GX", lumens_per_m=20))),
     Case("light.dim_range", (step("add_light", ref="GX", along="behind_screen", dim_low=0.3),)),
     Case("light.bias_colour", (step("add_light", ref="GX", along="behind_screen", colour=3000),)),
     Case("light.one_circuit", (step("add_light", ref="GX", along="behind_screen", circuit="mood"),)),
@@ -231,7 +339,12 @@ CASES = [
     # --- order, storage, money
     Case("order.height_before_screen", (step("release", field="design.screen.diagonal"), step("set_screen_height", centre_height=1170))),
     Case("order.console_before_screen", (step("release", field="design.screen.diagonal"), step("resize_unit", ref="C1", width=1882))),
-    Case("storage.left_over", (step("set_thing", kind="board_game", count=400),), (step("set_thing", kind="board_game", count=8),)),
+    Case("storage.left_over", (step("set_thing", kind="board_game", count=400),)),
+    Case("storage.left_over", (step("set_thing", kind="vacuum", count=1),)),
+    Case("storage.left_over", (step("set_thing", kind="folding_chair", count=1), step("resize_unit", ref="T2", depth=420))),
+    Case("storage.pinned_load", (step("set_unit_load", ref="T2", load=1), step("set_unit_load", ref="T1", load=1))),
+    Case("storage.growth", (step("set_thing", kind="paperback", count=80),)),
+    Case("storage.class_units", (step("set_storage", storage="much"), step("remove_unit", ref="T1"), step("remove_unit", ref="T2"))),
     Case("money.over_budget", (step("set_budget", amount=100),), (step("set_budget", amount=30000),)),
 ]  # fmt: skip
 
@@ -277,6 +390,71 @@ def test_rule_is_silent_speaks_and_is_cured(case: Case) -> None:
     assert not left, f"the cure does not cure: {left}"
 
 
+@pytest.mark.parametrize("recline", [45, 60])
+def test_a_seat_beyond_its_limits_is_told_even_at_the_best_height_there_is(recline: float) -> None:
+    """A lies back at 45° or 60° and wants 20° or 35°, B sits up and wants 0°: wherever it hangs, one of them is more than 5° off."""
+    wall = derive(after(base("bedroom"), (step("set_seat", ref="A", recline=recline),)))
+    heights = wall.sight.heights
+    assert not heights.serves_all and not heights.pinned
+    assert (
+        recline == 60 or abs(heights.used - heights.best) < 5
+    )  # at 60° the screen would hang in the air conditioner
+    told = {item.where: item for item in findings("sight.height", wall)}
+    for seat in wall.sight.seats:
+        item = told[seat.ref]
+        assert item.measured == round(abs(seat.off), 1)
+        said = next(row for row in (("fix", 15), ("consider", 10), ("note", 5)) if abs(seat.off) > row[1])
+        assert (item.severity, item.limit) == said
+        assert item.source and "no height is good for all seats" in item.says
+    for item in told.values():  # each alone brings its own seat within its limit
+        job = wall.job
+        for call in item.edits:
+            job = apply(job, call.edit, dict(call.values))
+        (seat,) = [seat for seat in derive(job).sight.seats if seat.ref == item.where]
+        assert abs(seat.off) <= float(item.limit)
+    assert not findings("sight.height", derive(base("bedroom")))
+
+
+def test_a_bias_light_too_dim_is_not_told_to_dim() -> None:
+    broken = (
+        step("add_light", ref="GX", along="behind_screen", dimmable=False),
+        step("set_light", ref="GX", lumens_per_m=20),
+    )
+    wall = derive(after(base("living"), broken))
+    (run,) = [run for run in wall.light.runs if run.bias]
+    assert run.dim_low == 1
+    assert not findings("light.bias", wall)
+    (item,) = findings("light.bias_faint", wall)
+    assert (
+        item.severity == "consider"
+        and f"{run.band_luminance:.1f} cd/m²" in item.says
+        and "6 to 12 (5% to 10%" in item.says
+    )
+    cured = wall.job
+    for call in item.edits:
+        cured = apply(cured, call.edit, dict(call.values))
+    (run,) = [run for run in derive(cured).light.runs if run.bias]
+    assert 6 <= run.band_luminance <= 12
+    assert not findings("light.bias", derive(cured)) and not findings("light.dim_range", derive(cured))
+
+
+def test_no_strip_is_offered_where_none_is_strong_enough() -> None:
+    """A flat gap and a strip far behind the edge: what comes out would need a strip that nobody sells, so it is set nearer. Behind
+    black, three times as far in, nothing helps but another gap or another finish."""
+    wall = derive(base("living_faults"))
+    (item,) = findings("light.bias_faint", wall)
+    (call,) = item.edits
+    assert "lm/m" not in item.cure and "setback" in dict(call.values)
+    cured = derive(apply(wall.job, call.edit, dict(call.values)))
+    assert not any(findings(rule, cured) for rule in ("light.bias_faint", "light.bias", "light.seen"))
+    broken = (
+        step("add_light", ref="GX", along="behind_screen", setback=300),
+        step("set_panel_finish", ref="W1", finish="sprayed_gloss_black"),
+    )
+    (item,) = findings("light.bias_faint", derive(after(base("living"), broken)))
+    assert not item.edits and "no usual strip" in item.cure
+
+
 def test_every_rule_has_a_case() -> None:
     assert {case.rule for case in CASES} == set(RULES)
     assert len(RULES) >= 25
@@ -302,6 +480,86 @@ def test_hidden_runs_are_told_and_a_wall_without_them_is_silent() -> None:
     assert found.severity == "consider" and "M1" in found.says and "N1" not in found.says
     shown = tuple(replace(run, protect=False) for run in wall.services.runs)
     assert not findings("services.hidden_run", replace(wall, services=replace(wall.services, runs=shown)))
+
+
+def test_an_assumed_supply_is_told_until_somebody_enters_it() -> None:
+    job = base("living")
+    (found,) = findings("services.supply_assumed", derive(job))
+    assert found.severity == "note" and "mains supply" in found.says and "aerial" in found.says
+    entered = after(
+        job, (step("set_supply", comes="ceiling", x=2000), step("set_lines_in", comes="right", z=400))
+    )
+    wall = derive(entered)
+    assert not findings("services.supply_assumed", wall)
+    assert wall.services.supply == (2000, wall.face.height) and wall.services.lines_in[1] == 400
+    assert {run.path[0] for run in wall.services.runs if run.start == "supply"} == {wall.services.supply}
+    half = derive(after(job, (step("set_supply", comes="left"),)))
+    (found,) = findings("services.supply_assumed", half)
+    assert "mains supply" not in found.says
+
+
+def test_a_run_of_many_bends_asks_for_a_draw_box() -> None:
+    from dataclasses import replace
+
+    wall = derive(base("living"))
+    plain = tuple(replace(run, draw_boxes=()) for run in wall.services.runs)
+    assert not findings("services.draw_boxes", replace(wall, services=replace(wall.services, runs=plain)))
+    job = after(base("living"), (step("set_limit", name="services.bends_max", value=1),))
+    (found,) = findings("services.draw_boxes", derive(job))
+    assert found.severity == "note" and "draw box" in found.says
+    freed = after(job, (step("set_limit", name="services.bends_max", value=9),))
+    assert not findings("services.draw_boxes", derive(freed))
+
+
+def test_holes_where_a_cable_may_be_expected_are_told() -> None:
+    from dataclasses import replace
+
+    wall = derive(base("living"))
+    (found,) = findings("services.hole_in_zone", wall)
+    assert found.severity == "note" and "scan" in found.cure and float(found.measured) > 0
+    assert not findings("services.hole_in_zone", replace(wall, services=replace(wall.services, zones=())))
+
+
+def test_over_a_false_ceiling_half_a_brick_is_cut_level_for_less() -> None:
+    half = after(base("living"), (step("set_substrate", kind="brick", leaf=115),))
+    over = after(half, (step("set_ceiling", ceiling="void"),))
+
+    def told(job: Job) -> set[str]:
+        return {item.where for item in findings("services.chase", derive(job)) if "level" in item.says}
+
+    assert told(over) < told(half)
+    found = derive(over)
+    assert max(run.over_ceiling for run in found.services.runs) > 1000
+    assert {"N2", "A2"} <= told(half) - told(over)  # from the corner to the boxes they come down from above
+
+
+def test_data_beside_mains_is_told() -> None:
+    from dataclasses import replace
+
+    wall = derive(base("living"))
+    assert not findings("services.separation", wall)
+    mains = next(run for run in wall.services.runs if run.kind == "mains" and run.length > 500)
+    data = next(run for run in wall.services.runs if run.kind == "data")
+    beside = replace(data, path=tuple((x + 30, z + 30) for x, z in mains.path))
+    (found,) = findings(
+        "services.separation", replace(wall, services=replace(wall.services, runs=(mains, beside)))
+    )
+    assert found.where == data.ref and found.measured == 30 and found.limit == 50
+    aside = replace(data, path=tuple((x + 60, z + 60) for x, z in mains.path))
+    assert not findings(
+        "services.separation", replace(wall, services=replace(wall.services, runs=(mains, aside)))
+    )
+
+
+def test_a_batten_screw_in_a_run_is_told() -> None:
+    from dataclasses import replace
+
+    wall = derive(base("living"))
+    row = wall.structure.batten_rows[0]
+    x, z = row.holes[0]
+    through = replace(wall.services.runs[0], ref="MX", path=((x + 20, z - 300), (x + 20, z + 300)))
+    found = findings("services.drill_clash", replace(wall, services=replace(wall.services, runs=(through,))))
+    assert any(item.severity == "danger" and row.what in item.says for item in found)
 
 
 def test_a_fixing_and_a_run_make_one_finding_however_many_holes_are_near() -> None:
@@ -343,3 +601,30 @@ def test_points_of_every_kind_off_the_wall_never_crash() -> None:
         for kind in ("twin_socket", "data", "conduit", "switch"):
             wall = derive(after(base("living"), (step("add_point", ref="PX", kind=kind, x=x, z=z),)))
             assert [item.where for item in findings("services.point_outside", wall)] == ["PX"]
+
+
+@pytest.mark.parametrize(
+    "breaks",
+    [
+        (step("set_mount", plate_width=1400, plate_height=800),),
+        (step("set_mount", kind="arm", plate_width=1000, plate_height=640), step("set_arm", swivel_most=45)),
+        (step("set_mount", plate_width=1010, plate_height=600),),
+    ],
+)
+def test_every_change_that_is_said_to_open_the_region_opens_it(breaks: tuple[Step, ...]) -> None:
+    """Not only the smallest: each that the working and the cure name, made as its edit, leaves a place for an outlet."""
+    from wallwright.services import hidden
+    from wallwright.services.points import behind_of
+    from wallwright.services.region import openings
+
+    wall = derive(after(base("living"), breaks))
+    assert not wall.services.region_polygons
+    screen = wall.sight.screen
+    behind = behind_of(wall.job, screen, hidden.of_wall(wall.job, wall.face, wall.limits), wall.limits)
+    found = openings(
+        behind, (146, 86), 86, screen.centre, screen.plate.centre[1] - screen.holes.centre[1], wall.limits
+    )
+    assert found
+    for item in found:
+        cured = derive(apply(wall.job, item.edit.edit, dict(item.edit.values)))
+        assert cured.services.region_polygons, item.says

@@ -9,11 +9,14 @@ import pytest
 
 from wallwright.library import load
 from wallwright.services import cables as c
+from wallwright.services.supply import air_factor, beside_factor
 
 PUBLISHED = Path(__file__).parents[1] / "published"
 BS = runpy.run_path(str(PUBLISHED / "bs_7671.py"))
 IEC = runpy.run_path(str(PUBLISHED / "iec_60364_5_52.py"))
 NEC = runpy.run_path(str(PUBLISHED / "nec_ch9.py"))
+
+LIMITS = load.limits()
 
 
 def twin(size: float) -> load.Cable:
@@ -30,7 +33,8 @@ def flex(size: float) -> load.Cable:
 
 def test_ratings_are_those_of_the_table() -> None:
     for size, by_method in IEC["RATINGS"].items():  # IEC 60364-5-52:2009 table B.52.2
-        assert {method: c.RATINGS[method][size] for method in by_method} == by_method
+        key = f"{size:g}".replace(".", "_")
+        assert {m: LIMITS.value(f"circuits.carries_{m.lower()}_{key}") for m in by_method} == by_method
         assert twin(size).rating == by_method["B1"]
 
 
@@ -49,13 +53,14 @@ def test_drop_figures_are_those_of_the_table_and_follow_from_the_resistance() ->
 
 
 def test_factors_are_those_of_the_table() -> None:
-    assert {step: c.ambient_factor(step) for step in BS["AMBIENT"]} == BS["AMBIENT"]  # BS 7671 appendix 4
-    assert {count: c.grouped_factor(count) for count in BS["GROUPED"]} == BS["GROUPED"]  # BS 7671 appendix 4
-    assert c.ambient_factor(36) == 0.87  # the next warmer step: never the cooler one
+    assert {step: air_factor(step, LIMITS) for step in BS["AMBIENT"]} == BS["AMBIENT"]  # BS 7671 appendix 4
+    assert {n: beside_factor(n, LIMITS) for n in BS["GROUPED"]} == BS["GROUPED"]  # BS 7671 appendix 4
+    assert air_factor(36, LIMITS) == 0.87  # the next warmer step: never the cooler one
+    assert beside_factor(1, LIMITS) == 1 and beside_factor(9, LIMITS) == 0.6
     with pytest.raises(ValueError, match="51 °C"):
-        c.ambient_factor(51)
+        air_factor(51, LIMITS)
     with pytest.raises(ValueError, match="6 circuits"):
-        c.grouped_factor(6)
+        c.grouped_factor(6, BS["GROUPED"])
 
 
 def test_a_socket_circuit_of_18_m() -> None:
@@ -98,20 +103,31 @@ def test_a_us_run_of_60_ft() -> None:
     assert c.longest_run(3.6, 2 * ohm, 12) / 0.3048 == pytest.approx(77.7, abs=0.05)
 
 
+def carried(method: str, size: str, celsius: float, beside: int) -> float:
+    rating = LIMITS.value(f"circuits.carries_{method}_{size}")
+    return c.carries(rating, air_factor(celsius, LIMITS), beside_factor(beside, LIMITS))
+
+
 def test_where_a_cable_lies_decides_what_it_carries() -> None:
     # IEC 60364-5-52 table B.52.2 with factors of BS 7671 appendix 4, by hand
-    assert c.carries(18.5, 30, 3) == pytest.approx(12.95)
-    assert c.carries(18.5, 40, 1) == pytest.approx(16.1, abs=0.01)
-    assert c.carries(24, 40, 1) == pytest.approx(20.88)
+    assert carried("a2", "2_5", 30, 3) == pytest.approx(12.95)  # 18.5 × 0.70
+    assert carried("a2", "2_5", 40, 1) == pytest.approx(16.1, abs=0.01)  # 18.5 × 0.87
+    assert carried("b1", "2_5", 40, 1) == pytest.approx(20.88)  # 24 × 0.87
 
 
 def test_size_is_the_smallest_that_carries_and_keeps_the_drop() -> None:
-    rows = [(cable.size, c.RATINGS["A2"][cable.size], cable.drop) for cable in map(twin, IEC["R20"])]
-    assert c.choose_size(16, 18, 11.5, rows, 40, 1) == 2.5
-    assert c.choose_size(16, 18, 11.5, rows, 30, 3) == 4  # three bunched: 2.5 carries only 12.95 A
-    assert c.choose_size(16, 41, 11.5, rows, 40, 1) == 4  # beyond 39.93 m the drop decides
-    assert c.choose_size(6, 5, 6.9, rows, 40, 1, least=2.5) == 2.5
-    assert c.choose_size(16, 500, 11.5, rows, 40, 1) is None
+    def rows(celsius: float, beside: int) -> list[tuple[float, float, float]]:
+        return [
+            (size, carried("a2", f"{size:g}".replace(".", "_"), celsius, beside), twin(size).drop)
+            for size in IEC["R20"]
+        ]
+
+    alone, three = rows(40, 1), rows(30, 3)
+    assert c.choose_size(16, 18, 11.5, alone) == 2.5
+    assert c.choose_size(16, 18, 11.5, three) == 4  # three bunched: 2.5 carries only 12.95 A
+    assert c.choose_size(16, 41, 11.5, alone) == 4  # beyond 39.93 m the drop decides
+    assert c.choose_size(6, 5, 6.9, alone, least=2.5) == 2.5
+    assert c.choose_size(16, 500, 11.5, alone) is None
 
 
 @pytest.mark.parametrize(("size", "volts"), [(0.5, 1.123), (0.75, 0.749), (1.0, 0.5616), (1.5, 0.383)])
@@ -135,7 +151,7 @@ def test_a_strip_fed_at_both_ends_drops_a_quarter() -> None:
     assert sum(pieces) == pytest.approx(one, rel=1e-6)
 
 
-def test_limits_hold_the_books_drop() -> None:
-    limits = load.limits()
-    assert limits.value("services.drop_lighting") == IEC["DROP_LIGHTING"]  # IEC 60364-5-52:2009 table G.52.1
-    assert limits.value("services.drop_other") == IEC["DROP_OTHER"]
+def test_rule_sets_hold_the_books_drop() -> None:
+    for place in ("uk", "eu", "none"):  # IEC 60364-5-52:2009 table G.52.1; BS 7671 uses the same
+        assert LIMITS.value(f"circuits.{place}_drop_lights") == IEC["DROP_LIGHTING"]
+        assert LIMITS.value(f"circuits.{place}_drop_other") == IEC["DROP_OTHER"]

@@ -28,6 +28,7 @@ def wall(substrate: str, leaf: float | None) -> SurveyedWall:
     [
         (100, 33.3, 16.7),
         (102.5, 34.2, 17.1),
+        (115, 38.33, 19.17),
         (230, 76.7, 38.3),
     ],  # guidance on Approved Document A: a third and a sixth
 )

@@ -76,3 +76,20 @@ def test_the_plug_is_the_gauge() -> None:
     bore = conduit.plug_bore(21, 12, 0.9)
     assert bore == pytest.approx(26.87, abs=0.01)  # diagonal 24.19 / 0.9: a 25 mm conduit (bore 21.4) fails
     assert conduit.smallest_bore([7.5], 0.53, least=bore) == (32, 27.8)
+
+
+def test_draw_boxes_after_two_bends_and_ten_metres() -> None:
+    stairs = (
+        (0.0, 0.0),
+        (1000.0, 0.0),
+        (1000.0, 1000.0),
+        (2000.0, 1000.0),
+        (2000.0, 2000.0),
+        (3000.0, 2000.0),
+    )
+    assert conduit.draw_boxes(stairs[:4], 2, 10_000) == ()
+    assert conduit.draw_boxes(stairs, 2, 10_000) == ((2000.0, 1000.0),)  # the third bend
+    assert conduit.draw_boxes(((0.0, 0.0), (25_000.0, 0.0)), 2, 10_000) == ((10_000.0, 0.0), (20_000.0, 0.0))
+    assert (
+        load.limits().value("services.bends_max") * 90 <= NEC["BENDS_DEGREES"]
+    )  # NEC 358.26: 360° between pull points

@@ -37,7 +37,7 @@ def test_a_fire_has_a_circuit_of_its_own() -> None:
 
 def test_standing_leakage() -> None:
     limits = load.limits()
-    trip, share = limits.value("services.rcd_trip"), limits.value("services.rcd_leakage_share")
+    trip, share = limits.value("circuits.uk_trip"), limits.value("circuits.uk_leak_share")
     assert (trip, share) == (BS["RCD_TRIP"], BS["LEAKAGE_SHARE"])  # BS 7671:2018 411.3.3, 531.3.2
     assert loads.leakage_budget(trip, share) == pytest.approx(BS["LEAKAGE_BUDGET"])  # BS 7671:2018 531.3.2
     assert loads.items_on_rcd(trip, share, 3.5) == 2  # 3.5 mA each by the product standards
@@ -48,3 +48,15 @@ def test_library_has_the_diversity_of_the_wall() -> None:
     limits = load.limits()
     names = ("diversity_subwoofer", "diversity_games_console", "diversity_spare")
     assert [limits.value(f"services.{name}") for name in names] == [0.5, 0.7, 0.25]  # common practice
+
+
+def test_what_is_drawn_asleep_in_a_year() -> None:
+    # 10 W for the 8760 − 20 × 52 hours of a year that the wall is not in use, by hand
+    assert loads.standby_year(10, 20) == pytest.approx(77.2)
+    assert loads.standby_year(10, 200) == 0  # used all week
+
+
+def test_circuits_do_not_all_ask_at_once() -> None:
+    # On-Site Guide, table of diversity: largest socket circuit whole, 40 % of the others, 66 % of the lighting
+    assert loads.demand([700, 2000, 500], 100, 0.4, 0.66) == pytest.approx(2000 + 0.4 * 1200 + 66)
+    assert loads.demand([], 100, 0.4, 0.66) == pytest.approx(66)

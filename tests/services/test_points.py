@@ -2,16 +2,17 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable
+from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
 from wallwright.carcass.record import PanelZone, SetOut
-from wallwright.core.shape import Box
+from wallwright.core.shape import Box, outline_area
 from wallwright.core.units import Length
 from wallwright.job.brief import Device
-from wallwright.job.design import Bay, Design, Light, Point, Unit
+from wallwright.job.design import Bay, Design, Light, Mount, Point, Unit
 from wallwright.job.survey import Obstacle
 from wallwright.library import load
 from wallwright.services.board import MAINS
@@ -72,19 +73,21 @@ def test_a_screen_too_small_for_the_next_plate_uses_this_one(
 ) -> None:
     found = services(screen=make.screen(frame=(860, 560), plate=(300, 300)))
     twin = next(p for p in found.points if p.kind == "twin_socket")
-    assert twin.x == 2000 - (150 + 25 + 73)
+    assert twin.x == 2000 - (200 + 20 + 73)  # the mount's arms, 40 wide, stand on hole columns 400 apart
     assert "not of the next larger" in twin.reason
 
 
 def test_no_room_behind_the_screen_is_said_with_what_opens_it(
     services: Planner, make: SimpleNamespace
 ) -> None:
-    found = services(screen=make.screen(frame=(700, 420)))
-    assert found.region == ()
+    # above a plate 420 high: 620 / 2 - 50 - 210 - 25 = 25 for a box 86 high: 61 short, in steps of 10
+    small = make.screen(frame=(700, 620))
+    found = services(screen=small)
+    assert found.region == () and found.region_polygons == ()
     why = next(w for w in found.whys if w.name == "services.region")
-    assert why.value == 0 and "move the plate 101 mm" in why.says
+    assert why.value == 0 and "plate 70 mm" in why.says
     twin = next(p for p in found.points if p.kind == "twin_socket")
-    assert "in view" in twin.reason and not twin.box.meets(make.screen(frame=(700, 420)).plate)
+    assert "in view" in twin.reason and not twin.box.meets(small.plate)
 
 
 def test_a_tilting_screen_hides_its_boxes_further_in(services: Planner, make: SimpleNamespace) -> None:
@@ -236,3 +239,50 @@ def test_a_tower_that_stands_keeps_its_points_over_the_plinth(
     assert (
         min(p.z for p in points) == 80 + 140
     )  # plinth 80, then 140 over the floor; a second one above the first
+
+
+def test_a_sound_bar_under_the_screen_has_its_own_socket_at_its_height(
+    services: Planner, make: SimpleNamespace
+) -> None:
+    bar = Device("bar", "soundbar", place="screen")
+    found = services(devices=(bar,))
+    (socket,) = [p for p in found.points if p.serves == ("bar",)]
+    frame = make.screen().frame
+    assert (
+        socket.kind == "socket" and socket.z == frame.z - 40 - 70 / 2
+    )  # the bar is 70 high, 40 under the screen
+    assert abs(socket.x - frame.centre[0]) <= 500 - 43  # hidden by a bar 1000 wide
+
+
+def test_motor_fan_and_subwoofer_have_their_outlets(services: Planner) -> None:
+    few = counted(services(devices=(Device("stb", "set_top_box"),)), "cabinet")["twin_socket"]
+    more = services(
+        devices=(Device("stb", "set_top_box"), Device("lift", "lift_motor"), Device("fan", "cabinet_fan"))
+    )
+    assert counted(more, "cabinet")["twin_socket"] == few + 1  # 1 used and 2 spare: 2 twins; 3 and 2: 3 twins
+    sub = services(devices=(Device("sub", "subwoofer"),))
+    assert [p for p in sub.points if p.zone == "tower" and "sub" in p.serves]
+
+
+def test_an_arm_that_turns_further_leaves_less_room(services: Planner, make: SimpleNamespace) -> None:
+    def area(most: float) -> float:
+        design = Design(units=(Unit("C1", "console"),), mount=Mount(kind="arm", swivel_most=most))
+        found = services(screen=make.screen(mount="arm"), design=design)
+        return sum(outline_area(piece) for piece in found.region_polygons)
+
+    assert area(10) > area(30) > area(50) > 0
+
+
+def test_boxes_keep_off_studs_and_out_of_the_drip(services: Planner, make: SimpleNamespace) -> None:
+    job = make.job(obstacles=(Obstacle("AC", "ac", _mm(1300), _mm(2300), _mm(200), _mm(250)),))
+    studs = tuple(_mm(x) for x in (1000, 1600, 2200, 2800))
+    job = replace(
+        job, survey=replace(job.survey, wall=replace(job.survey.wall, substrate="metal_stud", studs=studs))
+    )
+    found = make.plan(job)
+    for point in found.points:
+        if point.zone in ("behind_screen", "cabinet"):
+            assert all(abs(point.x - stud.mm) >= point.box.width / 2 + 25 for stud in studs), point.ref
+            assert point.box.right <= 1200 or point.box.x >= 1600, (
+                point.ref
+            )  # 100 mm beside the air conditioner

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from wallwright.library import load
-from wallwright.services.spacing import SEPARATION_2000, separation, wall_is_served
+from wallwright.services.spacing import SEPARATION_2000, alongside, separation, wall_is_served
 
 NEC = runpy.run_path(str(Path(__file__).parents[1] / "published/nec_ch9.py"))
 
@@ -21,7 +21,12 @@ def test_separation(kind: str, circuits: int, expected: float) -> None:
 
 def test_a_closed_steel_duct_needs_no_distance() -> None:
     assert separation("b", 60, "steel") == 0  # EN 50174-2:2009
-    assert SEPARATION_2000["unscreened"] == (200, 100, 50)  # EN 50174-2:2000
+    assert SEPARATION_2000 == {
+        "unscreened": (200, 100, 50),
+        "screened_data": (50, 20, 5),
+        "screened_power": (30, 10, 2),
+        "both_screened": (0, 0, 0),
+    }  # EN 50174-2:2000: no divider, aluminium, steel
 
 
 @pytest.mark.parametrize(("feet", "outlets", "passes"), NEC["SPACING"])
@@ -35,6 +40,17 @@ def test_us_distances_in_mm() -> None:
     names = {5.5: "services.us_highest", 6: "services.us_spacing", 2: "services.us_wall_space"}
     for feet, mm in NEC["FEET_MM"].items():
         assert limits.value(names[feet]) == pytest.approx(mm, abs=0.1)  # NEC 210.52, 304.8 mm a foot
+
+
+def test_alongside_counts_what_runs_beside_and_not_what_crosses() -> None:
+    mains = ((0.0, 1000.0), (2000.0, 1000.0), (2000.0, 0.0))
+    beside = ((500.0, 1030.0), (1500.0, 1030.0), (1500.0, 500.0))
+    assert alongside(beside, mains, 50) == (1000, 30)
+    assert alongside(beside, mains, 30) == (0, float("inf"))  # at 30 mm it keeps 30
+    crossing = ((700.0, 0.0), (700.0, 2000.0))
+    assert alongside(crossing, mains, 50) == (0, float("inf"))
+    both = ((1960.0, 900.0), (1960.0, 100.0))
+    assert alongside(both, mains, 50) == (800, 40)
 
 
 def test_link_limits() -> None:

@@ -39,6 +39,7 @@ from wallwright.library import load
 from wallwright.light.record import Light, LightRun
 from wallwright.look.record import Look
 from wallwright.money.record import Money
+from wallwright.money.show import Notation
 from wallwright.programme.record import Programme, Task
 from wallwright.services.record import Circuit, PlacedDevice, Run, ServicePoint, Services
 from wallwright.sheets.drawing_set import drawing_set
@@ -605,7 +606,7 @@ def wall(**changes: Any) -> Wall:
         ),
         "light": Light((light, back), ()),
         "look": Look((), 0, 0, 1.52, 0.9, 20, None, 4.0, (), ()),
-        "money": Money((), 0, (), 0, 0, "¤", (), ()),
+        "money": Money((), 0, (), 0, 0, "¤", (), (), Notation()),
         "programme": Programme(tasks, 14, ("S", "E", "M", "I"), ()),
     }
     parts_of["limits"] = load.limits()

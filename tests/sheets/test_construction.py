@@ -160,12 +160,15 @@ def test_every_hole_is_drawn_and_dimensioned(living: Wall) -> None:
     marks = fixings.drawing(living, 20).marks
     holes = sorted(hole for check in living.structure.fixings for hole in check.holes)
     assert sorted(m.at for m in marks if isinstance(m, Symbol)) == holes
-    across = {
-        round(e[0], 1) for m in marks if isinstance(m, Dim) and m.along == "x" for e in (m.start, m.end)
-    }
-    up = {round(e[1], 1) for m in marks if isinstance(m, Dim) and m.along == "z" for e in (m.start, m.end)}
-    assert {round(x, 1) for x, _ in holes} <= across
+    below = {round(m.points[0][0], 1) for m in marks if isinstance(m, Line) and m.ref == "holes below"}
+    above = {round(m.points[0][0], 1) for m in marks if isinstance(m, Line) and m.ref == "holes above"}
+    up = {round(m.points[0][1], 1) for m in marks if isinstance(m, Line) and m.ref == "holes up"}
+    foot = living.sight.screen.frame.z
+    assert {round(x, 1) for x, z in holes if z < foot} <= below
+    assert {round(x, 1) for x, z in holes if z >= foot} <= above
     assert {round(z, 1) for _, z in holes} <= up
+    figures = {m.text for m in marks if isinstance(m, Text) and m.ref.startswith("holes ")}
+    assert {f"{x:.0f}" for x, _ in holes} | {f"{z:.0f}" for _, z in holes} <= figures
 
 
 def test_a_hole_near_a_run_is_not_to_be_drilled(living: Wall) -> None:
@@ -199,7 +202,7 @@ def test_supply_and_entry_are_drawn_and_dimensioned(living: Wall) -> None:
     assert {name for name, _ in places} == {"supply", "entry"}
     marks = services.drawing(living, 20).marks
     for (name, (x, z)), refs in places.items():
-        label = next(m for m in marks if isinstance(m, Leader) and m.ref == name)
+        label = next(m for m in marks if isinstance(m, Leader | Text) and m.ref == name)
         assert all(ref in label.text for ref in refs)
         assert any(isinstance(m, Dim) and m.along == "x" and x in (m.start[0], m.end[0]) for m in marks)
         assert any(isinstance(m, Dim) and m.along == "z" and z in (m.start[1], m.end[1]) for m in marks)

@@ -114,4 +114,5 @@ def test_a_wall_without_anything_is_still_drawn(make_wall: Any) -> None:
         "view_A",
         "view_B",
         "composition",
+        "programme",
     ]

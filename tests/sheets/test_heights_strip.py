@@ -83,6 +83,46 @@ def test_every_eye_and_both_lines_of_it_are_drawn(demo_wall: Any) -> None:
         assert len(ends) == 2
 
 
+def apart() -> Any:
+    """One lies far back and one sits up, and no height is good for both."""
+    from wallwright.derive import derive
+    from wallwright.job.demos import demo_jobs
+    from wallwright.job.edits import apply
+    from wallwright.job.read import read_job
+
+    return derive(apply(read_job(demo_jobs()["bedroom"]), "set_seat", {"ref": "A", "recline": 45}))
+
+
+def test_no_band_is_drawn_or_told_where_no_height_is_good_for_all() -> None:
+    wall = apart()
+    assert not wall.sight.heights.serves_all
+    marks = heights_strip.drawing(wall, 25.0, 4000.0).marks
+    assert {m.ref for m in marks if isinstance(m, Line) and m.layer == "bands"} == {"usual"}
+    words = " ".join(m.text for m in heights_strip.sheet(wall).marks if isinstance(m, Text))
+    assert "No height is good for all seats" in words
+    assert "Good for all seats" not in words and "centre heights good for all seats" not in words
+    for seat in wall.sight.seats:
+        assert f"seat {seat.ref} {abs(seat.off):.1f}°" in words
+    (why,) = [why for why in wall.sight.whys if why.name == "heights.band"]
+    assert why.value == "none"
+
+
+def test_the_bedroom_hangs_where_it_is_good_for_both_and_says_why() -> None:
+    from wallwright.derive import derive
+    from wallwright.job.demos import demo_jobs
+    from wallwright.job.read import read_job
+
+    wall = derive(read_job(demo_jobs()["bedroom"]))
+    h = wall.sight.heights
+    assert h.low <= h.used <= h.high < h.best
+    words = " ".join(m.text for m in heights_strip.sheet(wall).marks if isinstance(m, Text))
+    assert f"Least squares by hours {h.best:,.0f}" in words.replace("\u2009", ",") or f"{h.best:.0f}" in words
+    assert "the nearest to the least squares" in words
+    marks = graph_drawing(wall, 25.0).marks
+    across = {m.points[0][1] for m in marks if isinstance(m, Line) and m.ref == "height"}
+    assert across == {h.used}  # to the step of setting out it is the recommended one
+
+
 def test_bands_lie_at_their_heights(demo_wall: Any) -> None:
     h = demo_wall.sight.heights
     marks = heights_strip.drawing(demo_wall, 25.0, 4000.0).marks

@@ -36,8 +36,10 @@ def test_the_capitals_height_is_the_fonts_own() -> None:
 
 
 def test_missing_letters_are_named_once_and_shown() -> None:
-    assert missing("a高b高⌀पै") == "高⌀"
-    assert printable("a高b") == "a\ufffdb"
+    assert missing("aᚠbᚠ⌀पै高") == "ᚠ⌀"
+    assert (
+        printable("aᚠb\x07c") == "a\ufffdb\ufffdc"
+    )  # a control sign is no letter, whatever a font holds for it
     assert missing("\ufffd") == ""
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import combinations
 from math import cos, radians, sin
 from typing import Any
 
@@ -10,10 +11,12 @@ import pytest
 
 from wallwright.core.drawing import Circle, Hatch, Line, Text
 from wallwright.core.why import Why
-from wallwright.derive import Wall, derive
+from wallwright.derive import Wall, derive, derive_to_issue
 from wallwright.job.demos import demo_jobs
 from wallwright.job.read import read_job
 from wallwright.sheets import reflections, sun_hours
+from wallwright.sheets.crossed import inside
+from wallwright.sheets.ink import text_box
 from wallwright.sheets.reflections import hits_table, seat_hatch, ways_out
 from wallwright.sight.reflect import Glass, area
 from wallwright.sight.season import Pane
@@ -50,6 +53,29 @@ def test_outlines_are_hatched_by_seat_and_cover_their_share(faults: Wall) -> Non
     assert len({m.pattern for m in found.values()}) == 3
 
 
+def test_one_label_a_source_led_to_every_outline_of_it(faults: Wall) -> None:
+    marks = reflections.drawing(faults, 10.0).marks
+    labels = [m for m in marks if isinstance(m, Text)]
+    assert [m.text for m in labels] == ["WN1: seats A, B, C"]
+    dots = [m.centre for m in marks if isinstance(m, Circle)]
+    hits = faults.sight.reflections
+    assert len(dots) == len(hits) == 3
+    for hit in hits:  # each outline has a dot that lies in no other
+        own = [dot for dot in dots if inside(dot, hit.polygon)]
+        assert any(not any(inside(dot, o.polygon) for o in hits if o is not hit) for dot in own)
+    assert labels[0].at[1] > faults.sight.screen.frame.top
+
+
+def test_many_sources_stand_in_one_row_apart(faults: Wall) -> None:
+    hits = faults.sight.reflections
+    more = tuple(replace(hit, window=f"WN{i}") for i in range(1, 6) for hit in hits)
+    wall = replace(faults, sight=replace(faults.sight, reflections=more))
+    texts = [m for m in reflections.drawing(wall, 10.0).marks if isinstance(m, Text)]
+    boxes = [text_box(m, 10.0) for m in texts]
+    assert len(boxes) == 5
+    assert not any(a.meets(b) for a, b in combinations(boxes, 2))
+
+
 def test_the_table_has_shares_and_ratios(faults: Wall) -> None:
     for row, hit in zip(hits_table(faults).rows, faults.sight.reflections, strict=True):
         assert row[:2] == (hit.seat, hit.window)
@@ -65,6 +91,18 @@ def test_ways_out_are_ranked_those_that_do_first(faults: Wall) -> None:
     assert does[0]
     said = " ".join(m.text for m in reflections.sheet(faults).marks if isinstance(m, Text))
     assert " ".join(ways[0].says.split()[:4]) in said
+
+
+def test_no_ways_out_for_a_window_too_faint_to_matter(faults: Wall) -> None:
+    """Behind a cloth that lets 1 % through, the same window is still mirrored as large, and nobody need do anything."""
+    from wallwright.job.edits import apply
+    from wallwright.rules import RULES
+
+    dark = derive(apply(faults.job, "set_window_blind", {"ref": "WN1", "blind": 0.01}))
+    assert [hit for hit in dark.sight.reflections if hit.window == "WN1" and hit.share > 0.05]
+    assert not list(RULES["sight.reflection"].find(dark))
+    assert ways_out(dark) == []
+    assert "Ways out" not in " ".join(m.text for m in reflections.sheet(dark).marks if isinstance(m, Text))
 
 
 def test_no_sheet_without_anything_to_mirror() -> None:
@@ -188,9 +226,68 @@ def test_what_is_missing_for_the_sun_is_named() -> None:
     assert "survey.place.bearing" in reflections.sun_says(wall)
 
 
+@pytest.mark.parametrize("room", ["bedroom", "living_faults"])
+def test_the_most_that_is_told_is_drawn(room: str) -> None:
+    wall = derive(read_job(demo_jobs()[room]))
+    asked = sun_hours.sun_year(wall)
+    assert isinstance(asked, tuple)
+    question, answer = asked
+    assert question.days == ()  # every day: those that are drawn are among them
+    whole = question.glass.width * question.glass.height
+    drawn = {
+        (month, day, hour): sum(area(shape) for _, shape in lit) / whole
+        for month, day in sun_hours.days_drawn(answer)
+        for hour, lit in sun_hours.chosen(sun_hours.patches(question, month, day))
+    }
+    together = answer.on()
+    assert max(drawn.values()) == pytest.approx(together.most, rel=1e-6)
+    assert together.at is not None
+    assert drawn[together.at] == pytest.approx(together.most, rel=1e-6)
+    (sheet,) = sun_hours.sheets(wall)
+    words = " ".join(m.text for m in sheet.marks if isinstance(m, Text))
+    assert f"{together.most:.0%}, {together.when}" in words
+    clocks = [m.text for m in sheet.views[0].drawing.marks if isinstance(m, Text)]
+    clock = together.when.split()[-1].removeprefix("0")
+    assert f"{clock}: {100 * together.most:.0f} %" in clocks
+
+
+def test_an_issued_wall_is_looked_at_on_every_day(faults: Wall) -> None:
+    """The year day by day is the sum over its days asked one at a time; two days a month only stand for it."""
+    from wallwright.rules import RULES
+    from wallwright.sight.year import year
+
+    asked = sun_hours.sun_year(faults)
+    assert isinstance(asked, tuple)
+    question, answer = asked
+    by_day = 0.0
+    for day in range(1, 32):  # asked for alone, a day stands for its whole month
+        table = year(replace(question, days=(day,))).on().table
+        lengths = enumerate(sun_hours.DAYS_OF_MONTH)
+        by_day += sum(sum(table[month]) / length for month, length in lengths if day <= length)
+    assert answer.on().total == pytest.approx(by_day)
+    (sheet,) = sun_hours.sheets(faults)
+    assert "every day, every 15 minutes" in " ".join(m.text for m in sheet.marks if isinstance(m, Text))
+
+    assert derive_to_issue(read_job(demo_jobs()["bedroom"])).sun_days == ()
+    issued = replace(faults, sun_days=())
+    (quick,) = RULES["sight.sun_on_screen"].find(faults)
+    (told,) = RULES["sight.sun_on_screen"].find(issued)
+    hours = answer.on(told.where)
+    assert told.measured == round(hours.total)
+    assert hours.when in told.says
+    assert "every day, every 15 minutes" in told.says
+    assert "days 8 and 23 of each month, every 15 minutes" in quick.says
+    assert quick.measured == round(year(replace(question, days=(8, 23))).on(told.where).total)
+
+
 def test_moments_are_chosen_evenly_with_both_ends() -> None:
     found: list[sun_hours.Lit] = [(8 + i / 2, ()) for i in range(20)]
     picked = sun_hours.chosen(found)
     assert len(picked) == 8
     assert (picked[0], picked[-1]) == (found[0], found[-1])
     assert sun_hours.chosen(found[:5]) == found[:5]
+    square = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
+    found[10] = (found[10][0], (("W", square),))
+    full = sun_hours.chosen(found)
+    assert found[10] in full and len(full) == 8 and (full[0], full[-1]) == (found[0], found[-1])
+    assert full == sorted(full, key=lambda moment: moment[0])

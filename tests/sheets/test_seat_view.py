@@ -8,15 +8,18 @@ from typing import Any
 
 import pytest
 
-from wallwright.core.drawing import Hatch, Line
+from wallwright.core.drawing import Circle, Hatch, Line, Text
 from wallwright.core.shape import Box
 from wallwright.core.units import Length
 from wallwright.derive import Wall, derive
 from wallwright.job.demos import demo_jobs
+from wallwright.job.edits import apply
 from wallwright.job.read import read_job
 from wallwright.job.survey import Between
-from wallwright.sheets import seat_view as views
-from wallwright.sheets.seat_view import cone, inside_of, seat_view, view_window
+from wallwright.sheets.crossed import inside
+from wallwright.sheets.seat_names import cone, inside_of
+from wallwright.sheets.seat_scene import BLACK
+from wallwright.sheets.seat_view import seat_view, sheets, view_window
 
 
 @pytest.fixture(scope="module", params=("living", "bedroom", "living_faults"))
@@ -55,7 +58,7 @@ def test_the_untilted_screen_by_hand() -> None:
     seat, screen = wall.sight.seats[0], wall.sight.screen
     out = screen.stand_off + screen.depth
     larger = -seat.eye[1] / (-seat.eye[1] - out)
-    (front,) = (m for m in of(seat_view(wall, seat.ref).marks, "screen") if m.fill == views.BLACK)
+    (front,) = (m for m in of(seat_view(wall, seat.ref).marks, "screen") if m.fill == BLACK)
     corner = (
         seat.eye[0] + (screen.frame.x - seat.eye[0]) * larger,
         seat.eye[2] + (screen.frame.z - seat.eye[2]) * larger,
@@ -65,9 +68,9 @@ def test_the_untilted_screen_by_hand() -> None:
 
 def test_a_tilted_screen_is_wider_at_its_top() -> None:
     """Its upper edge hangs nearer to the eye."""
-    wall = derive(read_job(demo_jobs()["living_faults"]))
+    wall = derive(apply(read_job(demo_jobs()["living_faults"]), "set_tilt", {"tilt": 10}))
     assert wall.sight.screen.tilt > 5
-    (front,) = (m for m in of(seat_view(wall, "B").marks, "screen") if m.fill == views.BLACK)
+    (front,) = (m for m in of(seat_view(wall, "B").marks, "screen") if m.fill == BLACK)
     by_height = sorted(front.points, key=lambda p: p[1])
     low, high = by_height[:2], by_height[2:]
     assert abs(high[0][0] - high[1][0]) > abs(low[0][0] - low[1][0]) + 20
@@ -120,8 +123,35 @@ def test_nothing_leaves_the_window(demo_wall: Wall) -> None:
     for seat in demo_wall.sight.seats:
         window = view_window(demo_wall, seat).grown(0.01)
         for mark in seat_view(demo_wall, seat.ref, on=True).marks:
-            if isinstance(mark, (Line, Hatch)):
+            if isinstance(mark, (Line, Hatch)) and mark.layer != "text":
                 assert all(window.holds(Box(x, z, 0, 0)) for x, z in mark.points), mark
+
+
+def test_names_stand_outside_and_lead_to_what_they_name(demo_wall: Wall) -> None:
+    for seat in demo_wall.sight.seats:
+        window = view_window(demo_wall, seat)
+        marks = seat_view(demo_wall, seat.ref).marks
+        named = {m.text: m for m in marks if isinstance(m, Text)}
+        assert {"30°", "40°"} <= set(named)
+        assert not any(window.holds(Box(*text.at, 0, 0)) for text in named.values())
+        dots = {m.ref: m.centre for m in marks if isinstance(m, Circle) and m.layer == "text"}
+        assert set(dots) == {m.ref for m in named.values()}
+        for unit in demo_wall.setout.units:
+            if unit.ref in dots:
+                assert any(inside(dots[unit.ref], front.points) for front in of(marks, unit.ref))
+
+
+def test_no_name_where_a_thing_is_hidden() -> None:
+    job = read_job(demo_jobs()["living"])
+    chest = Between("TB", "table", Length(0), Length(800), Length(4201), Length(600), Length(900))
+    wall = derive(replace(job, survey=replace(job.survey, between=(chest,))))
+    assert "C1" not in {m.text for m in seat_view(wall, "A").marks if isinstance(m, Text)}
+
+
+def test_the_legend_lists_the_hatches_that_are_drawn(demo_wall: Wall) -> None:
+    for sheet in sheets(demo_wall):
+        drawn = {m.pattern for view in sheet.views for m in view.drawing.marks if isinstance(m, Hatch)}
+        assert {m.pattern for m in sheet.marks if isinstance(m, Hatch)} == drawn
 
 
 def test_a_table_between_hides_the_console_behind_it() -> None:

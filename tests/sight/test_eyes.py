@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from wallwright.core.limit import Limits
 from wallwright.core.units import Length
 from wallwright.job.brief import Person
-from wallwright.job.survey import Seat
+from wallwright.job.survey import Seat, SeatKind
 from wallwright.sight.eyes import body, eye_of, leaned
 
 ANSUR: dict[str, Any] = runpy.run_path(str(Path(__file__).parents[1] / "published" / "ansur_2012.py"))
@@ -118,6 +118,30 @@ def test_floor_wheelchair_standing(limits: Limits) -> None:
         ANSUR["STATURE"]["men"] / 2 + ANSUR["STATURE"]["women"] / 2 - 111.3, abs=0.1
     )
     assert list(heights) == sorted(heights, key=lambda kind: heights[kind])
+
+
+@pytest.mark.parametrize(
+    ("kind", "given", "used"),
+    [
+        ("floor", Length(130, state="measured"), 130), ("floor", Length(300), 300), ("floor", Length(420, state="measured"), 420),
+        ("floor", Length(420), 60), ("wheelchair", Length(430, state="verified"), 430),
+        ("wheelchair", Length(560, state="measured"), 560), ("wheelchair", Length(420), 490), ("sofa", Length(420), 420),
+    ],
+)  # fmt: skip
+def test_a_seat_height_that_was_given_is_believed(
+    kind: SeatKind, given: Length, used: float, limits: Limits
+) -> None:
+    """736.1 above the seat for a mean adult; the usual cushion stands in only where the height is the one taken for any seat."""
+    eye = eye_of(replace(SOFA, kind=kind, seat_height=given), None, limits)
+    assert eye.z == pytest.approx(used + 736.1)
+
+
+def test_an_eye_height_carries_how_sure_its_reading_is(limits: Limits) -> None:
+    taken = eye_of(replace(SOFA, eye_height=Length(1234, state="measured", tolerance=10)), None, limits)
+    assert (taken.source, taken.certainty) == ("the survey: measured, ± 10 mm", "derived")
+    assert taken.says == "taken on the seat: measured, ± 10 mm"
+    assert "not said to be measured" in eye_of(replace(SOFA, eye_height=Length(1234)), None, limits).source
+    assert eye_of(SOFA, None, limits).source == ""
 
 
 @given(st.floats(650, 900), st.floats(0, 60), st.floats(0, 60))

@@ -13,6 +13,8 @@ from wallwright.sight.heights import (
     good_for_all,
     least_squares,
     penalty,
+    recommended,
+    set_out,
     smallest_worst,
     wanted_up,
 )
@@ -60,6 +62,32 @@ def test_one_seat_gets_what_it_wants() -> None:
 
 def test_no_height_good_for_all() -> None:
     assert good_for_all((Watcher(1000, 2000, 0, 0.5), Watcher(1000, 2000, 25, 0.5)), 5) is None
+
+
+def test_the_recommended_height_stays_where_all_are_good() -> None:
+    assert recommended(1526, (1443, 1500)) == 1500
+    assert recommended(1400, (1443, 1500)) == 1443
+    assert recommended(1470, (1443, 1500)) == 1470
+    assert recommended(1526, None) == 1526
+
+
+def test_setting_out_does_not_leave_the_band() -> None:
+    assert set_out(1526.4, 5, None) == 1525
+    assert set_out(1503.9, 5, (1443, 1503.9)) == 1500  # 1505 is nearer, and out of it
+    assert set_out(1441.2, 5, (1441.2, 1503.9)) == 1445
+    assert set_out(1501.5, 5, (1501, 1502)) == 1501.5  # no whole step in it
+
+
+@given(watchers, st.floats(1, 10))
+def test_what_is_recommended_is_good_for_all_where_anything_is(
+    seats: list[Watcher], tolerance: float
+) -> None:
+    band = good_for_all(seats, tolerance)
+    height = set_out(recommended(least_squares(seats), band), 5, band)
+    if band is not None:
+        assert max(abs(seat.off(height)) for seat in seats) <= tolerance + 1e-6
+    else:
+        assert abs(height - least_squares(seats)) <= 2.5 + 1e-6
 
 
 def test_no_seat() -> None:

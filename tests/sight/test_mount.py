@@ -22,8 +22,8 @@ from wallwright.sight.mount import (
 
 L = Length
 DRAWN = Screen(
-    frame_width=L(1450), frame_height=L(830), hole_width=L(400), hole_height=L(300), source="maker_drawing"
-)
+    frame_width=L(1450), frame_height=L(830), hole_width=L(400), hole_height=L(300), hole_offset=L(0), source="maker_drawing"
+)  # fmt: skip
 SHOP = replace(DRAWN, source="shop_page")
 
 
@@ -49,6 +49,21 @@ def test_who_may_drill() -> None:
     assert not confidence(replace(SHOP, second=SecondSource("measured", frame_width=L(1450))), 3).holes
     assert confidence(replace(SHOP, second=second(offset=25)), 3).differ == 25
     assert "differ by 25 mm" in confidence(replace(SHOP, second=second(offset=25)), 3).says
+
+
+@pytest.mark.parametrize("source", ["maker_drawing", "measured"])
+def test_nobody_drills_by_an_offset_that_was_not_entered(source: str) -> None:
+    """The bracket's height is the screen's middle and the offset: without it, width and height of the holes say nothing of it."""
+    wide = replace(DRAWN, source=source, hole_offset=None)  # type: ignore[arg-type]
+    loose = hanging(wide, (2100, 1080), 0.0, None, 3)
+    assert not loose.verified and not loose.confidence.holes and loose.confidence.frame
+    assert loose.drill.startswith("DO NOT DRILL") and "the offset is not entered" in loose.drill
+    assert not confidence(
+        replace(wide, source="shop_page", second=second()), 3
+    ).holes  # nor by one source alone
+    unsaid = Screen(hole_width=L(400), hole_height=L(300), source=source)  # type: ignore[arg-type]
+    assert not confidence(unsaid, 3).holes  # as it is read where nobody wrote the offset
+    assert hanging(replace(wide, hole_offset=L(0)), (2100, 1080), 0.0, None, 3).verified  # 0 is an offset too
 
 
 def test_plate_and_holes() -> None:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
 from wallwright.sight.angles import picture_size
-from wallwright.sight.reflect import Glass, Point3, area, clearing_tilt, image, share
+from wallwright.sight.reflect import Glass, Point3, area, image, share
 
 PICTURE = picture_size(65)
 
@@ -69,13 +69,6 @@ def test_window_opposite_the_screen() -> None:
 )  # hand figures to two places
 def test_tilt_takes_the_window_away(tilt: float, expected: float) -> None:
     assert share(lit(tilt), EYE, SOUTH) == pytest.approx(expected, abs=0.01)
-
-
-def test_clearing_tilt() -> None:
-    found = clearing_tilt(lit(), EYE, SOUTH, 15)
-    assert found is not None and share(lit(found), EYE, SOUTH) == 0 < share(lit(found - 0.5), EYE, SOUTH)
-    assert clearing_tilt(lit(), EYE, SOUTH, 2) is None
-    assert clearing_tilt(lit(), EYE, SOUTH, 15, allowed=1.0) == 0.0
 
 
 def test_behind_the_picture_nothing_is_mirrored() -> None:

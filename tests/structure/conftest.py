@@ -16,7 +16,7 @@ from wallwright.core.units import Length
 from wallwright.job.design import Design, Mount, Panel, Unit
 from wallwright.job.document import Job
 from wallwright.job.face import wall_face
-from wallwright.job.survey import Backer, Obstacle, Reading, Room, Survey, SurveyedWall
+from wallwright.job.survey import Backer, Obstacle, Place, Reading, Room, Survey, SurveyedWall
 from wallwright.library import load
 from wallwright.sight.record import Screen
 from wallwright.storage.record import Storage
@@ -33,6 +33,7 @@ class Checked:
     carcass: Carcass
     structure: Structure
     limits: Limits
+    screen: Screen
 
     def fixing(self, ref: str) -> FixingCheck:
         return next(check for check in self.structure.fixings if check.ref == ref)
@@ -51,14 +52,16 @@ def make(
     backers: tuple[Backer, ...] = (),
     obstacles: tuple[Obstacle, ...] = (),
     plate: Box = Box(1800, 1115, 600, 400),
+    leaf: float | None = None,
+    humid: bool = False,
 ) -> Checked:
     wall = SurveyedWall(
         (Reading(Length(0), Length(4200)),), (Reading(Length(0), Length(2700)),), substrate=substrate, finish=finish,
-        studs=tuple(Length(x) for x in studs), backers=backers,
+        studs=tuple(Length(x) for x in studs), backers=backers, leaf=Length(leaf) if leaf else None,
     )  # fmt: skip
     job = Job(
         "wall",
-        Survey(Room(), wall, obstacles=obstacles),
+        Survey(Room(), wall, obstacles=obstacles, place=Place(hot_humid=humid)),
         design=Design(units=units, panels=panels, mount=mount),
     )
     frame = Box(1375, 900, 1450, 830)
@@ -86,7 +89,12 @@ def make(
     setout = carcass_setout.plan(job, face, frame, limits)
     carcass = carcass_plan.plan(job, face, setout, limits, plate=plate)
     return Checked(
-        job, setout, carcass, structure_plan.plan(job, face, screen, setout, carcass, storage, limits), limits
+        job,
+        setout,
+        carcass,
+        structure_plan.plan(job, face, screen, setout, carcass, storage, limits),
+        limits,
+        screen,
     )
 
 

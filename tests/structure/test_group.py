@@ -1,7 +1,7 @@
 import pytest
 
 from wallwright.core.shape import Box
-from wallwright.structure.group import edge_factor, group_factor
+from wallwright.structure.group import edge_factor, group_factor, turned, worst_share
 
 
 def test_a_pair_carries_between_one_and_two():
@@ -25,9 +25,46 @@ def test_a_row_far_apart_loses_nothing_and_never_gains():
 def test_an_edge_takes_up_to_half():
     window = [Box(1000, 900, 900, 1200)]
     assert edge_factor(((860, 1500),), 140, window) == 1.0
-    assert edge_factor(((930, 1500),), 140, window) == pytest.approx(0.75)
-    assert edge_factor(((999.999, 1500),), 140, window) == pytest.approx(0.5, abs=0.001)
+    assert edge_factor(((930, 1500),), 140, window) == pytest.approx(0.75 * 0.85)  # A/A⁰ × ψ_s
+    assert edge_factor(((999.99, 1500),), 140, window) == pytest.approx(0.5 * 0.7, abs=0.001)
     assert edge_factor(((1100, 1500),), 140, window) == 0.0
     # round the corner: √(30² + 40²) = 50 of 100
-    assert edge_factor(((970, 860),), 100, window) == pytest.approx(0.75)
+    assert edge_factor(((970, 860),), 100, window) == pytest.approx(0.75 * 0.85)
     assert edge_factor(((500, 500),), 140, []) == 1.0
+
+
+def test_a_bolt_group_with_a_lever_is_a_frame_program_s():
+    """Four bolts of a plate under 1000 N down at 500 mm aside: springs of equal stiffness, PyNiteFEA."""
+    from Pynite import FEModel3D
+
+    holes = ((0.0, 0.0), (300.0, 0.0), (0.0, 200.0), (300.0, 200.0))
+    m = FEModel3D()
+    m.add_material("M", 2e5, 8e4, 0.3, 0)
+    m.add_section("S", 1e5, 1e9, 1e9, 1e9)
+    m.add_node("C", 150, 100, 0)
+    m.add_node("P", 650, 100, 0)
+    m.add_member("arm", "C", "P", "M", "S")
+    for k, (x, z) in enumerate(holes):
+        m.add_node(f"N{k}", x, z, 0)
+        m.add_member(f"E{k}", "C", f"N{k}", "M", "S")
+        m.def_support(f"N{k}", False, False, True, True, True, False)
+        m.def_support_spring(f"N{k}", "DX", 100.0)
+        m.def_support_spring(f"N{k}", "DY", 100.0)
+    m.add_node_load("P", "FY", -1000)
+    m.analyze(check_statics=False)
+    worst = max(
+        (m.nodes[f"N{k}"].DX["Combo 1"] ** 2 + m.nodes[f"N{k}"].DY["Combo 1"] ** 2) ** 0.5 * 100
+        for k in range(4)
+    )
+    assert turned(holes, 1000, 500e3) == pytest.approx(worst, rel=1e-3)
+    assert turned(holes, 1000, 0) == 250
+    assert turned(((0.0, 0.0),), 1000, 500) == 1000
+
+
+def test_a_stiff_box_on_fixings_out_of_its_middle():
+    """Springs at 0, 400 and 1000 under a load at 600: 0.2807, 0.3333, 0.3860 (by hand from Σx²)."""
+    xs = (0.0, 400.0, 1000.0)
+    mean, spread = 1400 / 3, sum((x - 1400 / 3) ** 2 for x in xs)
+    assert worst_share(xs, 600) == pytest.approx(3 * (1 / 3 + (600 - mean) * (1000 - mean) / spread))
+    assert worst_share(xs, mean) == pytest.approx(1.0)
+    assert worst_share((500.0,), 600) == float("inf") and worst_share((500.0,), 500) == 1.0

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
 from wallwright.carcass.record import Carcass, Hardware, Part, SetOut, Shelf
+from wallwright.cooling.record import Cooling
 from wallwright.core.shape import Block, Box
 from wallwright.core.units import Length
 from wallwright.cutting.plan import plan as cut
@@ -19,6 +21,7 @@ from wallwright.library import load
 from wallwright.light.record import Light, LightRun
 from wallwright.look.record import Look
 from wallwright.money.record import Line, Money, Step
+from wallwright.money.show import Notation
 from wallwright.programme.record import Programme, Task
 from wallwright.services.record import Circuit, Run, ServicePoint, Services
 from wallwright.sight.record import Candidate, Heights, Screen, SeatView, Sight
@@ -68,7 +71,8 @@ LINES = (
 
 def money(total: int, budget: int) -> Money:
     steps = (Step("overhead", 0.1, 720), Step("margin", 0.15, total - 7203 - 720))
-    return Money(LINES, 7203, steps, total, budget, "¤", (), ())
+    lines = tuple(replace(line, invented=line.rate > 0) for line in LINES)
+    return Money(lines, 7203, steps, total, budget, "¤", (), (), Notation("¤", 2, "lakh"))
 
 
 @pytest.fixture
@@ -172,7 +176,7 @@ def wall() -> Any:
     return SimpleNamespace(
         job=job, face=wall_face(job.survey), limits=load.limits(), setout=SetOut((), (), ()), sight=sight,
         services=Services(points, (), (), (), runs, (circuit,), ()),
-        carcass=Carcass((), PARTS, (shelf,), hardware, (), (), ()), cuts=cut(job, PARTS, load.limits()), storage=storage,
+        carcass=Carcass((), PARTS, (shelf,), hardware, (), (), ()), cuts=cut(job, PARTS, load.limits()), storage=storage, cooling=Cooling((), ()),
         structure=structure, light=Light((led,), ()), money=money(1_00_000_00, 2_00_000_00),
         programme=Programme(tasks, 6, ("early", "instant"), ()), look=Look((), 0, 0, 0, 1, 0, None, 0, (), ()),
     )  # fmt: skip

@@ -68,6 +68,16 @@ def test_ranks_run_from_one_and_agree_between_the_two_lists(living: Wall) -> Non
     assert all(column(ranked, "Why"))
 
 
+def test_the_list_says_why_the_designed_size_is_not_the_first(living: Wall) -> None:
+    table = screens_ranked(living)
+    ranks = dict(zip(column(table, "Chosen"), column(table, "Rank"), strict=True))
+    first = column(table, "Diagonal")[0]
+    chosen = living.sight.screen.diagonal
+    assert first != chosen and ranks["yes"] > 1
+    assert table.notes[0].startswith(f"The designed {chosen:g} in comes number {ranks['yes']} of ")
+    assert f"{first:g} in first" in table.notes[0]
+
+
 def test_what_is_wrong_for_a_seat_is_a_reason_of_the_size(living: Wall) -> None:
     reasons = dict(
         zip(column(screens_ranked(living), "Diagonal"), column(screens_ranked(living), "Why"), strict=True)

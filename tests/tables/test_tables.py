@@ -13,10 +13,12 @@ from wallwright.storage.record import Storage
 from wallwright.tables import all_tables
 from wallwright.tables.points import DESIGN_AID
 
-ELECTRICAL = {"points", "circuits", "runs", "lights"}
+ELECTRICAL = {"points", "loads", "circuits", "runs", "no_drill", "cable_map", "lights"}
 NAMES = [
-    "screens", "screens_ranked", "screens_by_seats", "later_screen", "seats", "points", "circuits", "runs", "storage", "cut_list",
-    "sheets", "hardware", "shelves", "fixings", "lights", "quote", "programme",
+    "screens", "screens_ranked", "screens_by_seats", "later_screen", "seats", "points", "loads", "circuits", "runs",
+    "no_drill", "cable_map", "storage", "cut_list",
+    "sheets", "boards", "edge_bands", "hardware", "hardware_order", "shelves", "fixings", "lights",
+    "items", "quote", "cost_split", "price_range", "scope", "stages", "programme",
 ]  # fmt: skip
 
 
@@ -106,13 +108,13 @@ def test_the_quote_sums_on_paper(wall: Any) -> None:
     table = by_name(wall)["quote"]
     lines = [row for row in table.rows if "." in row[0]]
     trades = [row for row in table.rows if row[0] and "." not in row[0]]
-    chain = [row[6] for row in table.rows if not row[0]]
+    chain = [row[8] for row in table.rows if not row[0]]
     assert [row[0] for row in table.rows[:6]] == ["1.01", "1.02", "1", "2.01", "2.02", "2"]
-    assert [round(row[6] * 100) for row in trades] == [4700, 2503]
+    assert [round(row[8] * 100) for row in trades] == [4700, 2503]
     assert trades[0][2] == "Electrical in all"
     for trade in trades:
-        assert round(sum(row[6] for row in lines if row[1] == trade[1]) * 100) == round(trade[6] * 100)
-    assert sum(round(row[6] * 100) for row in trades) == round(chain[0] * 100) == 7203
+        assert round(sum(row[8] for row in lines if row[1] == trade[1]) * 100) == round(trade[8] * 100)
+    assert sum(round(row[8] * 100) for row in trades) == round(chain[0] * 100) == 7203
     assert round(sum(a * 100 for a in chain[:-1])) == round(chain[-1] * 100)
     notes = " ".join(table.notes)
     assert "¤\u00a01,00,000.00" in notes  # the job stands where people count in lakh
@@ -159,6 +161,23 @@ def test_findings_come_worst_first(wall: Any) -> None:
     assert table.name == "findings"
     assert [cell(table, i, "Rule") for i in range(4)] == ["b", "d", "a", "c"]
     assert table.notes == ("1 danger, 1 fix, 0 consider, 2 note.",)
+
+
+def test_findings_show_as_many_figures_as_a_value_needs(wall: Any) -> None:
+    values = ((0.031, 0.1), (1080.0, 1200.0), (33.5, 40.0), ("shop page", 30.0), (12.345, 1234567.0))
+    findings = tuple(
+        Finding("r", "fix", "C1", "says", measured, limit, "", "common practice", "common practice", "cure")
+        for measured, limit in values
+    )
+    table = all_tables(wall, findings)[0]
+    told = [(cell(table, i, "Measured"), cell(table, i, "Limit")) for i in range(len(values))]
+    assert told == [
+        ("0.031", "0.1"),
+        ("1080", "1200"),
+        ("33.5", "40"),
+        ("shop page", "30"),
+        ("12.345", "1234567"),
+    ]
 
 
 def test_sheets_to_buy(wall: Any) -> None:

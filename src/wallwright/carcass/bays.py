@@ -7,7 +7,7 @@ A unit too long for one sheet is built of two or more boxes that meet at a bay b
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from wallwright.carcass import stock
@@ -24,6 +24,8 @@ FACED = frozenset({"particleboard18", "ply18_veneered"})
 CARCASS_FINISH = "laminate_off_white"
 ABOVE_CLIMB = 20.0
 """How far above the height a child climbs the first open shelf is put [mm]: clear of it, whatever the skirting and floor do."""
+Passes = Callable[[float, float, float], bool]
+"""Whether a box of this width, height and depth [mm] can be carried in by the surveyed way."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +37,7 @@ class Cell:
     front: FrontKind
     drawers: int
     shelves: int
+    hinged: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,11 +50,21 @@ class Body:
 
 
 def automatic_bays(unit: UnitBox, job: Job, console_top: float, limits: Limits) -> tuple[Bay, ...]:
-    """The usual bays: a console of drawers with one bay for the boxes, a tower with a shutter below and shelves above."""
+    """The usual bays: a console of drawers with one bay for the boxes, a tower with a shutter below and shelves above, a loft of
+    shutters, a bookcase of open columns, a desk behind one flap.
+    """
     t = stock.stock(unit.board, carcass_finish(unit.board)).thickness
+    height = unit.box.height - plinth_height(unit, limits)
     if unit.kind == "console":
         return _console_bays(unit, job, t, limits)
-    height = unit.box.height - plinth_height(unit, limits)
+    if unit.kind == "desk":
+        return (Bay("flap", shelves=1),)
+    if unit.kind == "loft":
+        return (Bay("shutter"),) * _side_by_side(unit, job, t, limits.value("carcass.bay_clear"))
+    if unit.kind == "open_shelves":
+        levels = (height - 2 * t + t) / (limits.value("carcass.shelf_clear") + t)
+        columns = _side_by_side(unit, job, t, limits.value("carcass.book_clear"))
+        return (Bay("open", shelves=max(0, math.floor(levels) - 1)),) * columns
     pitch = limits.value("carcass.shelf_clear") + t
     lower = shutter_clear(unit, console_top, t, limits)
     if small_child(job, limits):  # the first open shelf stands higher than a child steps
@@ -86,11 +99,15 @@ def shutter_clear(unit: UnitBox, console_top: float, t: float, limits: Limits) -
     return level if usual / 2 <= level <= 1.5 * usual else usual - base + unit.box.z - 2 * t
 
 
-def _console_bays(unit: UnitBox, job: Job, t: float, limits: Limits) -> tuple[Bay, ...]:
-    most = limits.value("carcass.bay_clear")
+def _side_by_side(unit: UnitBox, job: Job, t: float, most: float) -> int:
+    """Bays side by side, none wider than `most` clear, alike in each box that a sheet gives."""
     bodies = max(1, math.ceil((unit.box.width - 1e-9) / _longest(unit, job)))
     count = max(1, math.ceil((unit.box.width - bodies * t) / (most + t)))
-    count = bodies * math.ceil(count / bodies)
+    return bodies * math.ceil(count / bodies)
+
+
+def _console_bays(unit: UnitBox, job: Job, t: float, limits: Limits) -> tuple[Bay, ...]:
+    count = _side_by_side(unit, job, t, limits.value("carcass.bay_clear"))
     inside = unit.box.height - plinth_height(unit, limits) - 2 * t
     two = inside >= limits.value("carcass.drawer_two_from") and not small_child(job, limits)
     drawers = Bay("drawers", drawers=2 if two else 1)
@@ -121,8 +138,10 @@ def carcass_finish(board: str) -> str:
 
 
 def plinth_height(unit: UnitBox, limits: Limits) -> float:
-    """Height of the plinth under a standing unit [mm]; 0 under a hung one."""
-    return 0.0 if unit.hung or unit.box.z > 0 else limits.value("carcass.plinth")
+    """Height of the plinth or legs under a standing unit [mm]; 0 under a hung one."""
+    if unit.hung or unit.box.z > 0:
+        return 0.0
+    return limits.value("carcass.legs" if unit.base == "legs" else "carcass.plinth")
 
 
 def _longest(unit: UnitBox, job: Job) -> float:
@@ -131,8 +150,10 @@ def _longest(unit: UnitBox, job: Job) -> float:
     return max(sheet[0] for sheet in load.boards()[unit.board].sheets) - 2 * trim
 
 
-def bodies(unit: UnitBox, asked: Unit, job: Job, console_top: float, limits: Limits) -> tuple[Body, ...]:
-    """The boxes of a unit with their bays.
+def bodies(  # noqa: PLR0913
+    unit: UnitBox, asked: Unit, job: Job, console_top: float, limits: Limits, passes: Passes | None = None
+) -> tuple[Body, ...]:
+    """The boxes of a unit with their bays. passes : what can be carried in; a box that cannot is divided further, at its bays.
 
     Raises:
         ValueError: bays that cannot be built in the unit, naming the field.
@@ -149,7 +170,13 @@ def bodies(unit: UnitBox, asked: Unit, job: Job, console_top: float, limits: Lim
             "make it larger"
         )
     wanted = [bay.width.mm if bay.width else None for bay in bays]
-    groups = _groups(wanted, run, t, _longest(unit, job), unit.ref)
+    spare = limits.value("carcass.carry_spare")
+
+    def goes(length: float) -> bool:
+        wide, high = (outline.width, length) if stacked else (length, outline.height)
+        return passes is None or passes(wide + spare, high + spare, unit.depth + spare)
+
+    groups = _groups(wanted, run, t, _longest(unit, job), unit.ref, goes)
     clears = _clears(wanted, run, t, len(groups), unit.ref)
     out: list[Body] = []
     start = outline.z if stacked else outline.x
@@ -162,28 +189,41 @@ def bodies(unit: UnitBox, asked: Unit, job: Job, console_top: float, limits: Lim
     return tuple(out)
 
 
-def cells_of(units: Iterable[UnitBox], job: Job, limits: Limits) -> dict[str, tuple[Cell, ...]]:
-    """The bays of each console and tower by its ref, before anything is made of board: what outlets are set out behind."""
+def cells_of(
+    units: Iterable[UnitBox], job: Job, limits: Limits, passes: Passes | None = None
+) -> dict[str, tuple[Cell, ...]]:
+    """The bays of each cabinet by its ref, before anything is made of board: what outlets are set out behind."""
     units = tuple(units)
     asked = {unit.ref: unit for unit in job.design.units}
     top = max((unit.box.top for unit in units if unit.kind == "console"), default=0.0)
     return {
         unit.ref: tuple(
-            cell for body in bodies(unit, asked[unit.ref], job, top, limits) for cell in body.cells
+            cell for body in bodies(unit, asked[unit.ref], job, top, limits, passes) for cell in body.cells
         )
         for unit in units
-        if unit.kind != "shelf"
+        if unit.cabinet
     }
 
 
-def _groups(wanted: list[float | None], run: float, t: float, longest: float, ref: str) -> list[list[int]]:
-    """The bays of each box, none longer than a sheet: the fewest boxes of about the same number of bays."""
+def _groups(  # noqa: PLR0913
+    wanted: list[float | None], run: float, t: float, longest: float, ref: str, goes: Callable[[float], bool]
+) -> list[list[int]]:
+    """The bays of each box, none longer than a sheet nor than can be carried in: the fewest boxes of about as many bays each.
+
+    Where more boxes do not help, those that a sheet asks for: the rules say that they do not come in.
+    """
     count = len(wanted)
+    made: list[list[int]] | None = None
     for boxes in range(max(1, math.ceil((run - 1e-9) / longest)), count + 1):
         groups = [list(range(count * k // boxes, count * (k + 1) // boxes)) for k in range(boxes)]
         clears = _clears(wanted, run, t, boxes, ref)
-        if all(sum(clears[i] for i in group) + (len(group) + 1) * t <= longest for group in groups):
-            return groups
+        lengths = [sum(clears[i] for i in group) + (len(group) + 1) * t for group in groups]
+        if max(lengths) <= longest:
+            made = made or groups
+            if all(goes(length) for length in lengths):
+                return groups
+    if made:
+        return made
     boxes = min(count, max(1, math.ceil(run / longest)), 8)
     return [list(range(count * k // boxes, count * (k + 1) // boxes)) for k in range(boxes)]
 
@@ -217,6 +257,6 @@ def _cells(
         )
         bay = bays[i]
         drawers = max(1, bay.drawers) if bay.front == "drawers" else 0
-        cells.append(Cell(i + 1, clear, bay.front, drawers, 0 if drawers else bay.shelves))
+        cells.append(Cell(i + 1, clear, bay.front, drawers, 0 if drawers else bay.shelves, bay.hinged or ""))
         at += clears[i] + t
     return tuple(cells)

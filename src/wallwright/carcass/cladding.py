@@ -1,15 +1,17 @@
-"""Panelled zones made: boards between their joints, on battens that stop at outlet boxes, with packing behind the mount."""
+"""Panelled zones made: boards, strips, mouldings and panes, on battens that stop at outlet boxes; packing behind the mount."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from wallwright.carcass import stock
+from wallwright.carcass import panel_faces, stock, tiling, wall_fields
+from wallwright.carcass.arch import kerfs
+from wallwright.carcass.leaves import leaf_marks
 from wallwright.carcass.piece import THIN, piece
-from wallwright.carcass.record import PanelZone, Part
+from wallwright.carcass.record import PanelZone, Part, Role
 from wallwright.carcass.stock import Stock
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Block, Box
@@ -26,7 +28,14 @@ def zone_parts(
 
     A joint stays open by the movement gap; a zone higher than a sheet is made in rows.
     """
-    yield from _boards(zone, trim, limits)
+    if zone.boarded:
+        yield from _boards(zone, trim, limits)
+    if zone.fields:
+        yield from planted(zone, limits)
+    if zone.kind in ("mirror", "glass"):
+        yield from _panes(zone)
+    if zone.arch:
+        yield from _lining(zone, limits)
     if zone.void <= 0:  # boards are glued to the wall
         return
     clear = [box.grown(limits.value("carcass.box_clear")) for box in boxes]
@@ -36,15 +45,43 @@ def zone_parts(
     yield from _battens(zone, [*clear, packed] if packed else clear, limits)
 
 
+LAID_ON = frozenset({"tile", "slab", "mirror", "glass"})
+"""Faces that lie on a board of their own: its joints are not theirs."""
+
+
+def _board_stock(zone: PanelZone) -> Stock:
+    """The board of a zone as it is cut: with its face where the face is its own, bare where tiles or panes lie on it."""
+    if zone.kind in LAID_ON:
+        return stock.stock(zone.board)
+    faced = stock.stock(zone.board, zone.finish)
+    if zone.kind == "framed":
+        bare, face = stock.stock(zone.board), load.finishes()[zone.finish]
+        return Stock(
+            zone.board,
+            zone.finish,
+            bare.thickness + face.thickness,
+            bare.mass_per_m2 + face.mass,
+            faced.grain,
+        )
+    return Stock(zone.board, zone.finish, zone.thickness, zone.mass_per_m2, faced.grain)
+
+
+def _board_joints(zone: PanelZone, trim: float) -> tuple[float, ...]:
+    """Where the boards meet: at the zone's own joints, or under tiles, panes and fields evenly, on the fewest boards."""
+    if zone.kind not in LAID_ON and zone.kind != "framed":
+        return zone.joints
+    return tiling.even(zone.box.width, stock.sheet_size(zone.board, trim)[1], 0.0).joints(zone.box.x)
+
+
 def _boards(zone: PanelZone, trim: float, limits: Limits) -> Iterator[Part]:
     gap = limits.value("carcass.panel_joint")
-    faced = stock.stock(zone.board, zone.finish)
-    of = Stock(zone.board, zone.finish, zone.thickness, zone.mass_per_m2, faced.grain)
+    of = _board_stock(zone)
     box = zone.box
-    edges = [box.x, *zone.joints, box.right]
+    edges = [box.x, *_board_joints(zone, trim), box.right]
+    marks = leaf_marks(len(edges) - 1, zone.match) if of.grain and zone.kind == "flat" else ()
     rows = max(1, math.ceil((box.height - 1e-9) / stock.sheet_size(zone.board, trim)[0]))
     high = (box.height - (rows - 1) * gap) / rows
-    band = THIN if stock.banded(zone.board, zone.finish) and not zone.flutes else ""
+    band = THIN if zone.kind == "flat" and stock.banded(zone.board, zone.finish) else ""
     count = 0
     for row in range(rows):
         z = box.z + row * (high + gap)
@@ -52,10 +89,90 @@ def _boards(zone: PanelZone, trim: float, limits: Limits) -> Iterator[Part]:
             x = left + (gap / 2 if k else 0.0)
             width = right - (gap / 2 if k < len(edges) - 2 else 0.0) - x
             count += 1
-            block = Block(x, -zone.build_up, z, width, zone.thickness, high)
+            block = Block(x, -zone.void - of.thickness, z, width, of.thickness, high)
+            name = "backing board" if zone.kind in LAID_ON else "panel board"
+            name += f", {marks[k]}" if marks else ""
+            name += ", head cut to the arch" if zone.arch and z + high > zone.arch.springing + 0.5 else ""
             yield piece(
-                f"{zone.ref}-{count}", zone.ref, "panel", "panel board", of, block, "z", "x", (band, band, "", "")
+                f"{zone.ref}-{count}", zone.ref, "panel", name, of, block, "z", "x", (band, band, "", "")
             )  # fmt: skip
+
+
+def planted(zone: PanelZone, limits: Limits) -> Iterator[Part]:
+    """The strips between the fields of a framed zone, or the mitred lengths of the frames of moulding."""
+    if zone.kind == "framed":
+        of = stock.stock(panel_faces.STRIP_BOARD, panel_faces.STRIP_FINISH)
+        y = -zone.build_up
+        for k, box in enumerate(wall_fields.strips(zone.box, zone.fields, zone.columns), 1):
+            block = Block(box.x, y, box.z, box.width, of.thickness, box.height)
+            yield _along(f"{zone.ref}-T{k}", zone.ref, "strip", "strip", of, block)
+        return
+    deep = limits.value("carcass.moulding_depth")
+    of = Stock(
+        stock.MOULDING, zone.finish, deep, deep * limits.value("carcass.moulding_density") / 1000, grain=False
+    )
+    for k, box in enumerate(zone.fields, 1):
+        w = zone.strip
+        sides = (
+            ("B", Box(box.x, box.z, box.width, w)), ("T", Box(box.x, box.top - w, box.width, w)),
+            ("L", Box(box.x, box.z, w, box.height)), ("R", Box(box.right - w, box.z, w, box.height)),
+        )  # fmt: skip
+        for letter, side in sides:
+            block = Block(side.x, -zone.build_up, side.z, side.width, deep, side.height)
+            name = "moulding, mitred at both ends"
+            yield _along(f"{zone.ref}-M{k}{letter}", zone.ref, "moulding", name, of, block)
+
+
+def _along(ident: str, ref: str, role: Role, name: str, of: Stock, block: Block) -> Part:
+    """A strip that runs along the longer of its two sides."""
+    if block.dz >= block.dx:
+        return piece(ident, ref, role, name, of, block, "z", "x")
+    return piece(ident, ref, role, name, of, block, "x", "z")
+
+
+def _panes(zone: PanelZone) -> Iterator[Part]:
+    """The panes of mirror or glass, ordered to size with polished edges."""
+    of = stock.stock(stock.GLASS, zone.finish)
+    for k, box in enumerate(face_pieces(zone), 1):
+        block = Block(box.x, -zone.build_up, box.z, box.width, of.thickness, box.height)
+        yield piece(
+            f"{zone.ref}-E{k}", zone.ref, "front", f"{zone.kind} pane, edges polished", of, block, "z", "x"
+        )
+
+
+def face_pieces(zone: PanelZone) -> tuple[Box, ...]:
+    """Every tile, slab or pane of a zone between its joints, course by course from the foot."""
+    box, half = zone.box, zone.joint / 2
+    xs = [box.x - half, *zone.joints, box.right + half]
+    zs = [box.z - half, *zone.levels, box.top + half]
+    return tuple(
+        Box(a + half, low + half, b - a - zone.joint, top - low - zone.joint)
+        for low, top in pairwise(zs)
+        for a, b in pairwise(xs)
+    )
+
+
+def _lining(zone: PanelZone, limits: Limits) -> Iterator[Part]:
+    """The strip that lines the edge of an arched head: as deep as the zone stands off the wall, as long as the curve."""
+    arch = zone.arch
+    if arch is None or zone.build_up <= 0:
+        return
+    of = stock.stock(stock.KERFED if zone.bend == "kerf" else stock.BENDING)
+    name = "edge of the arch, bent"
+    if zone.bend == "kerf":
+        v = limits.value
+        cuts = kerfs(
+            arch, of.thickness, v("carcass.kerf_left"), v("carcass.kerf_width"), v("carcass.kerf_flat")
+        )
+        name = (
+            f"edge of the arch, {cuts.count} kerfs {cuts.spacing:.0f} apart, {v('carcass.kerf_left'):g} left"
+        )
+    block = Block(arch.x, -zone.build_up, arch.springing, arch.span, zone.build_up, arch.rise)
+    made = piece(f"{zone.ref}-A", zone.ref, "lining", name, of, block, "x", "y")
+    yield replace(
+        made, length=arch.length, cut_length=arch.length,
+        mass=arch.length * zone.build_up * of.mass_per_m2 / 1e6,
+    )  # fmt: skip
 
 
 def packing_box(zone: PanelZone, plate: Box, clear: Sequence[Box], limits: Limits) -> Box | None:
@@ -106,22 +223,38 @@ def shimmed(void: float) -> float:
 
 def _battens(zone: PanelZone, clear: Sequence[Box], limits: Limits) -> Iterator[Part]:
     """Level battens as deep as the void, one at foot and head, the rest evenly between; each stops at what must stay clear."""
-    box = zone.box
-    pitch = limits.value(
-        "carcass.batten_pitch_stone" if zone.kind == "stone_veneer" else "carcass.batten_pitch"
-    )
-    wide = min(limits.value("carcass.batten_width"), box.height / 2)
-    spaces = max(1, math.ceil((box.height - wide) / pitch - 1e-9))
     of = Stock(
         stock.BATTEN, "", zone.void, zone.void * limits.value("carcass.batten_density") / 1000, grain=True
     )
-    for k in range(spaces + 1):
-        row = Box(box.x, box.z + k * (box.height - wide) / spaces, box.width, wide)
+    for k, row in enumerate(batten_rows(zone, limits)):
+        wide = row.height
         lengths = batten_lengths(row, clear, limits.value("carcass.batten_least"))
         for n, (left, right) in enumerate(lengths, 1):
             block = Block(left, -zone.void, row.z, right - left, zone.void, wide)
             piece_of = "" if len(lengths) == 1 else f".{n}"
             yield piece(f"{zone.ref}-B{k + 1}{piece_of}", zone.ref, "batten", "batten", of, block, "x", "z")
+
+
+def batten_rows(zone: PanelZone, limits: Limits) -> tuple[Box, ...]:
+    """Where the level battens of a zone lie on the wall, before they stop at anything."""
+    box = zone.box
+    heavy = zone.kind in ("stone_veneer", "tile", "slab")
+    pitch = limits.value("carcass.batten_pitch_stone" if heavy else "carcass.batten_pitch")
+    wide = min(limits.value("carcass.batten_width"), box.height / 2)
+    spaces = max(1, math.ceil((box.height - wide) / pitch - 1e-9))
+    return tuple(
+        Box(box.x, box.z + k * (box.height - wide) / spaces, box.width, wide) for k in range(spaces + 1)
+    )
+
+
+def batten_lines(zones: Iterable[PanelZone], limits: Limits) -> tuple[Box, ...]:
+    """The middle lines of all battens, as boxes without height: level runs keep off them, for their screws go in there."""
+    return tuple(
+        Box(row.x, row.centre[1], row.width, 0.0)
+        for zone in zones
+        if zone.void > 0
+        for row in batten_rows(zone, limits)
+    )
 
 
 def batten_lengths(row: Box, clear: Sequence[Box], least: float) -> list[tuple[float, float]]:

@@ -32,13 +32,18 @@ def runner(inside: float, limits: Limits) -> float:
     )
 
 
-def drawer_parts(unit: UnitBox, cell: Cell, at: Depths, limits: Limits) -> Iterator[Part]:
-    """The boxes of a bay of drawers, one above the other.
+def drawer_parts(
+    unit: UnitBox, cell: Cell, at: Depths, limits: Limits, rail: float = 0.0
+) -> Iterator[Part]:  # fmt: skip
+    """The boxes of a bay of drawers, one above the other. rail : height that a finger rail over each of them takes [mm].
 
     Raises:
         ValueError: more drawers than the bay can hold, or no runner short enough, naming the field.
     """
-    play, over = limits.value("carcass.drawer_play"), limits.value("carcass.drawer_over")
+    play, over = (
+        limits.value("carcass.drawer_play"),
+        max(limits.value("carcass.drawer_over"), rail + 5.0 if rail else 0.0),
+    )
     under, low = limits.value("carcass.drawer_under"), limits.value("carcass.drawer_low")
     share = cell.clear.height / cell.drawers
     high = share - over - under
@@ -60,7 +65,7 @@ def drawer_parts(unit: UnitBox, cell: Cell, at: Depths, limits: Limits) -> Itera
         raise ValueError(
             f"{field}.width: {cell.clear.width:.0f} mm clear is too narrow for a drawer; use a door"
         )
-    x, y = cell.clear.x + play / 2, at.front
+    x, y = cell.clear.x + play / 2, at.inner
     for k in range(cell.drawers):
         z = cell.clear.z + k * share + under
         ref = f"{unit.ref}.{cell.number}-D{k + 1}"

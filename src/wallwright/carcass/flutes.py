@@ -41,3 +41,28 @@ def nearest_groove(at: float, flutes: int, pitch: float, rib: float) -> float:
 def rest(width: float, flutes: int, pitch: float, rib: float) -> float:
     """What a pinned width leaves over beyond whole flutes [mm]: 0 where the field closes."""
     return width - field_width(flutes, pitch, rib)
+
+
+def on_middle(flutes: int) -> str:
+    """What stands on the middle of a field that begins and ends with a rib: a groove where the number is odd, else a rib."""
+    return "groove" if flutes % 2 else "rib"
+
+
+def marks(flutes: int, pitch: float, start: float = 0.0) -> tuple[float, ...]:
+    """Running marks of each rib's left edge from one datum [mm], to whole tenths: the error never adds up from flute to flute."""
+    return tuple(round(start + k * pitch, 1) for k in range(flutes + 1))
+
+
+def machine_error(flutes: int, pitch: float, step: float) -> float:
+    """How far the last flute would stray were the pitch rounded to the machine's step and stepped off flute by flute [mm]."""
+    return abs(flutes * (round(pitch / step) * step - pitch))
+
+
+def patch(left: float, right: float, flutes: int, pitch: float, rib: float) -> tuple[float, float]:
+    """The flat patch (left, right) left unfluted round a box, from the field's left edge [mm].
+
+    A plate must lie flat; the patch begins with a whole rib and ends with one, so that no half groove stands beside it.
+    """
+    first = math.floor(max(left, 0.0) / pitch + 1e-9)
+    last = math.ceil(max(right - rib, 0.0) / pitch - 1e-9)
+    return first * pitch, min(last, flutes) * pitch + rib

@@ -1,6 +1,7 @@
-"""Fronts laid over the carcass: leaves, drawer fronts and flaps with even gaps.
+"""Fronts over the carcass's edges, or set in between them: leaves, drawer fronts, flaps and pull-outs with even gaps.
 
-n fronts over a width W with a reveal r at each end and gaps s between: (W − 2r − (n − 1)s) / n. Common practice.
+n fronts over a width W with a reveal r at each end and gaps s between: (W − 2r − (n − 1)s) / n. Common practice. Where they open
+by a finger gap, each front ends below the board above it, and a rail set back stands behind the gap.
 """
 
 from __future__ import annotations
@@ -19,7 +20,9 @@ from wallwright.core.limit import Limits
 from wallwright.core.shape import Block, Box
 from wallwright.library import load
 
-CLOSED = ("drawers", "shutter", "glass", "cloth", "flap")
+CLOSED = ("drawers", "shutter", "glass", "slatted", "cloth", "flap", "pull_out")
+WHOLE = {"flap": "flap", "pull_out": "pull_out"}
+"""Fronts that are one leaf whatever their width, and how each moves; the others are doors, in two leaves where wide."""
 EDGES = ("0.8", "0.8", "0.8", "0.8")
 
 
@@ -64,10 +67,36 @@ def ir_open(unit: UnitBox, kind: str) -> bool:
     return bool(finish) and load.finishes()[finish].ir_open
 
 
-def fronts(unit: UnitBox, whole: tuple[Body, ...], limits: Limits) -> list[Front]:
-    """All fronts of a unit: over the whole unit where its bays are alike, else up to the middle of each division."""
+@dataclass(frozen=True, slots=True)
+class Finger:
+    """The gap for the fingers of a bay without handles: its height, how far back and how high the rail behind it is [mm]."""
+
+    gap: float
+    deep: float
+    rail: float
+    at_foot: bool
+
+
+def finger(unit: UnitBox, cell: Cell, opening: str, limits: Limits) -> Finger | None:
+    """The finger gap of a bay: over its front, under it where the front is high up; None where it opens otherwise."""
+    if opening != "gap" or cell.front not in CLOSED:
+        return None
+    value = limits.value
+    high = cell.front != "drawers" and cell.clear.z > value("carcass.gap_at_foot")
+    return Finger(
+        value("carcass.finger_gap"), value("carcass.finger_deep"), value("carcass.finger_rail"), high
+    )
+
+
+def fronts(unit: UnitBox, whole: tuple[Body, ...], limits: Limits, opening: str = "push") -> list[Front]:
+    """All fronts of a unit: over the whole unit where its bays are alike, else up to the middle of each division; inset ones in
+    the clear opening of each bay.
+    """
     reveal, gap = limits.value("carcass.front_reveal"), limits.value("carcass.front_gap")
-    if unit.kind == "tower":
+    if unit.inset:
+        gap = limits.value("carcass.inset_gap")
+        spans = [(cell, cell.clear.grown(-gap)) for body in whole for cell in body.cells]
+    elif unit.kind == "tower":
         spans = _stacked(whole, reveal, gap)
     else:
         spans = _side_by_side(whole, reveal, gap)
@@ -76,8 +105,28 @@ def fronts(unit: UnitBox, whole: tuple[Body, ...], limits: Limits) -> list[Front
     middle = unit.box.centre[0]
     for cell, box in spans:
         if cell.front in CLOSED:
-            out.extend(_leaves(cell, box, gap, widest, _hinged_left(unit, box, middle)))
+            left = cell.hinged == "left" if cell.hinged else _hinged_left(unit, box, middle)
+            out.extend(_leaves(unit.ref, cell, box, gap, widest, left, finger(unit, cell, opening, limits)))
     return out
+
+
+def gap_rails(
+    unit: UnitBox, body: Body, of: Stock, opening: str, at: Depths, limits: Limits
+) -> Iterator[Part]:  # fmt: skip
+    """The rails behind finger gaps: one a bay, over every drawer where there are drawers. They keep the dust and the view out."""
+    for cell in body.cells:
+        by = finger(unit, cell, opening, limits)
+        if by is None:
+            continue
+        rows = max(1, cell.drawers)
+        share = cell.clear.height / rows
+        for k in range(rows):
+            z = cell.clear.z if by.at_foot else cell.clear.z + (k + 1) * share - by.rail
+            block = Block(cell.clear.x, at.inner + by.deep, z, cell.clear.width, of.thickness, by.rail)
+            ident = f"{unit.ref}.{cell.number}-J{k + 1}"
+            yield piece(
+                ident, unit.ref, "gap_rail", "finger-gap rail", of, block, "x", "z", ("0.8", "0.8", "", "")
+            )
 
 
 def _side_by_side(whole: tuple[Body, ...], reveal: float, gap: float) -> list[tuple[Cell, Box]]:
@@ -126,20 +175,27 @@ def _stacked(whole: tuple[Body, ...], reveal: float, gap: float) -> list[tuple[C
     return out
 
 
-def _leaves(cell: Cell, box: Box, gap: float, widest: float, left: bool) -> Iterator[Front]:
+LEAST_FLAP = 200.0
+"""A flap hangs at its foot on two hinges, each 56 mm clear of the boards at its ends and of the other [mm]. Common practice."""
+
+
+def _leaves(  # noqa: PLR0913
+    unit: str, cell: Cell, box: Box, gap: float, widest: float, left: bool, by: Finger | None
+) -> Iterator[Front]:  # fmt: skip
     if cell.front == "drawers":
-        high = front_width(box.height, cell.drawers, 0.0, gap)
-        for k in range(cell.drawers):
-            yield Front(
-                cell,
-                "drawer",
-                Box(box.x, box.z + k * (high + gap), box.width, high),
-                k + 1,
-                cell.drawers,
-                left,
-            )
-    elif cell.front == "flap" or box.width <= widest:
-        yield Front(cell, "flap" if cell.front == "flap" else "door", box, 1, 1, left)
+        yield from _drawer_fronts(cell, box, gap, left, by)
+        return
+    if by:
+        foot = cell.clear.z + by.gap if by.at_foot else box.z
+        head = box.top if by.at_foot else cell.clear.top - by.gap
+        box = Box(box.x, foot, box.width, head - foot)
+    if cell.front == "flap" and box.width < LEAST_FLAP:
+        raise ValueError(
+            f"design.units.{unit}.bays.{cell.number - 1}.front: a flap of {box.width:.0f} mm has no room for two hinges side by side; "
+            f"use a door there, or make the bay {LEAST_FLAP - box.width:.0f} mm wider"
+        )
+    if cell.front in WHOLE or box.width <= widest:
+        yield Front(cell, WHOLE.get(cell.front, "door"), box, 1, 1, left)
     else:
         wide = front_width(box.width, 2, 0.0, gap)
         for k in range(2):
@@ -148,19 +204,42 @@ def _leaves(cell: Cell, box: Box, gap: float, widest: float, left: bool) -> Iter
             )
 
 
+def _drawer_fronts(cell: Cell, box: Box, gap: float, left: bool, by: Finger | None) -> Iterator[Front]:
+    """One above the other: alike, or each up to the finger gap under its own rail."""
+    high, share = front_width(box.height, cell.drawers, 0.0, gap), cell.clear.height / cell.drawers
+    for k in range(cell.drawers):
+        z, head = box.z + k * (high + gap), box.z + k * (high + gap) + high
+        if by:
+            z = box.z if k == 0 else cell.clear.z + k * share
+            head = cell.clear.z + (k + 1) * share - by.gap
+        yield Front(cell, "drawer", Box(box.x, z, box.width, head - z), k + 1, cell.drawers, left)
+
+
 def front_part(unit: UnitBox, front: Front, at: Depths, limits: Limits) -> Part:
     """The board of a front. Its figure runs across a console and up a tower. Sprayed edges are sealed, not banded."""
     of = front_stock(unit, front.cell.front)
     box = front.box
     block = Block(box.x, at.face, box.z, box.width, of.thickness, box.height)
-    along, across = ("z", "x") if unit.kind == "tower" else ("x", "z")
-    name = {"drawer": "drawer front", "flap": "flap", "door": "door"}[front.kind]
+    along, across = ("z", "x") if unit.tall or front.kind == "pull_out" else ("x", "z")
+    name = {"drawer": "drawer front", "flap": "flap", "door": "door", "pull_out": "pull-out front"}[
+        front.kind
+    ]
     hollow = 0.0
     if front.cell.front == "cloth":
         name = "cloth-covered frame"
         frame = 2 * limits.value("carcass.cloth_frame")
         hollow = max(box.width - frame, 0.0) * max(box.height - frame, 0.0)
+    if front.cell.front == "slatted":
+        name = "slatted door"
+        frame = 2 * limits.value("carcass.slat_frame")
+        field = max(box.width - frame, 0.0) * max(box.height - frame, 0.0)
+        hollow = field * limits.value("carcass.slat_open")
     bare = front.cell.front in ("glass", "cloth") or not stock.banded(of.board, of.finish)
+    if box.height < 20 or box.width < 20:
+        raise ValueError(
+            f"design.units.{unit.ref}.height: a front of {box.width:.0f} × {box.height:.0f} mm cannot be made; make the unit larger, "
+            "or take a drawer or bay away"
+        )
     return piece(
         f"{unit.ref}.{front.cell.number}-F{front.number}", unit.ref, "front", name, of, block, along, across,
         ("", "", "", "") if bare else EDGES, hollow=hollow,

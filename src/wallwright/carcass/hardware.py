@@ -1,14 +1,14 @@
-"""Fittings of the fronts: how many hinges, which stays, and runners and latches that go together."""
+"""How many hinges, which torque and how many legs: the figures behind the fittings."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import math
 
-from wallwright.carcass.record import Hardware
 from wallwright.core.limit import Limits
-from wallwright.job.design import Opening
 
 G = 9.80665
+LOW_ENDS, APART = 90.0, 64.0
+"""Of a low door: what its ends take of its height, and two hinges' distance at least [mm]. Common practice."""
 COUNTS = (2, 3, 4, 5)
 """Hinges for which there is a most weight and a most height; beyond the last, one more."""
 
@@ -16,7 +16,23 @@ COUNTS = (2, 3, 4, 5)
 def hinge_count(mass: float, height: float, width: float, limits: Limits) -> int:
     """Hinges of a door [kg, mm]: the larger of what its weight and its height ask for, one more where it is wide."""
     asked = max(_band("carcass.hinge_mass", mass, limits), _band("carcass.hinge_height", height, limits))
-    return asked + (1 if width > limits.value("carcass.hinge_wide") else 0)
+    return min(asked + (1 if width > limits.value("carcass.hinge_wide") else 0), _room(height))
+
+
+def _room(height: float) -> int:
+    """The most hinges that a low door has room for, two at least [mm]: two steps of the 32 mm rows apart."""
+    return max(2, math.floor((height - LOW_ENDS) / APART) + 1)
+
+
+def asked_by(mass: float, height: float, width: float, limits: Limits, long: str = "high") -> str:
+    """What asks for a door's hinges, in words: its weight, its height, its width."""
+    words = [
+        f"{mass:.1f} kg asks {_band('carcass.hinge_mass', mass, limits)}",
+        f"{height:.0f} {long} asks {_band('carcass.hinge_height', height, limits)}",
+    ]
+    if width > limits.value("carcass.hinge_wide"):
+        words.append(f"{width:.0f} wide asks one more")
+    return ", ".join(words)
 
 
 def _band(name: str, value: float, limits: Limits) -> int:
@@ -28,27 +44,11 @@ def flap_torque(mass: float, height: float) -> float:
     return mass * G * height / 2 / 1000
 
 
-def of_fronts(
-    unit: str, opening: Opening, count: Mapping[str, int], run: float, torque: float
-) -> Iterator[Hardware]:
-    """The fittings of a unit's fronts. count : hinges, runners, stays and leaves by kind · run : of the runners [mm].
+def writing_torque(mass: float, height: float, lean: float) -> float:
+    """Torque about the hinge of a flap that is leant on at its front edge [N·m]. mass kg, height mm, lean N."""
+    return flap_torque(mass, height) + lean * height / 1000
 
-    Push: latch, unsprung hinges and push-open runners, for a spring or damper that draws a front shut works against the latch.
-    Handle: sprung and damped. Source: common practice.
-    """
-    push = opening == "push"
-    closing = "unsprung" if push else "soft-close"
-    for kind, name in (("hinge", "Concealed hinge Ø35"), ("glass_hinge", "Hinge for glass")):
-        if count.get(kind):
-            yield Hardware(kind, f"{name}, {closing}", unit, count[kind], "by weight and height of each door")
-    drawers, leaves = count.get("runner", 0), count.get("leaf", 0)
-    if drawers:
-        note = "push-open runners: nothing on the front" if push else "side-mounted, soft-close"
-        name = f"Drawer runners {run:.0f} mm, full extension, {'push-open' if push else 'soft-close'}, pair"
-        yield Hardware("runner", name, unit, drawers, note)
-    if count.get("lift"):
-        yield Hardware("lift", "Flap stay, damped", unit, count["lift"], f"for {torque:.1f} N·m, two a flap")
-    if push and leaves:
-        yield Hardware("push_latch", "Push latch", unit, leaves, "one a door or flap")
-    elif not push and drawers + leaves:
-        yield Hardware("handle", "Handle or grip", unit, drawers + leaves, "one a front")
+
+def leg_count(width: float, inset: float, pitch: float) -> int:
+    """Legs under a unit [mm]: pairs from end to end, at most `pitch` apart."""
+    return 2 * (max(1, math.ceil((width - 2 * inset) / pitch - 1e-9)) + 1)

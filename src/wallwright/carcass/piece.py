@@ -1,7 +1,8 @@
-"""One piece of board: sizes, bands, cut sizes and mass from where it stands in the room."""
+"""One piece of board: sizes, bands, cut sizes and mass from where it stands in the room, and what it is cut out for."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 from typing import Literal
 
@@ -40,12 +41,17 @@ def piece(  # noqa: PLR0913
     over: float = 0.0,
     width: float | None = None,
     hollow: float = 0.0,
+    keep: tuple[Block, ...] = (),
 ) -> Part:
     """A part whose length lies along one axis and its width along another.
 
     edges : bands on long1, long2, short1, short2 · over : left on the width for scribing [mm] · width : where a bevel makes
-    it differ from the block's · hollow : area cut out of it [mm²]
+    it differ from the block's · hollow : area cut out of it [mm²] · keep : what stands on the wall that it is cut out for
     """
+    cuts: tuple[Block, ...] = ()
+    if keep:
+        block, cuts = cut_round(block, keep)
+        hollow += sum(cut.volume for cut in cuts) / of.thickness
     length = block.dx if along == "x" else block.dz if along == "z" else block.dy
     if width is None:
         width = (block.dx if across == "x" else block.dz if across == "z" else block.dy) + over
@@ -54,5 +60,26 @@ def piece(  # noqa: PLR0913
         ident, unit, role, name, of.board, of.finish, length, width, of.thickness,
         cut_size(length, edges[2], edges[3]) if edges[2] or edges[3] else length,
         cut_size(width, edges[0], edges[1]) if edges[0] or edges[1] else width,
-        grain, edges, (length * width - hollow) * of.mass_per_m2 / 1e6, block,
+        grain, edges, (length * width - hollow) * of.mass_per_m2 / 1e6, block, cuts,
     )  # fmt: skip
+
+
+def cut_round(block: Block, keep: tuple[Block, ...]) -> tuple[Block, tuple[Block, ...]]:
+    """The block clear of what stands on the wall: ended in front of it where that covers its whole face, else with cut-outs.
+
+    keep : blocks that reach to the wall's face and beyond.
+    """
+    for thing in keep:
+        common = shared(block, thing)
+        if common and common.dx >= block.dx - 0.01 and common.dz >= block.dz - 0.01 and common.y > block.y:
+            block = replace(block, dy=common.y - block.y)
+    return block, tuple(common for thing in keep if (common := shared(block, thing)))
+
+
+def shared(one: Block, other: Block) -> Block | None:
+    """The overlap of two blocks, or None where there is none to speak of."""
+    x, y, z = max(one.x, other.x), max(one.y, other.y), max(one.z, other.z)
+    dx = min(one.x + one.dx, other.x + other.dx) - x
+    dy = min(one.y + one.dy, other.y + other.dy) - y
+    dz = min(one.z + one.dz, other.z + other.dz) - z
+    return Block(x, y, z, dx, dy, dz) if min(dx, dy, dz) > 0.01 else None

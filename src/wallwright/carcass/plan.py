@@ -5,16 +5,17 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 
-from wallwright.carcass import bays as bay_of
-from wallwright.carcass import cladding, drawers, fronts, hardware, movers, panels, room, shelf, stock
-from wallwright.carcass.hardware import flap_torque, hinge_count
+from wallwright.carcass import build, cladding, niche, packing, room, shelf, stock
+from wallwright.carcass.bays import Passes
+from wallwright.carcass.cabinet import cabinet, skirting_notched
+from wallwright.carcass.made import Made, Site, load_of
 from wallwright.carcass.piece import piece
 from wallwright.carcass.record import (
     BayBox,
     Carcass,
-    Drawn,
+    Carried,
     Hardware,
     PanelZone,
     Part,
@@ -25,7 +26,7 @@ from wallwright.carcass.record import (
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Block, Box
 from wallwright.core.why import Given, Why
-from wallwright.job.design import Opening, Unit
+from wallwright.job.design import Unit
 from wallwright.job.document import Job
 from wallwright.job.face import Face, obstacle_box
 from wallwright.library import load
@@ -36,22 +37,12 @@ WALL = "wall"
 """What parts let into the wall belong to."""
 
 
-@dataclass(slots=True)
-class Made:
-    """What is gathered while units are made."""
-
-    bays: list[BayBox] = field(default_factory=list[BayBox])
-    parts: list[Part] = field(default_factory=list[Part])
-    shelves: list[Shelf] = field(default_factory=list[Shelf])
-    movers: list[Drawn] = field(default_factory=list[Drawn])
-    hardware: list[Hardware] = field(default_factory=list[Hardware])
-    whys: list[Why] = field(default_factory=list[Why])
-
-
 def plan(  # noqa: PLR0913
-    job: Job, face: Face, setout: SetOut, limits: Limits, boxes: Sequence[Box] = (), plate: Box | None = None
-) -> Carcass:
-    """All that is made of board. boxes : outlet boxes that battens stop at · plate : the mount's, that bears on packing.
+    job: Job, face: Face, setout: SetOut, limits: Limits, boxes: Sequence[Box] = (), plate: Box | None = None,
+    passes: Passes | None = None,
+) -> Carcass:  # fmt: skip
+    """All that is made of board. boxes : outlet boxes that battens stop at · plate : the mount's, that bears on packing · passes :
+    whether a box of this width, height and depth can be carried in.
 
     Raises:
         ValueError: a unit that cannot be built (no inside, bays that do not go in), naming the field.
@@ -62,14 +53,25 @@ def plan(  # noqa: PLR0913
     there = [*boxes, *(obstacle_box(thing) for thing in face.obstacles if thing.kind in ACCESSORIES)]
     for unit in setout.units:
         behind = max((zone.build_up for zone in setout.zones if zone.box.meets(unit.box)), default=0.0)
-        if unit.kind == "shelf":
-            _shelf(unit, asked[unit.ref], behind, made, limits)
-        else:
+        ask = asked[unit.ref]
+        if unit.board_only:
+            _shelf(unit, ask, behind, made, limits)
+        elif unit.cabinet:
             ceiling = room.closing(face, unit.box.x, unit.box.right, unit.box.top, limits)
-            _cabinet(unit, asked[unit.ref], job, (behind, top, face.width, ceiling), made, limits)
+            taper = room.taper(job.survey, unit.box.z, unit.box.top)
+            cabinet(unit, ask, job, face, Site(behind, top, face.width, ceiling, taper, passes), made, limits)
+        else:
+            _niche(unit, ask, job, behind, made, limits)
     for zone in setout.zones:
-        _zone(zone, job, there, plate, made, limits)
-    made.hardware.extend(_skirting_cuts(setout, face))
+        held = [plate.grown(limits.value("carcass.packing_over"))] if plate else []
+        strips = packing.strips(zone, setout.units, made.parts, [*there, *held], limits)
+        _zone(zone, job, there, plate, strips, made, limits)
+    made.hardware.extend(_skirting_cuts(job, setout, face))
+    for unit in setout.units:
+        _packed(unit, job, face, made, limits)
+    if passes is not None:
+        loose = [zone.ref for zone in setout.zones] + [unit.ref for unit in setout.units if not unit.cabinet]
+        made.carried.extend(_largest(loose, made.parts, passes, limits))
     mass: dict[str, float] = defaultdict(float)
     for part in made.parts:
         mass[part.unit] += part.mass
@@ -80,166 +82,118 @@ def plan(  # noqa: PLR0913
     )  # fmt: skip
     return Carcass(
         tuple(made.bays), tuple(made.parts), tuple(made.shelves), tuple(made.hardware), tuple(made.movers),
-        tuple(mass.items()), tuple(made.whys),
+        tuple(mass.items()), tuple(made.whys), tuple(made.behind), tuple(made.carried),
     )  # fmt: skip
-
-
-def _cabinet(
-    unit: UnitBox,
-    asked: Unit,
-    job: Job,
-    about: tuple[float, float, float, float | None],
-    made: Made,
-    limits: Limits,
-) -> None:
-    """A console or tower. about : panel behind it, the console's top, wall width, what a filler above it closes up to [mm]."""
-    behind, console_top, wall, ceiling = about
-    of = stock.stock(unit.board, bay_of.carcass_finish(unit.board))
-    whole = bay_of.bodies(unit, asked, job, console_top, limits)
-    cells = [cell for body in whole for cell in body.cells]
-    thickest = max(
-        (fronts.front_stock(unit, cell.front).thickness for cell in cells if cell.front != "open"),
-        default=0.0,
-    )
-    at = panels.depths(unit, behind, thickest, limits)
-    carries = _load(unit, asked, limits)
-    for body in whole:
-        made.parts.extend(panels.box_parts(unit, body, of, at, limits))
-        for cell in body.cells:
-            made.parts.extend(panels.loose_shelves(unit, body, cell, of, at, limits))
-            if cell.drawers:
-                made.parts.extend(drawers.drawer_parts(unit, cell, at, limits))
-            _bay(unit, cell, at, made)
-        _carrying(unit, body, at, carries, made, limits)
-    made.parts.extend(panels.plinth(unit, of, at, limits))
-    made.parts.extend(
-        panels.fillers(unit, whole, wall, ceiling, fronts.front_stock(unit, "shutter"), at, limits)
-    )
-    _fronts(unit, whole, at, asked.opening or "push", made, limits)
-    _fittings(unit, whole, made)
-
-
-def _load(unit: UnitBox, asked: Unit, limits: Limits) -> float:
-    """Expected load [kg a metre of shelf]: as pinned, else books in a tower and mixed things in a console."""
-    if asked.load is not None:
-        return asked.load
-    kind = {"console": "load_console", "tower": "load_books", "shelf": "load_wall_shelf"}[unit.kind]
-    return limits.value(f"carcass.{kind}")
-
-
-def _bay(unit: UnitBox, cell: bay_of.Cell, at: panels.Depths, made: Made) -> None:
-    ref = f"{unit.ref}.{cell.number}"
-    through = fronts.ir_open(unit, cell.front)
-    made.bays.append(
-        BayBox(ref, unit.ref, cell.clear, at.inside, cell.front, cell.drawers, cell.shelves, through)
-    )
-    along = cell.clear.height if unit.kind == "tower" else cell.clear.width
-    made.whys.append(
-        Why(f"bay {ref}.clear", round(along, 1), "mm", "Its share of what the boards leave.",
-            "", (Given("board", unit.board), Given("front", cell.front)), "plane geometry", "computed")
-    )  # fmt: skip
-
-
-def _carrying(
-    unit: UnitBox, body: bay_of.Body, at: panels.Depths, carries: float, made: Made, limits: Limits
-) -> None:
-    """The boards of a box that carry: loose and fixed shelves, bottoms that things stand on, a console's top."""
-    board = load.boards()[unit.board]
-    for k, cell in enumerate(body.cells):
-        clear, ref = cell.clear, f"{unit.ref}.{cell.number}"
-        base = Box(clear.x, clear.z - board.thickness, clear.width, board.thickness)
-        if not cell.drawers:
-            name = f"{ref}-bottom" if k == 0 or unit.kind != "tower" else f"{ref}-fixed"
-            made.shelves.append(
-                Shelf(name, unit.ref, clear.width, at.inside, board.thickness, unit.board, carries, base)
-            )
-        if unit.kind == "console":
-            top = Box(clear.x, clear.top, clear.width, board.thickness)
-            on_top = limits.value("carcass.load_top") * at.body / 1000
-            made.shelves.append(
-                Shelf(f"{ref}-top", unit.ref, clear.width, at.body, board.thickness, unit.board, on_top, top)
-            )
-    made.shelves.extend(
-        Shelf(
-            part.id, unit.ref, part.length, part.width, board.thickness, unit.board, carries, part.block.face
-        )
-        for part in made.parts
-        if part.role == "shelf" and part.unit == unit.ref and body.box.holds(part.block.face)
-    )
-
-
-def _fronts(  # noqa: PLR0913
-    unit: UnitBox, whole: tuple[bay_of.Body, ...], at: panels.Depths, opening: Opening, made: Made, limits: Limits
-) -> None:  # fmt: skip
-    run = drawers.runner(at.inside, limits)
-    count: dict[str, int] = defaultdict(int)
-    torque = 0.0
-    for front in fronts.fronts(unit, whole, limits):
-        part = fronts.front_part(unit, front, at, limits)
-        made.parts.append(part)
-        made.movers.append(movers.mover(unit, front, at.face, run))
-        if front.kind == "door":
-            kind = "glass_hinge" if front.cell.front == "glass" else "hinge"
-            count[kind] += hinge_count(part.mass, front.box.height, front.box.width, limits)
-            count["leaf"] += 1
-        elif front.kind == "flap":
-            count["lift"], torque = count["lift"] + 2, max(torque, flap_torque(part.mass, front.box.height))
-            count["hinge"] += hinge_count(part.mass, front.box.width, 0.0, limits)
-            count["leaf"] += 1
-        else:
-            count["runner"] += 1
-    made.hardware.extend(hardware.of_fronts(unit.ref, opening, count, run, torque))
-
-
-def _fittings(unit: UnitBox, whole: tuple[bay_of.Body, ...], made: Made) -> None:
-    add = made.hardware.append
-    cells = [cell for body in whole for cell in body.cells]
-    pins = sum(4 * cell.shelves for cell in cells)
-    if pins:
-        add(Hardware("shelf_pin", "Shelf pin Ø5", unit.ref, pins, "four a loose shelf"))
-    joints = sum(8 + 4 * (len(body.cells) - 1) for body in whole)
-    add(Hardware("confirmat", "Case screw 7 × 50", unit.ref, joints, "two at each end of every fixed board"))
-    if len(whole) > 1:
-        add(
-            Hardware(
-                "connector", "Connecting screw", unit.ref, 4 * (len(whole) - 1), "joins the boxes of the unit"
-            )
-        )
-    if not unit.hung:
-        add(Hardware("foot", "Adjustable foot", unit.ref, 4, "levels the plinth"))
-    if unit.kind == "tower" and unit.anchored:
-        add(Hardware("anti_tip", "Tipping restraint", unit.ref, 2, "near the top, into sound wall"))
 
 
 def _shelf(unit: UnitBox, asked: Unit, behind: float, made: Made, limits: Limits) -> None:
-    made.parts.append(shelf.wall_shelf(unit, behind))
+    """A wall shelf or a ledge on hidden rods."""
+    ledge = unit.kind == "ledge"
+    made.parts.extend(shelf.ledge(unit, behind) if ledge else shelf.wall_shelf(unit, behind, limits))
     board = load.boards()[unit.board]
+    of = stock.stock(unit.board, unit.front_finish)
     count = shelf.rod_count(shelf.rod_run(unit.box.width, limits), limits.value("structure.rod_pitch"))
+    strip = (unit.lip + of.thickness, of.thickness) if ledge else build.strip(unit, of, limits)
     made.shelves.append(
         Shelf(f"{unit.ref}-S", unit.ref, shelf.rod_spacing(unit.box.width, limits), unit.depth - behind,
-              board.thickness, unit.board, _load(unit, asked, limits), unit.box)
+              build.board_thickness(unit, board.thickness), build.board_of(unit), load_of(unit, asked, limits), unit.box,
+              unit.build, *strip)
     )  # fmt: skip
-    note = "rods half the shelf's depth or more into the board; not in aerated block or plasterboard"
+    kg = load_of(unit, asked, limits) * unit.box.width / 1000 + sum(
+        part.mass for part in made.parts if part.unit == unit.ref
+    )
+    note = (
+        f"{kg:.0f} kg on {count}, the shelf's own boards with it; rods half the shelf's depth or more into the board; not in aerated "
+        "block or plasterboard"
+    )
     made.hardware.append(Hardware("bracket", "Hidden shelf bracket with rods", unit.ref, count, note))
 
 
-def _zone(
-    zone: PanelZone, job: Job, boxes: Sequence[Box], plate: Box | None, made: Made, limits: Limits
+def _niche(unit: UnitBox, asked: Unit, job: Job, behind: float, made: Made, limits: Limits) -> None:
+    """A niche: its boards, its clear inside, and what stands on its sill."""
+    made.parts.extend(niche.niche_parts(unit, behind))
+    made.hardware.extend(niche.niche_hardware(unit, job.design.saw.kerf.mm, limits))
+    clear = niche.clear_of(unit)
+    for name, size in (("width", clear.width), ("height", clear.height)):
+        made.whys.append(
+            Why(f"niche {unit.ref}.clear_{name}", round(size, 1), "mm", "Between the boards.", "outside − boards",
+                (Given("outside", getattr(unit.box, name), "mm"),), "plane geometry", "computed")
+        )  # fmt: skip
+    if unit.back:  # something stands in it
+        deep = niche.clear_depth(unit, behind)
+        made.bays.append(BayBox(f"{unit.ref}.1", unit.ref, clear, deep, "open", 0, 0, ir_open=True))
+        t = niche.of_niche(unit).thickness
+        sill = Box(clear.x, clear.z - t, clear.width, t)
+        made.shelves.append(
+            Shelf(f"{unit.ref}.1-bottom", unit.ref, clear.width, deep, load.boards()[niche.of_niche(unit).board].thickness,
+                  niche.of_niche(unit).board, load_of(unit, asked, limits), sill)
+        )  # fmt: skip
+
+
+def _largest(refs: Sequence[str], parts: Sequence[Part], passes: Passes, limits: Limits) -> Iterator[Carried]:
+    """The largest board of each panel, shelf and niche, as it is carried in."""
+    spare = limits.value("carcass.carry_spare")
+    for ref in refs:
+        own = [
+            part
+            for part in parts
+            if part.unit == ref and part.role in ("panel", "wall_shelf", "side", "face", "top")
+        ]
+        if own:
+            part = max(own, key=lambda part: (part.length * part.width, part.id))
+            size = (part.length, part.width, part.thickness)
+            yield Carried(ref, part.id, *size, passes(*(mm + spare for mm in size)))
+
+
+def _packed(unit: UnitBox, job: Job, face: Face, made: Made, limits: Limits) -> None:
+    """Where the wall stands in and out behind a unit: its cleat or rear is packed to one plane, its ends scribed to the wall."""
+    least = limits["carcass.packed_from"]
+    deep = room.unevenness(job.survey, face, unit.box)
+    if deep < least.value or unit.board_only:
+        return
+    grid = job.survey.wall.relief
+    given = (
+        Given("relief readings", len(grid))
+        if grid
+        else Given("out of plumb", job.survey.wall.out_of_plumb.mm, "mm")
+    )
+    made.whys.append(
+        Why(f"unit {unit.ref}.wall_relief", round(deep, 1), "mm", "The wall behind it stands in and out by so much.",
+            "highest − lowest reading behind it" if grid else "lean over its height", (given,), least.source, least.certainty)
+    )  # fmt: skip
+    note = f"up to {deep:.0f} mm: set it plumb off the wall's highest spot; scribe what shows of its ends to the wall"
+    made.hardware.append(Hardware("packer", "Packers behind the unit", unit.ref, 1, note))
+
+
+def _zone(  # noqa: PLR0913
+    zone: PanelZone, job: Job, boxes: Sequence[Box], plate: Box | None, strips: Sequence[Box], made: Made, limits: Limits
 ) -> None:  # fmt: skip
-    parts = list(cladding.zone_parts(zone, job.design.saw.trim.mm, limits, boxes, plate))
+    """A panelled field; its battens stop at outlet boxes, at the mount's packing and at the strips behind what hangs on it."""
+    stops = packing.stops(strips, limits)
+    parts = list(cladding.zone_parts(zone, job.design.saw.trim.mm, limits, [*boxes, *stops], plate))
     made.parts.extend(parts)
+    layers = list(packing.strip_parts(zone, strips))
+    made.parts.extend(layers)
+    if layers:
+        note = (
+            f"every {limits.value('carcass.backer_screws'):g} mm round each strip, shimmed solid to the wall"
+        )
+        screws = sum(_edge_screws(part, limits) for part in layers)
+        made.hardware.append(
+            Hardware("screw", "Screw for the packing behind what hangs", zone.ref, screws, note)
+        )
     pitch = limits.value("structure.batten_screw_pitch")
     screws = sum(int(part.length // pitch) + 1 for part in parts if part.role == "batten")
     if screws:
         note = f"every {pitch:g} mm along each batten"
         made.hardware.append(Hardware("batten_screw", "Screw and plug for battens", zone.ref, screws, note))
-    packing = [part for part in parts if part.role == "backer"]
-    if packing:
+    behind_mount = [part for part in parts if part.role == "backer"]
+    if behind_mount:
         rest = cladding.shimmed(zone.void)
         note = "solid behind the mount's plate" + (
             f", shimmed {rest:.0f} mm to the wall" if rest > 0.5 else ""
         )
-        screws = _edge_screws(packing[0], limits)
+        screws = _edge_screws(behind_mount[0], limits)
         made.hardware.append(Hardware("screw", "Screw for the packing", zone.ref, screws, note))
 
 
@@ -248,12 +202,12 @@ def _edge_screws(part: Part, limits: Limits) -> int:
     return max(4, math.ceil(2 * (part.length + part.width) / limits.value("carcass.backer_screws")))
 
 
-def _skirting_cuts(setout: SetOut, face: Face) -> Iterator[Hardware]:
-    """Work on site: the skirting is cut out where a standing unit goes to the wall."""
+def _skirting_cuts(job: Job, setout: SetOut, face: Face) -> Iterator[Hardware]:
+    """Work on site: the skirting is cut out where a standing unit goes to the wall, unless that is notched over it."""
     for unit in setout.units:
         for thing in face.obstacles:
             shared = unit.box.shared(obstacle_box(thing)) if thing.kind == "skirting" else None
-            if shared and min(shared.width, shared.height) >= 0.5:
+            if shared and min(shared.width, shared.height) >= 0.5 and not skirting_notched(unit, job):
                 note = f"{thing.ref} from x {shared.x:.0f} to {shared.right:.0f}; ends made good"
                 yield Hardware("skirting_cut", "Skirting cut out", unit.ref, 1, note)
 

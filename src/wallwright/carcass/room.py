@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from itertools import pairwise
+
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box
 from wallwright.job.face import Face, obstacle_box
+from wallwright.job.survey import Survey
 
 HANGS = frozenset({"beam", "ac", "cornice", "curtain"})
 """Things that come down from the ceiling: tall units and panels stop beneath them."""
@@ -12,6 +16,9 @@ STANDS = frozenset({"column", "window", "door", "radiator", "niche", "ac", "othe
 """Things that units stand clear of sideways."""
 CLOSES = frozenset({"beam", "cornice"})
 """Of those that hang, what a filler may close up to: the rest is serviced, drips or is drawn aside."""
+
+BUILT_ROUND = frozenset({"column", "beam", "cornice", "pipe"})
+"""What a unit set there on purpose is built round: it is cut out for it, and is less deep in front of it."""
 
 
 def hanging(face: Face, limits: Limits, kinds: frozenset[str] = HANGS) -> list[Box]:
@@ -63,6 +70,69 @@ def free_span(
     return low, high
 
 
+def stretches(
+    low: float, high: float, z: float, top: float, things: Iterable[Box]
+) -> list[tuple[float, float]]:
+    """The stretches of low..high, from the left, where nothing of these stands between heights z and top."""
+    out: list[tuple[float, float]] = []
+    at = low
+    for box in sorted(
+        (box for box in things if box.z < top - 0.5 and z + 0.5 < box.top), key=lambda box: box.x
+    ):
+        out.append((at, min(box.x, high)))
+        at = max(at, box.right)
+    out.append((at, high))
+    return [(left, right) for left, right in out if right - left > 1e-6]
+
+
+def nearest(x: float, width: float, free: Iterable[tuple[float, float]]) -> float | None:
+    """Where a thing of that width stands nearest to x within one of the free stretches; None where none is wide enough."""
+    places = [min(max(x, low), high - width) for low, high in free if high - low >= width - 1e-6]
+    return min(places, key=lambda place: abs(place - x), default=None)
+
+
 def mirrored(box: Box, width: float) -> Box:
     """The box seen in a mirror: x counted from the right end of a wall this wide."""
     return Box(width - box.right, box.z, box.width, box.height)
+
+
+def taper(survey: Survey, z: float, top: float) -> float:
+    """By how much the wall is wider at some height between z and top than where it is narrowest of all [mm].
+
+    From the widths surveyed, straight between two readings; a filler at a unit's end has to take all of it, for nobody knows from
+    widths alone which corner runs out.
+    """
+    readings = sorted((reading.at.mm, reading.value.mm) for reading in survey.wall.widths)
+    inside = [value for at, value in readings if z <= at <= top]
+    widths = [*inside, *(_between(readings, level) for level in (z, top))]
+    return max(widths) - min(width for _, width in readings)
+
+
+def _between(readings: list[tuple[float, float]], level: float) -> float:
+    """The width at a level, straight between the readings, level beyond them [mm]."""
+    for (low, one), (high, other) in pairwise(readings):
+        if low <= level <= high and high > low:
+            return one + (other - one) * (level - low) / (high - low)
+    return readings[0][1] if level < readings[0][0] else readings[-1][1]
+
+
+def unevenness(survey: Survey, face: Face, box: Box) -> float:
+    """How far the wall behind an outline stands in and out [mm]: what is packed behind a unit, or scribed off its rear edges.
+
+    From the readings of its relief within the outline and the nearest one beyond each side of it, else from how far the wall
+    leans over the outline's height.
+    """
+    wall = survey.wall
+    if not wall.relief:
+        return abs(wall.out_of_plumb.mm) * box.height / face.height
+    xs = _about(sorted({reading.x.mm for reading in wall.relief}), box.x, box.right)
+    zs = _about(sorted({reading.z.mm for reading in wall.relief}), box.z, box.top)
+    out = [r.out.mm for r in wall.relief if xs[0] <= r.x.mm <= xs[1] and zs[0] <= r.z.mm <= zs[1]]
+    return max(out) - min(out) if out else 0.0
+
+
+def _about(places: list[float], low: float, high: float) -> tuple[float, float]:
+    """The stretch of readings that holds low..high: out to the nearest reading on each side."""
+    below = [place for place in places if place <= low]
+    above = [place for place in places if place >= high]
+    return (max(below) if below else places[0], min(above) if above else places[-1])

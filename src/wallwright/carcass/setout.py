@@ -1,23 +1,24 @@
 """Setting-out: where every unit and panel stands. Pinned values stay as they are; the rest is derived and says why.
 
-Towers first, at the wall's ends; then the console between them, the shelf, and last the panel behind the screen.
+Towers and bookcases first, at the wall's ends; then the console between them, the loft over it, niches, desks, shelves and
+ledges where there is room beside the screen, and last the panel behind the screen.
 Nothing pinned is ever moved: where pinned values clash the wall is set out as asked and the rules report it.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import replace
 
-from wallwright.carcass import panel_zone, room, stock
+from wallwright.carcass import niche, panel_zone, room, setout_apart, setout_beside, stock
 from wallwright.carcass.bays import carcass_finish
+from wallwright.carcass.ground import LEAST, Ground, Sized, floor, front_finish, own_board, pin
 from wallwright.carcass.panels import free_rear
-from wallwright.carcass.record import SetOut, UnitBox
+from wallwright.carcass.record import PanelZone, SetOut, UnitBox
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box
-from wallwright.core.units import Length
 from wallwright.core.why import Given, Why
-from wallwright.job.design import Unit
+from wallwright.job.design import Panel, Unit
 from wallwright.job.document import Job
 from wallwright.job.face import Face
 
@@ -37,43 +38,16 @@ USES = {
         "height": ("body", "body_low", "underside_low", "plinth"),
         "depth": ("console_depth",),
     },
-    "shelf": {
-        "x": ("panel_margin", "tower_to_screen", "obstacle_gap"),
-        "z": ("shelf_over_screen", "shelf_pitch"),
-        "width": ("shelf_width", "shelf_width_low"),
-        "height": (),
-        "depth": ("shelf_depth",),
+    "open_shelves": {
+        "x": ("scribe", "scribe_taper", "scribe_high"),
+        "z": ("underside",),
+        "width": ("bookcase_width", "tower_width_low", "tower_to_screen", "obstacle_gap"),
+        "height": ("top_filler", "tilt_margin"),
+        "depth": ("bookcase_depth",),
     },
+    **setout_beside.USES,
 }
 """The limits that each derived measure rests on."""
-LEAST = 100.0
-"""Where there is no room at all a thing is still this wide [mm], and the rules say that it stands in something."""
-
-
-@dataclass(frozen=True, slots=True)
-class Ground:
-    """What setting-out looks at: the face, the screen, what hangs and stands in the way, the scribe, the limits."""
-
-    job: Job
-    face: Face
-    frame: Box
-    hangs: list[Box]
-    stands: list[Box]
-    scribe: float
-    limits: Limits
-
-    def limit(self, name: str) -> float:
-        """A limit of this trade by its short name."""
-        return self.limits.value(f"carcass.{name}")
-
-
-@dataclass(frozen=True, slots=True)
-class Sized:
-    """A unit set out, with a sentence for each measure that was derived."""
-
-    box: Box
-    depth: float
-    says: dict[str, str]
 
 
 def plan(job: Job, face: Face, screen_frame: Box, limits: Limits) -> SetOut:
@@ -96,34 +70,62 @@ def plan(job: Job, face: Face, screen_frame: Box, limits: Limits) -> SetOut:
     consoles = [unit for unit in job.design.units if unit.kind == "console"]
     heights = {unit.ref: console_heights(unit, ground) for unit in consoles}
     ends = {"left": 0.0, "right": 0.0}
-    for unit, side in _sides([unit for unit in job.design.units if unit.kind == "tower"]):
-        _add(unit, side, _tower(unit, side, ends, ground), ground, made, whys)
+    for unit, side in _sides([unit for unit in job.design.units if unit.kind in ("tower", "open_shelves")]):
+        sized = setout_apart.apart(unit, _tower(unit, side, ends, ground), list(made.values()), ground)
+        _add(unit, side, sized, ground, made, whys)
     towers = [unit.box for unit in made.values()]
-    for unit in consoles:
-        _add(unit, "centre", _console(unit, heights[unit.ref], towers, ground), ground, made, whys)
-    for k, unit in enumerate(unit for unit in job.design.units if unit.kind == "shelf"):
-        _add(unit, unit.side, _shelf(unit, k, list(made.values()), ground), ground, made, whys)
+    for unit in _pinned_first(consoles):
+        sized = _console(unit, heights[unit.ref], towers, ground)
+        _add(unit, "centre", setout_apart.apart(unit, sized, list(made.values()), ground), ground, made, whys)
+    for kind in ("loft", "niche", "arched_niche", "desk", "shelf", "ledge"):
+        those = [unit for unit in job.design.units if unit.kind == kind]
+        for unit in _pinned_first(those):
+            sized = setout_beside.PLACED[kind](unit, those.index(unit), list(made.values()), ground)
+            _add(
+                unit,
+                unit.side,
+                setout_apart.apart(unit, sized, list(made.values()), ground),
+                ground,
+                made,
+                whys,
+            )
     units = tuple(made[unit.ref] for unit in job.design.units)
-    zones = tuple(
-        panel_zone.set_out(panel, i, job, face, screen_frame, units, ground.hangs, limits, whys)
-        for i, panel in enumerate(job.design.panels)
-    )
-    return SetOut(units, zones, tuple(whys))
+    return SetOut(units, _zones(ground, units, whys), tuple(whys))
+
+
+def _pinned_first(units: list[Unit]) -> list[Unit]:
+    """Those whose place is pinned before those that are to keep clear of them."""
+    return sorted(units, key=lambda unit: unit.x is None)
+
+
+def _zones(ground: Ground, units: tuple[UnitBox, ...], whys: list[Why]) -> tuple[PanelZone, ...]:
+    """The panels: those whose place is pinned, then the others where the first leave room."""
+    job, made = ground.job, dict[str, PanelZone]()
+    towers = [unit.box for unit in units if unit.kind == "tower"]
+
+    def set_out(index: int, panel: Panel, into: list[Why]) -> PanelZone:
+        return panel_zone.set_out(
+            panel, index, job, ground.face, ground.frame, units, ground.hangs, ground.limits, into
+        )
+
+    for i, panel in sorted(enumerate(job.design.panels), key=lambda item: not (item[1].x and item[1].width)):
+        own: list[Why] = []
+        zone, placed = set_out(i, panel, own), list(made.values())
+        aside = setout_apart.panel_aside(panel, zone, placed, towers, ground)
+        if aside:
+            met = " or ".join(other.ref for other in placed)
+            again: list[Why] = []
+            zone = replace(set_out(i, aside, again), pinned=zone.pinned)
+            own = setout_apart.aside_whys(again, panel, met)
+        made[panel.ref] = zone
+        whys.extend(own)
+    return tuple(made[panel.ref] for panel in job.design.panels)
 
 
 def scribe_width(spread: float, limits: Limits) -> float:
     """Width of the filler at a wall: the usual one, or the wall's taper and a little, never a mistake to look at [mm]."""
     wanted = max(limits.value("carcass.scribe"), spread + limits.value("carcass.scribe_taper"))
     return min(wanted, limits.value("carcass.scribe_high"))
-
-
-def _pin(length: Length | None, automatic: float) -> float:
-    return automatic if length is None else length.mm
-
-
-def _floor(mm: float) -> float:
-    """Down to the whole millimetre: what is made a little smaller still goes in."""
-    return float(math.floor(mm + 1e-6))
 
 
 def _sides(towers: list[Unit]) -> list[tuple[Unit, str]]:
@@ -154,15 +156,21 @@ def _tower(unit: Unit, side: str, ends: dict[str, float], ground: Ground) -> Siz
     hangs = [view(box) for box in ground.hangs]
     start, width = _tower_span(unit, side, ends[side] or ground.scribe, frame, stands, ground)
     over = room.underside(face.height, start, start + width, hangs)
-    depth = _pin(unit.depth, ground.limit("tower_depth"))
-    z = _pin(unit.z, ground.limit("underside") if unit.hung else 0.0)
-    height = _pin(unit.height, tower_height(over, z, depth, face.height, ground.limits))
+    books = unit.kind == "open_shelves"
+    depth = pin(unit.depth, ground.limit("bookcase_depth" if books else "tower_depth"))
+    z = pin(unit.z, ground.limit("underside") if unit.hung else 0.0)
+    height = tower_height(over, z, depth, face.height, ground.limits)
+    if books:  # its sides are in one piece: no longer than a sheet
+        sheet = stock.sheet_size(own_board(unit, ground), ground.job.design.saw.trim.mm)[0]
+        foot = 0.0 if unit.hung or z > 0 else ground.limit("legs" if unit.base == "legs" else "plinth")
+        height = min(height, floor(sheet + foot))
+    height = pin(unit.height, height)
     ends[side] = max(ends[side], start + width)
     says = {
         "x": f"Beside a scribe filler of {ground.scribe:g} mm at the {side} end of the wall, clear of what stands there.",
         "width": f"The usual width, if need be less, so that {ground.limit('tower_to_screen'):g} mm stay free beside the screen.",
         "height": f"Under the ceiling or beam at {over:.0f} mm with a filler above, low enough to be stood up in the room.",
-        "depth": "The usual depth of a side tower.",
+        "depth": "The usual depth of a bookcase." if books else "The usual depth of a side tower.",
         "z": "It hangs." if unit.hung else "It stands on the floor, on its plinth.",
     }
     return Sized(view(Box(start, z, width, height)), depth, says)
@@ -172,16 +180,17 @@ def _tower_span(
     unit: Unit, side: str, start: float, frame: Box, stands: list[Box], ground: Ground
 ) -> tuple[float, float]:
     """Where a tower begins, counted from its own end of the wall, and its width."""
-    least, usual = ground.limit("tower_width_low"), ground.limit("tower_width")
+    least = ground.limit("tower_width_low")
+    usual = ground.limit("bookcase_width" if unit.kind == "open_shelves" else "tower_width")
     if unit.x is not None and side == "right":
         there = ground.face.width - ground.scribe - unit.x.mm
-        width = _pin(unit.width, _floor(max(least, min(usual, there))))
+        width = pin(unit.width, floor(max(least, min(usual, there))))
         return ground.face.width - unit.x.mm - width, width
-    start = unit.x.mm if unit.x else _past(start, _pin(unit.width, least), stands, frame, ground.scribe)
+    start = unit.x.mm if unit.x else _past(start, pin(unit.width, least), stands, frame, ground.scribe)
     gap = ground.limit("obstacle_gap")
     next_thing = min((box.x - gap for box in stands if box.x >= start), default=frame.right)
     there = min(frame.x - ground.limit("tower_to_screen"), next_thing) - start
-    return start, _pin(unit.width, _floor(max(least, min(usual, there))))
+    return start, pin(unit.width, floor(max(least, min(usual, there))))
 
 
 def _past(start: float, width: float, stands: list[Box], frame: Box, scribe: float) -> float:
@@ -195,11 +204,13 @@ def _past(start: float, width: float, stands: list[Box], frame: Box, scribe: flo
 def tower_height(over: float, z: float, depth: float, ceiling: float, limits: Limits) -> float:
     """Height of a tower [mm]: to the filler beneath what is above it, and no higher than it can be tilted up.
 
-    √(h² + d²) ≤ ceiling less 10 mm. Source: common practice.
+    √(h² + d²) ≤ ceiling less 10 mm. Source: common practice. A depth that takes half the height or more is itself at fault: the
+    height stays, and the rules say so.
     """
     tilt = ceiling - limits.value("carcass.tilt_margin")
     stands_up = math.sqrt(max(tilt * tilt - depth * depth, 0.0))
-    return _floor(max(min(over - limits.value("carcass.top_filler") - z, stands_up), 300.0))
+    there = over - limits.value("carcass.top_filler") - z
+    return floor(max(there if stands_up < there / 2 else min(there, stands_up), 300.0))
 
 
 def console_heights(unit: Unit, ground: Ground) -> tuple[float, float]:
@@ -211,16 +222,16 @@ def console_heights(unit: Unit, ground: Ground) -> tuple[float, float]:
     low = ground.limit("underside_low")
     body_low = ground.limit("body_low")
     if unit.hung is False:
-        plinth = ground.limit("plinth")
-        z = _pin(unit.z, 0.0)
-        return z, _pin(
+        plinth = ground.limit("legs" if unit.base == "legs" else "plinth")
+        z = pin(unit.z, 0.0)
+        return z, pin(
             unit.height,
-            _floor(min(plinth + ground.limit("body"), max(room_under - z, plinth + body_low))),
+            floor(min(plinth + ground.limit("body"), max(room_under - z, plinth + body_low))),
         )
-    body = _pin(unit.height, ground.limit("body"))
-    z = _pin(unit.z, _floor(min(ground.limit("underside"), max(low, room_under - body))))
+    body = pin(unit.height, ground.limit("body"))
+    z = pin(unit.z, floor(min(ground.limit("underside"), max(low, room_under - body))))
     if unit.height is None:
-        body = _floor(min(body, max(body_low, room_under - z)))
+        body = floor(min(body, max(body_low, room_under - z)))
     return z, body
 
 
@@ -235,7 +246,8 @@ def screen_gap(job: Job, limits: Limits) -> float:
 def _console(unit: Unit, heights: tuple[float, float], towers: list[Box], ground: Ground) -> Sized:
     z, height = heights
     frame, gap = ground.frame, ground.limit("unit_gap")
-    middle = frame.centre[0]
+    wide = ground.face.width
+    middle = min(max(frame.centre[0], ground.scribe), wide - ground.scribe)  # a screen may hang off the wall
     things = ground.stands + [Box(box.x, 0.0, box.width, box.height) for box in towers]
     low, high = room.free_span(
         ground.scribe,
@@ -248,9 +260,11 @@ def _console(unit: Unit, heights: tuple[float, float], towers: list[Box], ground
     )
     low, high = _beside(low, high, middle, towers, gap)
     ratio = ground.limit("console_ratio")
+    least = max(ground.limit("body_low"), len(unit.bays) * ground.limit("console_least"))
     if unit.x is None:
         same = 2 * min(middle - low, high - middle)
-        width = _pin(unit.width, _floor(max(min(ratio * frame.width, same), min(frame.width, high - low))))
+        there = max(min(ratio * frame.width, same), min(frame.width, high - low))
+        width = pin(unit.width, floor(there if there > LEAST else least))
         x = (
             min(max(middle - width / 2, low), high - width)
             if width <= high - low
@@ -258,7 +272,7 @@ def _console(unit: Unit, heights: tuple[float, float], towers: list[Box], ground
         )
     else:
         x = unit.x.mm
-        width = _pin(unit.width, _floor(max(min(ratio * frame.width, high - x), ground.limit("body_low"))))
+        width = pin(unit.width, floor(max(min(ratio * frame.width, high - x), ground.limit("body_low"))))
     says = {
         "x": "Its middle under the middle of the screen, as far as there is room.",
         "width": f"{ratio:g} times the screen's width, never narrower than the screen, between what stands at each side.",
@@ -266,7 +280,7 @@ def _console(unit: Unit, heights: tuple[float, float], towers: list[Box], ground
         "height": "The usual body, lower only where the underside cannot come down further.",
         "depth": "Deep enough for a receiver and its cables.",
     }
-    return Sized(Box(x, z, width, height), _pin(unit.depth, ground.limit("console_depth")), says)
+    return Sized(Box(x, z, width, height), pin(unit.depth, ground.limit("console_depth")), says)
 
 
 def _beside(low: float, high: float, middle: float, towers: list[Box], gap: float) -> tuple[float, float]:
@@ -276,53 +290,15 @@ def _beside(low: float, high: float, middle: float, towers: list[Box], gap: floa
     return max([low, *left]) + (gap if left else 0.0), min([high, *right]) - (gap if right else 0.0)
 
 
-def _shelf(unit: Unit, k: int, made: list[UnitBox], ground: Ground) -> Sized:
-    """A wall shelf beside the screen where there is room, else above it; the next one stands above the last."""
-    frame, face = ground.frame, ground.face
-    board = stock.known_board(unit.board or stock.WALL_SHELF, f"design.units.{unit.ref}.board")
-    height = _pin(unit.height, stock.stock(board, _finish(unit, ground)).thickness)
-    wanted = _pin(unit.width, ground.limit("shelf_width"))
-    margin = ground.limit("panel_margin") if ground.job.design.panels else ground.limit("tower_to_screen")
-    beside = [item.box for item in made if item.box.top > frame.z and item.kind == "tower"]
-    low, high = room.free_span(
-        ground.scribe, face.width - ground.scribe, frame.z, frame.top, frame.centre[0], ground.stands + beside,
-        ground.limit("obstacle_gap"),
-    )  # fmt: skip
-    right = unit.side != "left"
-    span = (frame.right + margin, high) if right else (low, frame.x - margin)
-    least = unit.width.mm if unit.width else ground.limit("shelf_width_low")
-    if span[1] - span[0] >= least:
-        width = min(wanted, _floor(span[1] - span[0]))
-        x, z = (span[0] + span[1] - width) / 2, frame.centre[1] - height / 2
-        where = f"To the {'right' if right else 'left'} of the screen, level with its middle."
-    else:
-        width = max(min(wanted, _floor(high - low)), min(wanted, LEAST))
-        x, z = frame.centre[0] - width / 2, frame.top + ground.limit("shelf_over_screen")
-        where = f"{ground.limit('shelf_over_screen'):g} mm above the screen: beside it there is no room."
-    z += k * ground.limit("shelf_pitch")
-    box = Box(_pin(unit.x, x), _pin(unit.z, z), width, height)
-    says = {"x": where, "z": where, "width": "The usual width, or what there is room for.", "height": "The board's thickness.",
-            "depth": "The usual depth of a wall shelf."}  # fmt: skip
-    return Sized(box, _pin(unit.depth, ground.limit("shelf_depth")), says)
-
-
-def _finish(unit: Unit, ground: Ground) -> str:
-    chosen = unit.front_finish or ground.job.design.finishes.fronts or stock.FRONT_FINISH
-    return stock.known_finish(chosen, f"design.units.{unit.ref}.front_finish")
-
-
 def _add(
     unit: Unit, side: str, sized: Sized, ground: Ground, made: dict[str, UnitBox], whys: list[Why]
 ) -> None:
-    usual = (
-        stock.WALL_SHELF
-        if unit.kind == "shelf"
-        else ground.job.design.finishes.carcass_board or stock.CARCASS
-    )
-    board = stock.known_board(unit.board or usual, f"design.units.{unit.ref}.board")
-    hung = unit.hung if unit.hung is not None else unit.kind != "tower"
-    plinth = 0.0 if hung or sized.box.z > 0 else ground.limit("plinth")
+    board = own_board(unit, ground)
+    hung = unit.hung if unit.hung is not None else unit.kind not in ("tower", "open_shelves")
+    base = unit.base or "plinth"
+    plinth = 0.0 if hung or sized.box.z > 0 else ground.limit("legs" if base == "legs" else "plinth")
     t = stock.stock(board, carcass_finish(board)).thickness
+    cabinet = unit.kind not in ("shelf", "ledge", "niche", "arched_niche")
     made[unit.ref] = UnitBox(
         ref=unit.ref,
         kind=unit.kind,
@@ -332,13 +308,30 @@ def _add(
         hung=hung,
         anchored=unit.anchored,
         board=board,
-        front_finish=_finish(unit, ground),
+        front_finish=front_finish(unit, ground),
         pinned=frozenset(
             name for name in (*MEASURES, "hung", "board", "front_finish") if getattr(unit, name) is not None
         ),
-        rear=None if unit.kind == "shelf" else free_rear(sized.box, t, hung, plinth, ground.limits),
+        rear=free_rear(sized.box, t, hung, plinth, ground.limits) if cabinet else None,
+        base=base,
+        inset=unit.fronts == "inset",
+        back=unit.back if unit.back is not None else not (unit.kind == "niche" and side == "centre"),
+        build=unit.shelf_build or "plain",
+        lip=pin(unit.lip, ground.limit("ledge_lip" if unit.kind == "ledge" else "shelf_lip")),
+        rise=_rise(unit, sized, ground),
+        bend=unit.bend or "flexible",
     )
     whys.extend(_whys(unit, sized, ground))
+
+
+def _rise(unit: Unit, sized: Sized, ground: Ground) -> float:
+    """Rise of an arched niche [mm]: as decided, else a half round as far as its height lets it; 0 of any other unit."""
+    if unit.kind != "arched_niche":
+        return 0.0
+    clear = niche.arched_clear(
+        sized.box, own_board(unit, ground), front_finish(unit, ground), unit.bend or "flexible"
+    )
+    return pin(unit.arch_rise, max(min(clear.width / 2, 0.6 * clear.height), 1.0))
 
 
 def _whys(unit: Unit, sized: Sized, ground: Ground) -> list[Why]:

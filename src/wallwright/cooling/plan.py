@@ -1,125 +1,68 @@
-"""How warm the bays with devices get, and what air they need.
+"""How warm the bays with devices get, what air they need, and where the openings for it are cut.
 
-Devices are shared out over the bays of their unit: first where air and signals pass, last in drawers. In a bay with shelves
-each stands in one compartment, between two shelves: that is the air it warms.
+In a bay with shelves each device stands in one compartment, between two shelves: that is the air it warms. LED drivers warm the
+bay they stand in by what they lose. A shut bay that would get too warm is given openings unless the designer said none.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from wallwright.cooling import heat
-from wallwright.cooling.record import BayHeat, Cooling
+from wallwright.cooling.record import BayHeat, Cooling, VentOpening
+from wallwright.cooling.stand import FAN, compartments, levels, stand
+from wallwright.cooling.vents import cut, passes, places
 from wallwright.core.limit import Limits
 from wallwright.core.why import Given, Why
 from wallwright.job.document import Job
 
 if TYPE_CHECKING:
-    from wallwright.carcass.record import BayBox
-    from wallwright.services.record import PlacedDevice
+    from wallwright.carcass.record import BayBox, Part, UnitBox
+    from wallwright.light.record import LightRun
+    from wallwright.services.record import PlacedDevice, ServicePoint
 
-_ORDER = ("open", "cloth", "glass", "shutter", "flap", "drawers")
-_SHUT_IN = frozenset({"cabinet", "tower"})
-FAN = "cabinet_fan"
+_NO_GRILLE = frozenset({"open", "cloth", "drawers", "pull_out"})
+_SOURCE = "ASHRAE Handbook Fundamentals chapter 16; ISO 6946"
 
 
-@dataclass(slots=True)
-class _Filling:
-    """A bay and what stands in it so far."""
+@dataclass(frozen=True, slots=True)
+class Around:
+    """What the openings are placed by: the units, their boards, and the height of the wall [mm]."""
 
-    bay: BayBox
-    devices: list[PlacedDevice] = field(default_factory=list["PlacedDevice"])
+    units: tuple[UnitBox, ...] = ()
+    parts: tuple[Part, ...] = ()
+    ceiling: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Air:
+    """A compartment and its air: heat [W], leakage [W/K], free area in and out [m²], height between their middles [m], fan [m³/s]."""
+
+    watts: float
+    loss: float
+    low: float
+    high: float
+    between: float
+    fan: float
 
     @property
-    def watts(self) -> float:
-        """Heat in the bay [W]: what its devices draw."""
-        return sum(device.watts for device in self.devices)
+    def area(self) -> float:
+        """Of the two equal openings that pass as much [m²]."""
+        return heat.equal_area(self.low, self.high)
 
-    @property
-    def fans(self) -> int:
-        """Fans in the bay."""
-        return sum(device.kind == FAN for device in self.devices)
-
-    def clear_height(self) -> float:
-        """Height of one level [mm]."""
-        return self.bay.box.height / levels(self.bay)
-
-    def room_for(self, device: PlacedDevice, clear: Mapping[str, float]) -> bool:
-        """Whether a device goes in beside what is there, with air round it and its plugs behind."""
-        used = sum(other.width + clear["side"] for other in self.devices if other.kind != FAN)
-        longest = self.bay.box.width * levels(self.bay)
-        return (
-            self.bay.box.width >= device.width + clear["side"]
-            and longest - used >= device.width + clear["side"]
-            and self.bay.depth >= device.depth + clear["back"]
-            and self.clear_height() >= device.height + clear["top"]
+    def rise(self, limits: Limits) -> float:
+        """Over the room [K]."""
+        room, discharge = limits.value("cooling.room_temperature"), limits.value("cooling.discharge")
+        return heat.rise(
+            self.watts, self.loss, self.area, self.between, room, discharge=discharge, fan=self.fan
         )
 
-
-def levels(bay: BayBox) -> int:
-    """How many levels a bay has: drawers, or compartments between its shelves."""
-    return max(1, bay.drawers) if bay.front == "drawers" else bay.shelves + 1
-
-
-def compartments(
-    bay: BayBox, devices: Sequence[PlacedDevice], side: float
-) -> tuple[tuple[PlacedDevice, ...], ...]:
-    """The devices of a bay by the level they stand on: the warmest first, each where there is width and least heat so far.
-
-    Fans stand with the warmest. side : clear width each device takes besides its own [mm]
-    """
-    held: list[list[PlacedDevice]] = [[] for _ in range(levels(bay))]
-
-    def heat_in(level: list[PlacedDevice]) -> float:
-        return sum(device.watts for device in level)
-
-    def fits(level: list[PlacedDevice], device: PlacedDevice) -> bool:
-        return sum(other.width + side for other in level) + device.width + side <= bay.box.width
-
-    for device in sorted(devices, key=lambda item: (item.kind == FAN, -item.watts, item.ref)):
-        if device.kind == FAN:
-            max(held, key=heat_in).append(device)
-        else:
-            min(held, key=lambda level: (not fits(level, device), heat_in(level))).append(device)
-    return tuple(tuple(level) for level in held if level)
-
-
-def stand(
-    bays: Sequence[BayBox], devices: Sequence[PlacedDevice], limits: Limits
-) -> tuple[tuple[BayBox, tuple[PlacedDevice, ...]], ...]:
-    """Each bay with the devices that stand in it; bays without devices are left out.
-
-    The warmest device chooses first: a bay it fits, no drawer, one its remote reaches, then the one with least heat so far.
-    """
-    clear = {name: limits.value(f"services.device_{name}_clear") for name in ("side", "top", "back")}
-    filled = {bay.ref: _Filling(bay) for bay in bays}
-    for device in sorted(devices, key=lambda item: (item.kind == FAN, -item.watts, item.ref)):
-        if device.place not in _SHUT_IN:
-            continue
-        theirs = [filling for filling in filled.values() if filling.bay.unit == device.unit]
-        if not theirs:
-            continue
-        if device.kind == FAN:
-            chosen = max(theirs, key=lambda filling: filling.watts - 1000.0 * filling.fans)
-        else:
-            chosen = min(theirs, key=lambda filling: _rank(filling, device, clear))
-        chosen.devices.append(device)
-    return tuple((f.bay, tuple(f.devices)) for f in filled.values() if f.devices)
-
-
-def _rank(
-    filling: _Filling, device: PlacedDevice, clear: Mapping[str, float]
-) -> tuple[bool, bool, bool, float, int]:
-    front = filling.bay.front
-    return (
-        front == "drawers",
-        not filling.room_for(device, clear),
-        device.control == "ir" and not filling.bay.ir_open,
-        filling.watts,
-        _ORDER.index(front) if front in _ORDER else len(_ORDER),
-    )
+    def needed(self, allowed: float, limits: Limits) -> float:
+        """Each of two openings so far apart that keeps the rise to `allowed` [m²]."""
+        room, discharge = limits.value("cooling.room_temperature"), limits.value("cooling.discharge")
+        return heat.area_needed(self.watts, self.loss, self.between, allowed, room, discharge)
 
 
 def openings(bay: BayBox, limits: Limits) -> tuple[float, float, float]:
@@ -137,10 +80,40 @@ def openings(bay: BayBox, limits: Limits) -> tuple[float, float, float]:
     return gap, gap + limits.value("cooling.back_hole") / 10_000.0, height
 
 
-def plan(job: Job, bays: Sequence[BayBox], devices: Sequence[PlacedDevice], limits: Limits) -> Cooling:
-    """The heat of every bay that holds devices."""
-    made = [_bay_heat(job, bay, inside, limits) for bay, inside in stand(bays, devices, limits)]
+def plan(  # noqa: PLR0913
+    job: Job, bays: Sequence[BayBox], devices: Sequence[PlacedDevice], limits: Limits, *, units: Sequence[UnitBox] = (),
+    parts: Sequence[Part] = (), ceiling: float = 0.0, strips: Sequence[LightRun] = (), points: Sequence[ServicePoint] = (),
+) -> Cooling:  # fmt: skip
+    """The heat of every bay that holds devices or LED drivers. parts, units : the boards that openings are cut in · ceiling : height
+    of the wall [mm] · points : where each strip's driver is fed, and so stands
+    """
+    around = Around(tuple(units), tuple(parts), ceiling)
+    held = {bay.ref: inside for bay, inside in stand(bays, devices, limits)}
+    drivers = driver_heat(bays, strips, points, limits)
+    made = [
+        _bay_heat(job, bay, held.get(bay.ref, ()), drivers.get(bay.ref, {}), around, limits)
+        for bay in bays
+        if bay.ref in held or bay.ref in drivers
+    ]
     return Cooling(tuple(b for b, _ in made), tuple(why for _, whys in made for why in whys))
+
+
+def driver_heat(
+    bays: Sequence[BayBox], strips: Sequence[LightRun], points: Sequence[ServicePoint], limits: Limits
+) -> dict[str, dict[str, float]]:
+    """What the driver of each strip loses [W], by the bay behind which it is fed: bay → strip → W."""
+    lost = 1.0 / limits.value("services.driver_efficiency") - 1.0
+    out: dict[str, dict[str, float]] = {}
+    for strip in strips:
+        feed = next((p for p in points if p.kind == "led_feed" and strip.ref in p.serves), None)
+        if strip.driver_place != "cabinet" or feed is None:
+            continue
+        bay = next(
+            (b for b in bays if b.box.x <= feed.x <= b.box.right and b.box.z <= feed.z <= b.box.top), None
+        )
+        if bay is not None:
+            out.setdefault(bay.ref, {})[strip.ref] = strip.watts * lost
+    return out
 
 
 def allowed_rise(job: Job, limits: Limits) -> float:
@@ -148,73 +121,116 @@ def allowed_rise(job: Job, limits: Limits) -> float:
     return limits.value("cooling.rise_good" if job.survey.place.hot_humid else "cooling.rise_max")
 
 
-def _bay_heat(
-    job: Job, bay: BayBox, devices: Sequence[PlacedDevice], limits: Limits
-) -> tuple[BayHeat, tuple[Why, ...]]:
-    """The warmest compartment of a bay."""
+def may_vent(job: Job, bay: BayBox) -> bool:
+    """Whether openings may be cut for a bay: behind a door or flap, where the designer did not say none."""
+    unit = next((unit for unit in job.design.units if unit.ref == bay.unit), None)
+    asked = unit.bays[int(bay.ref.rpartition(".")[2]) - 1].vents if unit and unit.bays else None
+    return bay.front not in _NO_GRILLE and asked is not False
+
+
+def _bay_heat(  # noqa: PLR0913
+    job: Job, bay: BayBox, devices: Sequence[PlacedDevice], drivers: Mapping[str, float], around: Around, limits: Limits
+) -> tuple[BayHeat, tuple[Why, ...]]:  # fmt: skip
+    """The warmest compartment of a bay; its drivers stand with the warmest devices."""
+    side = limits.value("services.device_side_clear")
+    found = compartments(bay, devices, side) or ((),)
+    warmest = max(found, key=lambda level: sum(device.watts for device in level))
     made = [
-        _compartment(job, bay, devices, level, limits)
-        for level in compartments(bay, devices, limits.value("services.device_side_clear"))
+        _compartment(job, bay, devices, level, drivers if level is warmest else {}, around, limits)
+        for level in found
     ]
     return max(made, key=lambda item: item[0].rise)
 
 
-def _compartment(
-    job: Job, bay: BayBox, devices: Sequence[PlacedDevice], level: Sequence[PlacedDevice], limits: Limits
-) -> tuple[BayHeat, tuple[Why, ...]]:
+def _compartment(  # noqa: PLR0913
+    job: Job, bay: BayBox, devices: Sequence[PlacedDevice], level: Sequence[PlacedDevice], drivers: Mapping[str, float],
+    around: Around, limits: Limits,
+) -> tuple[BayHeat, tuple[Why, ...]]:  # fmt: skip
     """One compartment. devices : all that stand in the bay · level : those that stand in it."""
     v = limits.value
-    watts = sum(device.watts for device in level)
     fans = sum(device.kind == FAN for device in level)
     tall = bay.box.height / levels(bay)
     loss = heat.box_loss(
         bay.box.width / 1000.0, bay.depth / 1000.0, tall / 1000.0,
         v("cooling.board_thickness") / 1000.0, v("cooling.board_conductivity"),
     )  # fmt: skip
-    low, high, height = openings(bay, limits)
-    area, room, discharge = heat.equal_area(low, high), v("cooling.room_temperature"), v("cooling.discharge")
-    fan = fans * v("cooling.fan_flow") / 3600.0
+    watts = sum(device.watts for device in level) + sum(drivers.values())
+    air = _Air(watts, loss, *openings(bay, limits), fans * v("cooling.fan_flow") / 3600.0)
     allowed = allowed_rise(job, limits)
-    closed = heat.rise_closed(watts, loss)
-    designed = heat.rise(watts, loss, area, height, room, discharge=discharge, fan=fan)
-    needed = heat.area_needed(watts, loss, height, allowed, room, discharge)
-    flow = heat.fan_needed(watts, loss, allowed) if needed > area else 0.0
+    vents: tuple[VentOpening, ...] = ()
+    if may_vent(job, bay) and air.rise(limits) > allowed:
+        air, vents = _vented(bay, tall, air, allowed, around, limits)
+    needed = air.needed(allowed, limits)
     made = BayHeat(
-        bay.ref, bay.unit, watts, closed, designed, area * 1e4, needed * 1e4, flow,
-        tuple(device.ref for device in devices), fans, tall,
+        bay.ref, bay.unit, watts, heat.rise_closed(watts, loss), air.rise(limits), air.area * 1e4, needed * 1e4,
+        heat.fan_needed(watts, loss, allowed) if needed > air.area + 1e-9 else 0.0,
+        tuple(device.ref for device in devices), fans, tall, sum(drivers.values()), vents,
     )  # fmt: skip
-    names = tuple(Given(device.name, device.watts, "W") for device in level)
-    fan_too = " and the fan" if fans else ""
-    where = f"in its warmest compartment, {tall:.0f} mm high; " if levels(bay) > 1 else ""
+    names = (
+        *(Given(device.name, device.watts, "W") for device in level),
+        *(Given(f"driver of {ref} loses", lost, "W") for ref, lost in drivers.items()),
+    )
+    return made, _whys(made, bay, air, names, allowed, limits)
+
+
+def _vented(
+    bay: BayBox, tall: float, air: _Air, allowed: float, around: Around, limits: Limits
+) -> tuple[_Air, tuple[VentOpening, ...]]:
+    """The compartment with openings cut: as large as it needs, or as its boards allow."""
+    unit = next((unit for unit in around.units if unit.ref == bay.unit), None)
+    free = places(bay, tall, unit, around.parts, around.ceiling, limits) if unit else ()
+    into = [place for place in free if place.low]
+    out = [place for place in free if not place.low]
+    if not into or not out:
+        return air, ()
+    between = (max(place.middle for place in out) - max(place.middle for place in into)) / 1000.0
+    if between <= 0.0:
+        return air, ()
+    apart = replace(air, between=between)
+    vents = cut(apart.needed(allowed, limits), free, bay.ref, limits)
+    low, high = passes(vents, low=True), passes(vents, low=False)
+    if not low or not high:
+        return air, ()
+    return replace(apart, low=air.low + low, high=air.high + high), vents
+
+
+def _whys(
+    made: BayHeat, bay: BayBox, air: _Air, names: tuple[Given, ...], allowed: float, limits: Limits
+) -> tuple[Why, ...]:
+    v = limits.value
+    fan_too = " and the fan" if made.fans else ""
+    where = f"in its warmest compartment, {made.height:.0f} mm high; " if levels(bay) > 1 else ""
     inputs = (
-        Given("heat", watts, "W"),
-        Given("boards leak", loss, "W/K"),
-        Given("opening, each of two", area * 1e4, "cm²"),
-        Given("height between them", height * 1000.0, "mm"),
-        Given("compartment's height", tall, "mm"),
-        Given("fan", fan * 3600.0, "m³/h"),
-        Given("room", room, "°C"),
+        Given("heat", made.watts, "W"),
+        Given("boards leak", air.loss, "W/K"),
+        Given("opening, each of two", made.opening, "cm²"),
+        Given("height between them", air.between * 1000.0, "mm"),
+        Given("compartment's height", made.height, "mm"),
+        Given("fan", air.fan * 3600.0, "m³/h"),
+        Given("room", v("cooling.room_temperature"), "°C"),
         *names,
     )
     front = {"open": "the open front", "cloth": "the cloth front"}.get(
         bay.front, f"the gaps of the {bay.front} front and the cable hole"
     )
-    source = "ASHRAE Handbook Fundamentals chapter 16; ISO 6946"
-    return made, (
-        Why(f"bay {bay.ref}.watts", watts, "W", "what its devices draw while running turns to heat", "sum", names,
-            "powers of the library's devices", "computed"),
+    if made.openings:
+        front += " and the openings cut for it"
+    kept = tuple(Given(vent.what, f"{vent.width:.0f} × {vent.height:.0f}", "mm") for vent in made.openings)
+    return (
+        Why(f"bay {bay.ref}.watts", made.watts, "W", "what its devices draw while running turns to heat, and what drivers lose",
+            "sum", names, "powers of the library's devices", "computed"),
         Why(
-            f"bay {bay.ref}.rise", designed, "K", f"{where}over the room, with air through {front}{fan_too}",
-            "heat = air carried off by openings and fan + leakage through the boards, solved for the rise", inputs, source,
-            "derived",
+            f"bay {bay.ref}.rise", made.rise, "K", f"{where}over the room, with air through {front}{fan_too}",
+            "heat = air carried off by openings and fan + leakage through the boards, solved for the rise", (*inputs, *kept),
+            _SOURCE, "derived",
         ),
         Why(
-            f"bay {bay.ref}.rise_closed", closed, "K", "over the room, were it quite closed", "heat / leakage", inputs, source,
-            "derived",
+            f"bay {bay.ref}.rise_closed", made.rise_closed, "K", "over the room, were it quite closed", "heat / leakage", inputs,
+            _SOURCE, "derived",
         ),
         Why(
-            f"bay {bay.ref}.opening_needed", needed * 1e4, "cm²",
+            f"bay {bay.ref}.opening_needed", made.opening_needed, "cm²",
             f"each of two openings, low and high, that keeps the rise to {allowed:g} K",
-            "(heat - leakage × rise) / air per area at that rise", inputs, source, "derived",
+            "(heat - leakage × rise) / air per area at that rise", inputs, _SOURCE, "derived",
         ),
     )  # fmt: skip

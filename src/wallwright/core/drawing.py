@@ -11,9 +11,22 @@ from typing import Literal
 
 from wallwright.core.shape import Box, Point2
 
-Pen = Literal["thin", "medium", "wide", "extra", "dashed", "chain", "phantom", "none"]
+Pen = Literal[
+    "thin", "medium", "wide", "extra", "dashed", "spaced", "dotted", "long", "chain", "phantom", "none"
+]
 Pattern = Literal[
-    "cut", "assumed", "allowed", "no_drill", "board", "stone", "masonry", "fluted", "light", "dark", "screen"
+    "cut",
+    "assumed",
+    "allowed",
+    "no_drill",
+    "hidden",
+    "board",
+    "stone",
+    "masonry",
+    "fluted",
+    "light",
+    "dark",
+    "screen",
 ]
 Anchor = Literal["start", "middle", "end"]
 SymbolKind = Literal[
@@ -32,10 +45,12 @@ SymbolKind = Literal[
 ]
 
 PEN_WIDTH: dict[Pen, float] = {  # paper mm
-    "thin": 0.25, "medium": 0.35, "wide": 0.5, "extra": 1.0, "dashed": 0.35, "chain": 0.25, "phantom": 0.25, "none": 0.0,
+    "thin": 0.25, "medium": 0.35, "wide": 0.5, "extra": 1.0, "dashed": 0.35, "spaced": 0.25, "dotted": 0.5,
+    "long": 0.35, "chain": 0.25, "phantom": 0.25, "none": 0.0,
 }  # fmt: skip
 PEN_DASH: dict[Pen, tuple[float, ...]] = {  # in line widths, ISO 128-20
-    "dashed": (12, 3), "chain": (24, 3, 0.5, 3), "phantom": (24, 3, 0.5, 3, 0.5, 3),
+    "dashed": (12, 3), "spaced": (12, 18), "dotted": (0.5, 3), "long": (24, 3, 6, 3), "chain": (24, 3, 0.5, 3),
+    "phantom": (24, 3, 0.5, 3, 0.5, 3),
 }  # fmt: skip
 TEXT_SMALL, TEXT_LABEL, TEXT_TITLE = 2.5, 3.5, 5.0  # paper mm, ISO 3098 heights (of the capitals)
 
@@ -59,6 +74,7 @@ HATCH: dict[Pattern, tuple[Rays, ...]] = {
     "assumed": (Rays(135, 3.5, (2.0, 1.5)),),
     "allowed": (Rays(0, 1.8, (1.6, 1.0)),),
     "no_drill": (Rays(45, 1.6, (0.35, 1.25), 0.35),),
+    "hidden": (Rays(135, 2.6, (1.2, 2.2)),),
     "fluted": (Rays(90, 1.4),),
     "light": (Rays(0, 1.6, (0.3, 1.3)),),
     "dark": (),

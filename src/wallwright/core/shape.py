@@ -9,6 +9,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 Point2 = tuple[float, float]
+Outline = tuple[Point2, ...]
+"""A convex outline on the wall: its corners counter-clockwise as seen from the room."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,3 +151,89 @@ def kept_side(
         if inside:
             kept.append(here)
     return kept
+
+
+def half_plane(outline: Outline, nx: float, nz: float, most: float) -> Outline:
+    """The part of a convex outline where nx · x + nz · z ≤ most; empty where nothing or only an edge is left."""
+    kept: list[Point2] = []
+    for i, here in enumerate(outline):
+        before = outline[i - 1]
+        now, then = nx * here[0] + nz * here[1] - most, nx * before[0] + nz * before[1] - most
+        if (now > 0) != (then > 0):
+            t = then / (then - now)
+            kept.append((before[0] + t * (here[0] - before[0]), before[1] + t * (here[1] - before[1])))
+        if now <= 0:
+            kept.append(here)
+    return tuple(kept) if len(kept) > 2 and outline_area(kept) > _NOTHING else ()
+
+
+_NOTHING = 1e-6  # mm²: less is an edge or a corner
+
+
+def sides(outline: Outline) -> tuple[tuple[float, float, float], ...]:
+    """The half-planes (nx, nz, most) whose common part is the convex outline; (nx, nz) points out and is one long."""
+    out: list[tuple[float, float, float]] = []
+    for i, (x, z) in enumerate(outline):
+        before_x, before_z = outline[i - 1]
+        dx, dz = x - before_x, z - before_z
+        length = (dx * dx + dz * dz) ** 0.5
+        if length > 0:
+            out.append((dz / length, -dx / length, (dz * x - dx * z) / length))
+    return tuple(out)
+
+
+def shared_outline(one: Outline, other: Outline) -> Outline:
+    """What two convex outlines have in common."""
+    for side in sides(other):
+        one = half_plane(one, *side)
+    return one
+
+
+def shrunk(outline: Outline, by: float, width: float = 0.0, height: float = 0.0) -> Outline:
+    """Where the middle of a box of that size may lie so that it stays `by` inside every side of a convex outline."""
+    inside = outline
+    for nx, nz, most in sides(outline):
+        inside = half_plane(inside, nx, nz, most - by - abs(nx) * width / 2 - abs(nz) * height / 2)
+    return inside
+
+
+def cut_box(pieces: Iterable[Outline], hole: Box) -> tuple[Outline, ...]:
+    """What is left of convex pieces when a box is taken out of them: convex pieces that do not overlap."""
+    left: list[Outline] = []
+    for piece in pieces:
+        if not around(piece).meets(hole) or not shared_outline(piece, hole.corners):
+            left.append(piece)
+            continue
+        between = half_plane(half_plane(piece, -1, 0, -hole.x), 1, 0, hole.right)
+        parts = (
+            half_plane(piece, 1, 0, hole.x),
+            half_plane(piece, -1, 0, -hole.right),
+            half_plane(between, 0, 1, hole.z),
+            half_plane(between, 0, -1, -hole.top),
+        )
+        left.extend(part for part in parts if part)
+    return tuple(left)
+
+
+def outline_area(outline: Iterable[Point2]) -> float:
+    """The area of an outline [mm²]; below 0 where it goes clockwise."""
+    at = tuple(outline)
+    return sum(at[i - 1][0] * z - x * at[i - 1][1] for i, (x, z) in enumerate(at)) / 2
+
+
+def hull(points: Iterable[Point2]) -> Outline:
+    """The smallest convex outline round points (Andrew's monotone chain, 1979)."""
+    at = sorted(set(points))
+    halves: list[list[Point2]] = []
+    for way in (at, at[::-1]):
+        half: list[Point2] = []
+        for x, z in way:
+            while len(half) > 1 and _turn(half[-2], half[-1], (x, z)) <= 0:
+                half.pop()
+            half.append((x, z))
+        halves.append(half[:-1])
+    return (*halves[0], *halves[1])
+
+
+def _turn(a: Point2, b: Point2, c: Point2) -> float:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])

@@ -12,7 +12,7 @@ from wallwright.cutting.tree import Board, Slab, Task
 
 REACH = 400  # newest sheets looked back on: keeps jobs of many thousand parts linear
 LAST = 20  # sheets considered for a smaller size
-TWICE = 2000  # with more parts one greedy pass must do
+TWICE = 300  # with more parts sheets are repeated instead of filled one by one
 
 
 class Spot(NamedTuple):
@@ -81,14 +81,14 @@ def kinds_by_value(task: Task) -> list[int]:
 
 def first_plan(task: Task) -> tuple[list[Board], list[int]]:
     """The better of two greedy plans (longer side first, larger girth first), last sheets exchanged for smaller ones."""
+    if sum(piece.quantity for piece in task.pieces) > TWICE:
+        return repeated(task)
     tries: list[tuple[int, int, list[Board], list[int]]] = []
     for measure in (max, sum):
         boards, unplaced = greedy(task, _by_size(task, measure), kinds_by_value(task))
         boards = downsize(task, boards)
         lost = sum(task.areas[kind] for kind in unplaced)
         tries.append((lost, sum(task.stock[b.kind].cost for b in boards), boards, unplaced))
-        if len(unplaced) + sum(len(b.root.parts()) for b in boards) > TWICE:
-            break
     return min(tries, key=lambda t: t[:2])[2:]
 
 
@@ -119,6 +119,36 @@ def greedy(task: Task, parts: Sequence[int], kinds: Sequence[int]) -> tuple[list
         boards.append(board)
         takers.append(board)
     return boards, unplaced
+
+
+def repeated(task: Task) -> tuple[list[Board], list[int]]:
+    """Boards for many parts of few sizes: fill one sheet, cut it as often as the demand allows, then the next.
+
+    The same board then stands in the list many times. Takes time by the number of sizes, not of parts.
+    """
+    left = [piece.quantity for piece in task.pieces]
+    free = [stock.most for stock in task.stock]
+    order = sorted(range(len(left)), key=lambda kind: (-max(task.lies[kind][0][:2]), -task.areas[kind], kind))
+    boards: list[Board] = []
+    for part in order:
+        while left[part]:
+            kinds = (k for k in kinds_by_value(task) if free[k] > 0)
+            board = next((b for k in kinds if (b := open_board(task, k, part)) is not None), None)
+            if board is None:
+                break
+            left[part] -= 1
+            used = {part: 1}
+            for other in order:
+                while left[other] and (spot := find_spot([board], task.lies[other], task.levels)) is not None:
+                    board.insert(spot.slab, other, spot.lie, across=spot.across, area=task.areas[other])
+                    left[other] -= 1
+                    used[other] = used.get(other, 0) + 1
+            times = min(free[board.kind], 1 + min(left[kind] // n for kind, n in used.items()))
+            for kind, n in used.items():
+                left[kind] -= n * (times - 1)
+            free[board.kind] -= times
+            boards += [board] * times
+    return downsize(task, boards), [kind for kind, n in enumerate(left) for _ in range(n)]
 
 
 def downsize(task: Task, boards: list[Board]) -> list[Board]:

@@ -7,6 +7,9 @@ of some hundred steps ago. After E. K. Burke and Y. Bykov, "The late acceptance 
 (2017), and J. Gardeyn and T. Wauters, "A goal-driven ruin and recreate heuristic for the 2D variable-sized bin packing
 problem with guillotine constraints", EJOR 301 (2022).
 
+This version needs nothing compiled: it is what a wall's own sheets are searched with, and what runs until the kernels
+of ``ruin.py``, which take the same steps some fifty times as fast, are ready.
+
 A second phase leaves the price alone and gathers the free room into one large offcut.
 
 Same seed and same number of iterations, same plan; a deadline alone is not repeatable.
@@ -65,6 +68,24 @@ class Budget:
         self.done += 1
         return False
 
+    def allows(self, steps: int, share: float) -> int:
+        """How many of these steps may be taken now, before the look at the clock that ``count`` does; 0 = none."""
+        if self.cancelled:
+            return 0
+        if self.deadline is not None and time.perf_counter() >= self.begun + share * (
+            self.deadline - self.begun
+        ):
+            return 0
+        return (
+            steps if self.iterations is None else max(0, min(steps, int(share * self.iterations) - self.done))
+        )
+
+    def count(self, steps: int) -> None:
+        """Note steps taken, and tell the caller, who may cancel."""
+        self.done += steps
+        if self.tell is not None and not self.tell(self.done):
+            self.cancelled = True
+
 
 class State(NamedTuple):
     """Boards in play and parts that wait outside."""
@@ -88,12 +109,13 @@ class Search:
 
     def run(self, budget: Budget) -> None:
         """Search for a cheaper plan, then for a larger offcut, within the budget."""
-        self._cheapen(budget)
+        self.cheapen(budget)
         self._gather(budget)
 
     # --- price -------------------------------------------------------------------------------------------------------
 
-    def _cheapen(self, budget: Budget) -> None:
+    def cheapen(self, budget: Budget) -> None:
+        """Search for a cheaper plan."""
         complete = not self.best.waiting
         limit = self.cost(self.best) - 1 if complete else None
         if complete and (limit is None or limit < self.floor):

@@ -51,7 +51,8 @@ class Piece:
     """A part wanted ``quantity`` times; sizes in tenths of a mm.
 
     ``grain`` says which direction of the part must follow the sheet's grain: its ``length``, its ``width``, or
-    ``none`` where it may lie either way.
+    ``none`` where it may lie either way. Pieces of one material with the same ``match`` are cut from one strip, one
+    after the other in the order given, so that their grain or pattern runs on.
     """
 
     name: str
@@ -60,6 +61,7 @@ class Piece:
     width: int
     quantity: int = 1
     grain: Grain = "none"
+    match: str = ""
 
     def __post_init__(self) -> None:
         where = f"part {self.name!r}"
@@ -73,7 +75,8 @@ class Piece:
 class Sheet:
     """A size of sheet that can be bought; sizes in tenths of a mm, ``quantity`` None = as many as wanted.
 
-    ``price`` each, in any money; it counts to the hundredth.
+    ``price`` each, in any money; it counts to the hundredth. ``trim``: taken off its edges instead of the saw's own trim;
+    0 for an offcut of an earlier job, whose edges are sawn already.
     """
 
     name: str
@@ -82,6 +85,7 @@ class Sheet:
     width: int
     price: float = 0.0
     quantity: int | None = None
+    trim: int | None = None
 
     def __post_init__(self) -> None:
         where = f"sheet {self.name!r}"
@@ -89,6 +93,8 @@ class Sheet:
         _whole(where, "width", self.width, least=1, most=LONGEST)
         if self.quantity is not None:
             _whole(where, "quantity", self.quantity, least=0, most=10**9)
+        if self.trim is not None:
+            _whole(where, "trim", self.trim, least=0, most=LONGEST)
         price: object = self.price
         if isinstance(price, bool) or not isinstance(price, (int, float)) or not 0 <= price <= 1e9:
             msg = f"{where}: price {price!r} must be a number from 0 to 1e9"
@@ -131,13 +137,21 @@ class Problem:
             msg = f"quantity: {total} parts in all; the most that can be planned at once is {MOST_PARTS}"
             raise ValueError(msg)
         _names_differ(self.sheets)
-        grain: dict[tuple[str, str, int, int], Grain] = {}
+        twins: dict[tuple[str, str, int, int], tuple[Grain, str]] = {}
+        from wallwright.cutting.match import sets_of, whole  # it imports Piece from here
+
+        for group in sets_of(self.pieces).values():
+            self._check_fits(whole(group, self.saw.kerf))
         for piece in self.pieces:
             self._check_fits(piece)
-            twin = grain.setdefault((piece.name, piece.material, piece.length, piece.width), piece.grain)
-            if twin != piece.grain:
+            twin = twins.setdefault(
+                (piece.name, piece.material, piece.length, piece.width), (piece.grain, piece.match)
+            )
+            if twin != (piece.grain, piece.match):
+                word = "match" if twin[0] == piece.grain else "grain"
+                one, other = (twin[1], piece.match) if word == "match" else (twin[0], piece.grain)
                 msg = (
-                    f"part {piece.name!r}: given twice in one size with grain {twin!r} and {piece.grain!r}; "
+                    f"part {piece.name!r}: given twice in one size with {word} {one!r} and {other!r}; "
                     "give the two different names"
                 )
                 raise ValueError(msg)
@@ -157,7 +171,8 @@ class Problem:
         if not any(fits(piece, s, self.saw.trim) for s in own):
             size = " x ".join(f"{to_mm(v):g}" for v in (piece.length, piece.width))
             rooms = ", ".join(
-                f"{s.name} {to_mm(s.length - 2 * self.saw.trim):g} x {to_mm(s.width - 2 * self.saw.trim):g}"
+                f"{s.name} {to_mm(s.length - 2 * own_trim(s, self.saw.trim)):g} x "
+                f"{to_mm(s.width - 2 * own_trim(s, self.saw.trim)):g}"
                 for s in own
             )
             lies = "" if piece.grain == "none" else f" with grain along its {piece.grain}"
@@ -252,8 +267,14 @@ class Plan:
         return not self.unplaced and self.price <= self.price_bound + 1e-9
 
 
+def own_trim(sheet: Sheet, trim: int) -> int:
+    """What is taken off this sheet's edges where the saw takes ``trim``."""
+    return trim if sheet.trim is None else sheet.trim
+
+
 def fits(piece: Piece, sheet: Sheet, trim: int) -> bool:
     """Can the part be cut from one such sheet, its grain respected, once the edges are trimmed?"""
+    trim = own_trim(sheet, trim)
     room_x, room_y = sheet.length - 2 * trim, sheet.width - 2 * trim
     return any(x <= room_x and y <= room_y for x, y, _ in lays(piece))
 

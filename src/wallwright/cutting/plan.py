@@ -11,7 +11,7 @@ from wallwright.core.why import Given, Why
 from wallwright.cutting.model import Plan, Problem
 from wallwright.cutting.pieces import named, part_area, saw_of, sheet_area, sorted_out
 from wallwright.cutting.record import CutPlans
-from wallwright.cutting.solve import quick, solve
+from wallwright.cutting.solve import light, quick
 from wallwright.cutting.verify import verify
 from wallwright.job.document import Job
 
@@ -52,7 +52,7 @@ def search(job: Job, parts: Iterable[Part], limits: Limits, steps: int = STEPS) 
 def _searched(problem: Problem, steps: int) -> Plan:
     found = quick(problem)
     if found.used > found.lower_bound:
-        found = solve(problem, iterations=steps)
+        found = light(problem, steps)
     faults = verify(problem, found)
     if faults:
         msg = f"the cutting plan of {problem.pieces[0].material} failed its replay: {'; '.join(faults[:3])}"

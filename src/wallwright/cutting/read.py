@@ -11,36 +11,38 @@ from typing import Any, TypeVar
 from wallwright.core.units import read_length
 from wallwright.cutting.model import GRAINS, Cut, Grain, Piece, Plan, Sheet, SheetPlan, from_mm, to_mm
 
-PARTS = ("name", "material", "length", "width", "quantity", "grain")
-SHEETS = ("name", "material", "length", "width", "price", "quantity")
+PARTS = ("name", "material", "length", "width", "quantity", "grain", "match")
+SHEETS = ("name", "material", "length", "width", "price", "quantity", "trim")
 Row = tuple[int, dict[str, str]]
 T = TypeVar("T")
 
 
 def parse_parts(csv_text: str) -> tuple[Piece, ...]:
-    """Parts from CSV with the columns name, material, length, width, quantity, grain (none, length or width).
+    """Parts from CSV with the columns name, material, length, width, quantity, grain (none, length or width), match.
 
-    Lengths as people write them: 720, 72 cm, 2'-4 3/8". Rounded up to a tenth of a mm. An empty grain is none.
+    Lengths as people write them: 720, 72 cm, 2'-4 3/8". Rounded up to a tenth of a mm. An empty grain is none. Parts
+    with the same word under match are cut from one strip in the order of their lines.
 
     Raises:
         ValueError: names the line, the field, what was read and what would do.
     """
     return tuple(
-        _row(line, row, _piece) for line, row in _rows(csv_text, "parts", PARTS, optional=("grain",))
+        _row(line, row, _piece) for line, row in _rows(csv_text, "parts", PARTS, optional=("grain", "match"))
     )
 
 
 def parse_sheets(csv_text: str) -> tuple[Sheet, ...]:
-    """Sheets from CSV with the columns name, material, length, width, price, quantity (empty = as many as wanted).
+    """Sheets from CSV with the columns name, material, length, width, price, quantity (empty = as many as wanted), trim.
 
-    Lengths as people write them, rounded down to a tenth of a mm.
+    Lengths as people write them, rounded down to a tenth of a mm. An empty trim is the saw's; 0 for an offcut of an
+    earlier job, whose edges are sawn already.
 
     Raises:
         ValueError: names the line, the field, what was read and what would do.
     """
     return tuple(
         _row(line, row, _sheet)
-        for line, row in _rows(csv_text, "sheets", SHEETS, optional=("price", "quantity"))
+        for line, row in _rows(csv_text, "sheets", SHEETS, optional=("price", "quantity", "trim"))
     )
 
 
@@ -114,6 +116,7 @@ def _piece(row: dict[str, str]) -> Piece:
         width=_length(row, "width", rounding="up"),
         quantity=_whole(row, "quantity", least=1),
         grain=_grain(row["grain"]),
+        match=row["match"],
     )
 
 
@@ -125,6 +128,7 @@ def _sheet(row: dict[str, str]) -> Sheet:
         width=_length(row, "width", rounding="down"),
         price=_price(row["price"]),
         quantity=_whole(row, "quantity", least=0) if row["quantity"] else None,
+        trim=_own_trim(row["trim"]) if row["trim"] else None,
     )
 
 
@@ -173,6 +177,18 @@ def _price(text: str) -> float:
         msg = f"price {text!r}: must be a number from 0 to 1e9 without a currency sign, such as 58.50"
         raise ValueError(msg)
     return price
+
+
+def _own_trim(text: str) -> int:
+    try:
+        tenths = from_mm(read_length(text), rounding="up")
+    except ValueError as fault:
+        msg = f"trim {text!r}: {fault}"
+        raise ValueError(msg) from None
+    if tenths < 0:
+        msg = f"trim {text!r}: must be zero or more, such as 0 for an offcut with sawn edges"
+        raise ValueError(msg)
+    return tenths
 
 
 def _grain(text: str) -> Grain:

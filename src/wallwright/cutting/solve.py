@@ -1,4 +1,4 @@
-"""The two ways to ask for a plan: at once, or as good as the time allows."""
+"""The three ways to ask for a plan: at once, after a light search, or as good as the time allows."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import time
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from wallwright.cutting.bound import Bound, bound, quick_bound
 from wallwright.cutting.construct import first_plan
@@ -14,6 +15,9 @@ from wallwright.cutting.model import Piece, Plan, Problem
 from wallwright.cutting.sequence import lay_out
 from wallwright.cutting.tree import Task, tasks
 
+if TYPE_CHECKING:
+    from wallwright.cutting.hunt import Hunt
+
 SECONDS = 10.0
 
 
@@ -21,7 +25,19 @@ def quick(problem: Problem) -> Plan:
     """A valid plan at once, without search: a few milliseconds for a wall."""
     jobs = tasks(problem)
     states = [_first(task) for task in jobs]
-    return _plan(jobs, states, [quick_bound(task) for task in jobs])
+    return plan_of(jobs, states, [quick_bound(task) for task in jobs])
+
+
+def light(problem: Problem, steps: int, seed: int = 1) -> Plan:
+    """A plan searched for so many steps without anything compiled: for a wall's few sheets. Same seed, same plan."""
+    jobs = tasks(problem)
+    bounds = [bound(task) for task in jobs]
+    states: list[State] = []
+    for i, (task, least) in enumerate(zip(jobs, bounds, strict=True)):
+        search = Search(task, _first(task), least.cost, seed * 1_000_003 + i)
+        search.run(Budget(steps, None))
+        states.append(search.best)
+    return replace(plan_of(jobs, states, bounds), seed=seed, iterations=steps)
 
 
 def solve(
@@ -49,37 +65,40 @@ def solve(
         if value is not None and not value >= 0:
             msg = f"{name}: {value} must not be below zero"
             raise ValueError(msg)
+    from wallwright.cutting.hunt import Hunt
+
     begun = time.perf_counter()
     jobs = tasks(problem)
     bounds = [bound(task) for task in jobs]
     searches = [
-        Search(t, _first(t), b.cost, seed * 1_000_003 + i)
+        Hunt(t, _first(t), b.cost, b.sheets, seed * 1_000_003 + i)
         for i, (t, b) in enumerate(zip(jobs, bounds, strict=True))
     ]
-    done = _share(jobs, searches, bounds, begun, seconds, iterations, progress)
-    plan = _plan(jobs, [s.best for s in searches], bounds)
+    done = _share(jobs, searches, begun, seconds, iterations, progress)
+    plan = plan_of(jobs, [s.best for s in searches], [Bound(s.sheets, s.floor) for s in searches])
     return replace(plan, seed=seed, iterations=done, seconds=time.perf_counter() - begun)
 
 
 def _share(
     jobs: list[Task],
-    searches: list[Search],
-    bounds: list[Bound],
+    searches: list[Hunt],
     begun: float,
     seconds: float | None,
     iterations: int | None,
     progress: Callable[[Progress], bool | None] | None,
 ) -> int:
     """Give each material its share of the budget by its number of parts; what one leaves goes to the next."""
-    least = sum(b.sheets for b in bounds)
     done = 0
 
     def tell(steps: int) -> bool:
         if progress is None:
             return True
         used = sum(len(s.best.boards) for s in searches)
+        least = sum(s.sheets for s in searches)
         return progress(Progress(done + steps, used, least, time.perf_counter() - begun)) is not False
 
+    if not tell(0):
+        return 0
     to_come = sum(_parts(task) for task in jobs)
     for task, search in zip(jobs, searches, strict=True):
         share = _parts(task) / to_come
@@ -103,7 +122,8 @@ def _first(task: Task) -> State:
     return State(*first_plan(task))
 
 
-def _plan(jobs: list[Task], states: list[State], bounds: list[Bound]) -> Plan:
+def plan_of(jobs: list[Task], states: list[State], bounds: list[Bound]) -> Plan:
+    """The plan that each material's state and bound amount to."""
     sheets = tuple(
         plan for task, state in zip(jobs, states, strict=True) for plan in lay_out(task, state.boards)
     )
@@ -121,4 +141,14 @@ def _plan(jobs: list[Task], states: list[State], bounds: list[Bound]) -> Plan:
 
 
 def _missing(task: Task, state: State) -> list[Piece]:
-    return [replace(task.pieces[kind], quantity=n) for kind, n in sorted(Counter(state.waiting).items())]
+    """Pieces not placed, by name: a kind's last names are the ones that go without."""
+    found: list[Piece] = []
+    for kind, short in sorted(Counter(state.waiting).items()):
+        for piece in reversed(task.owners[kind]):
+            take = min(short, piece.quantity)
+            if take and task.sets[kind]:
+                found += task.sets[kind]
+            elif take:
+                found.append(replace(piece, quantity=take))
+            short -= take
+    return found

@@ -15,10 +15,11 @@ one part each (the trimming cut).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from wallwright.cutting.model import Piece, Problem, Saw, Sheet, lays
+from wallwright.cutting.match import members, sets_of, whole
+from wallwright.cutting.model import Piece, Problem, Saw, Sheet, lays, own_trim
 
 UNLIMITED = 10**6
 
@@ -81,7 +82,12 @@ class Stock:
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """One material's problem, inflated. ``lies[kind]`` = (x, y, turned) ways of piece ``kind``; ``levels`` = stages."""
+    """One material's problem, inflated. ``lies[kind]`` = (x, y, turned) ways of piece ``kind``; ``levels`` = stages.
+
+    Pieces that lie alike are one kind, however many names they have: ``owners[kind]`` are the pieces it stands for, and
+    the kind's own piece has the first one's name and the quantity of all. ``sets[kind]``: the parts of a matched set that
+    is searched for as one, in order; else nothing.
+    """
 
     pieces: tuple[Piece, ...]
     lies: tuple[tuple[tuple[int, int, bool], ...], ...]
@@ -89,6 +95,8 @@ class Task:
     stock: tuple[Stock, ...]
     saw: Saw
     levels: int
+    owners: tuple[tuple[Piece, ...], ...]
+    sets: tuple[tuple[Piece, ...], ...]
 
 
 def tasks(problem: Problem) -> list[Task]:
@@ -103,19 +111,36 @@ def sheet_cost(sheet: Sheet) -> int:
 
 def _task(problem: Problem, material: str) -> Task:
     saw, k = problem.saw, problem.saw.kerf
-    pieces = tuple(p for p in problem.pieces if p.material == material)
-    lies = tuple(tuple((x + k, y + k, turned) for x, y, turned in lays(p)) for p in pieces)
+    alike: dict[tuple[tuple[int, int, bool], ...], list[Piece]] = {}
+    for piece in problem.pieces:
+        if piece.material == material and not piece.match:
+            own = tuple((x + k, y + k, turned) for x, y, turned in lays(piece))
+            alike.setdefault(own, []).append(piece)
+    lies = tuple(alike)
+    owners = tuple(tuple(group) for group in alike.values())
+    sets: list[tuple[Piece, ...]] = [() for _ in owners]
+    for (own_material, _), group in sets_of(problem.pieces).items():
+        if own_material == material:
+            one = whole(group, k)
+            lies += (tuple((x + k, y + k, turned) for x, y, turned in lays(one)),)
+            owners += ((one,),)
+            sets.append(members(group))
+    pieces = tuple(
+        group[0] if len(group) == 1 else replace(group[0], quantity=sum(p.quantity for p in group))
+        for group in owners
+    )
     stock: list[Stock] = []
     for sheet in problem.sheets:
         if sheet.material != material:
             continue
-        x, y = sheet.length - 2 * saw.trim + k, sheet.width - 2 * saw.trim + k
+        trim = own_trim(sheet, saw.trim)
+        x, y = sheet.length - 2 * trim + k, sheet.width - 2 * trim + k
         if any(px <= x and py <= y for way in lies for px, py, _ in way):
             most = UNLIMITED if sheet.quantity is None else sheet.quantity
             stock.append(Stock(sheet, x, y, sheet_cost(sheet), most))
     levels = UNLIMITED if saw.stages == "any" else saw.stages
     areas = tuple(way[0][0] * way[0][1] for way in lies)
-    return Task(pieces, lies, areas, tuple(stock), saw, levels)
+    return Task(pieces, lies, areas, tuple(stock), saw, levels, owners, tuple(sets))
 
 
 class Board:
@@ -190,7 +215,7 @@ class Board:
         leaf.part, leaf.turned = kind, turned
         self.area += area
         self._slabs = self._largest = None
-        self._turn_root()
+        self.turn_root()
 
     def remove(self, node: Node, area: int) -> None:
         """Take a subtree out (not the root) and push the freed room up the tree, where it is widest."""
@@ -203,10 +228,10 @@ class Board:
         self._slabs = self._largest = None
         above: Node | None = parent
         while above is not None:
-            above = _tidy(above)
-        self._turn_root()
+            above = tidy(above)
+        self.turn_root()
 
-    def _turn_root(self) -> None:
+    def turn_root(self) -> None:
         """A root that holds one full-size division only is that division."""
         while self.root.children is not None and len(self.root.children) == 1 and self.root.left == 0:
             child = self.root.children[0]
@@ -217,7 +242,7 @@ class Board:
             self.axis = 1 - self.axis
 
 
-def _tidy(node: Node) -> Node | None:
+def tidy(node: Node) -> Node | None:
     """Drop an empty node, squeeze out room that all its children leave; returns the parent to go on with."""
     parent, children = node.parent, node.children
     if parent is None or children is None or parent.children is None:

@@ -7,6 +7,8 @@ Two ways that share nothing, and both must be content:
 * the **tape**: look at the coordinates only: inside the trimmed sheet, a blade's width between any two parts, grain,
   and whether straight cuts right through can part them in as few stages as promised.
 
+The cuts inside a matched set belong to the set: no stage limit counts them.
+
 Then the counts: every part exactly as often as wanted, the stock, the price, the bound.
 """
 
@@ -15,6 +17,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from itertools import pairwise
 from math import ceil
 
 from wallwright.cutting.model import Cut, Offcut, Piece, Placed, Plan, Problem, Saw, Sheet, SheetPlan
@@ -27,7 +30,7 @@ def verify(problem: Problem, plan: Plan) -> list[str]:
     faults: list[str] = []
     for number, layout in enumerate(plan.sheets, 1):
         where = f"sheet {number} ({layout.sheet.name})"
-        for fault in (*_saw(layout, problem.saw), *_tape(layout, problem)):
+        for fault in (*_saw(layout, problem), *_tape(layout, problem), *_matches(layout, problem)):
             faults.append(f"{where}: {fault}")
     faults += _counts(problem, plan)
     faults += _stock(problem, plan)
@@ -38,12 +41,15 @@ def verify(problem: Problem, plan: Plan) -> list[str]:
 # --- the saw ---------------------------------------------------------------------------------------------------------
 
 
-def _saw(layout: SheetPlan, saw: Saw) -> Iterator[str]:
+def _saw(layout: SheetPlan, problem: Problem) -> Iterator[str]:
     """Make the cuts of the list; compare what lies on the bench with the parts and offcuts promised."""
+    saw = problem.saw
     bench: dict[int, Rect] = {1: (0, 0, layout.sheet.length, layout.sheet.width)}
     depth: dict[int, tuple[int, str]] = {1: (0, "")}
     freeing: list[Cut] = []
     stage = 0
+    sets = _set_rects(layout, problem)
+    made = dict(bench)  # every panel there ever was
     for cut in layout.cuts:
         fault = _one_cut(cut, bench, saw.kerf)
         if fault:
@@ -52,8 +58,10 @@ def _saw(layout: SheetPlan, saw: Saw) -> Iterator[str]:
         if cut.stage < stage:
             yield f"cut of panel {cut.panel}: stage {cut.stage} after stage {stage}; not in sawing order"
         stage = max(stage, cut.stage)
-        yield from _one_stage(cut, depth, saw, freeing)
-    yield from _bench(layout, bench, freeing)
+        made.update(bench)
+        yield from _one_stage(cut, depth, saw, freeing, free=_within(made[cut.panel], sets))
+    yield from _bench(layout, bench)
+    yield from _trimmings(layout, bench, made, freeing, sets)
 
 
 def _one_cut(cut: Cut, bench: dict[int, Rect], kerf: int) -> str | None:
@@ -81,16 +89,21 @@ def _one_cut(cut: Cut, bench: dict[int, Rect], kerf: int) -> str | None:
     return None
 
 
-def _one_stage(cut: Cut, depth: dict[int, tuple[int, str]], saw: Saw, freeing: list[Cut]) -> Iterator[str]:
-    """Count how often the direction has changed on the way to this panel; trimming the sheet does not count."""
+def _one_stage(
+    cut: Cut, depth: dict[int, tuple[int, str]], saw: Saw, freeing: list[Cut], *, free: bool
+) -> Iterator[str]:
+    """Count how often the direction has changed on the way to this panel; trimming the sheet does not count.
+
+    ``free``: the cut parts a matched set, which no stage limit counts.
+    """
     level, axis = depth[cut.panel]
     if cut.stage > 0:
         level, axis = (level if cut.axis == axis else level + 1), cut.axis
         if level != cut.stage:
             yield f"cut of panel {cut.panel}: called stage {cut.stage}, is stage {level}"
-        if saw.stages != "any" and level > saw.stages + 1:
+        if saw.stages != "any" and level > saw.stages + 1 and not free:
             yield f"cut of panel {cut.panel}: stage {level}, the saw allows {saw.stages} and a trimming cut"
-        if saw.stages != "any" and level == saw.stages + 1:
+        if saw.stages != "any" and level == saw.stages + 1 and not free:
             freeing.append(cut)
     elif level:
         yield f"cut of panel {cut.panel}: edges trimmed after stage {level}"
@@ -99,10 +112,9 @@ def _one_stage(cut: Cut, depth: dict[int, tuple[int, str]], saw: Saw, freeing: l
             depth[number] = (level, axis)
 
 
-def _bench(layout: SheetPlan, bench: dict[int, Rect], freeing: Sequence[Cut]) -> Iterator[str]:
-    """Every part and offcut promised must be a panel of its own; a trimming cut may free only one part."""
+def _bench(layout: SheetPlan, bench: dict[int, Rect]) -> Iterator[str]:
+    """Every part and offcut promised must be a panel of its own."""
     number_at = {rect: number for number, rect in bench.items()}
-    parts: set[int] = set()
     taken: set[int] = set()
     for what, rect in _promised(layout):
         number = number_at.get(rect)
@@ -112,13 +124,24 @@ def _bench(layout: SheetPlan, bench: dict[int, Rect], freeing: Sequence[Cut]) ->
             yield f"{what}: its panel {number} is already used"
         else:
             taken.add(number)
-            if what.startswith("part"):
-                parts.add(number)
+
+
+def _trimmings(
+    layout: SheetPlan,
+    bench: dict[int, Rect],
+    made: dict[int, Rect],
+    freeing: Sequence[Cut],
+    sets: Sequence[Rect],
+) -> Iterator[str]:
+    """A trimming cut may free only one part (or one matched set), and nothing is sawn after it."""
+    singles = [r for r in map(_rect, layout.placed) if not _within(r, sets)]
     for cut in freeing:
-        if cut.first in parts and cut.second in parts:
+        whole = made[cut.panel]
+        if sum(_within(thing, [whole]) for thing in (*singles, *sets)) > 1:
             yield f"cut of panel {cut.panel}: a trimming cut that parts two parts"
-        if any(number is not None and number not in bench for number in (cut.first, cut.second)):
-            yield f"cut of panel {cut.panel}: cut again after the trimming cut"
+        for number in (cut.first, cut.second):
+            if number is not None and number not in bench and not _within(made[number], sets):
+                yield f"cut of panel {cut.panel}: cut again after the trimming cut"
 
 
 def _promised(layout: SheetPlan) -> Iterator[tuple[str, Rect]]:
@@ -138,7 +161,8 @@ def _rect(thing: Placed | Offcut) -> Rect:
 def _tape(layout: SheetPlan, problem: Problem) -> Iterator[str]:
     """Check the coordinates alone."""
     saw, sheet = problem.saw, layout.sheet
-    inside = (saw.trim, saw.trim, sheet.length - saw.trim, sheet.width - saw.trim)
+    trim = _own_trim(sheet, saw.trim)
+    inside = (trim, trim, sheet.length - trim, sheet.width - trim)
     things = list(_promised(layout))
     for what, (x0, y0, x1, y1) in things:
         if x0 < inside[0] or y0 < inside[1] or x1 > inside[2] or y1 > inside[3]:
@@ -152,7 +176,8 @@ def _tape(layout: SheetPlan, problem: Problem) -> Iterator[str]:
                 break
             if b[1] < a[3] + saw.kerf and a[1] < b[3] + saw.kerf:
                 yield f"{what} and {other}: less than a kerf of {saw.kerf} between them"
-    depth = _depth([_rect(p) for p in layout.placed], saw.kerf)
+    sets = _set_rects(layout, problem)
+    depth = _depth([*(r for r in map(_rect, layout.placed) if not _within(r, sets)), *sets], saw.kerf)
     if depth is None:
         yield "no straight cut right through parts these parts: not guillotine"
     elif saw.stages != "any" and depth > saw.stages:
@@ -185,6 +210,59 @@ def _depth_from(rects: Sequence[Rect], kerf: int, axis: int) -> int | None:
             return None
         deepest = max(deepest, below)
     return 1 + deepest
+
+
+# --- matched sets ----------------------------------------------------------------------------------------------------
+
+
+def _set_rects(layout: SheetPlan, problem: Problem) -> list[Rect]:
+    """The rectangle round each matched set that has parts on this sheet."""
+    return [
+        (min(r[0] for r in own), min(r[1] for r in own), max(r[2] for r in own), max(r[3] for r in own))
+        for _, own in _set_parts(layout, problem)
+    ]
+
+
+def _set_parts(layout: SheetPlan, problem: Problem) -> Iterator[tuple[str, list[Rect]]]:
+    """Each matched set on this sheet: its name and its parts' rectangles in the order given."""
+    order: dict[str, list[Key]] = {}
+    for piece in problem.pieces:
+        if piece.match and piece.material == layout.sheet.material:
+            order.setdefault(piece.match, []).append(_key(piece))
+    for match, keys in order.items():
+        own: list[tuple[int, Rect]] = []
+        for part in layout.placed:
+            size = (part.width, part.length) if part.turned else (part.length, part.width)
+            key = (part.name, layout.sheet.material, *size)
+            if key in keys:
+                own.append((keys.index(key), _rect(part)))
+        if own:
+            yield match, [rect for _, rect in sorted(own)]
+
+
+def _within(rect: Rect, outer: Sequence[Rect]) -> bool:
+    return any(o[0] <= rect[0] and o[1] <= rect[1] and rect[2] <= o[2] and rect[3] <= o[3] for o in outer)
+
+
+def _matches(layout: SheetPlan, problem: Problem) -> Iterator[str]:
+    """A matched set lies whole on one sheet, its parts one blade apart in the order given, flush on both sides."""
+    wanted = Counter(
+        p.match for p in problem.pieces if p.material == layout.sheet.material for _ in range(p.quantity)
+    )
+    for match, rects in _set_parts(layout, problem):
+        if len(rects) != wanted[match]:
+            yield f"matched set {match}: {len(rects)} of its {wanted[match]} parts on one sheet"
+        runs = {
+            axis
+            for axis in (0, 1)
+            if all(
+                b[axis] == a[axis + 2] + problem.saw.kerf
+                and (a[1 - axis], a[3 - axis]) == (b[1 - axis], b[3 - axis])
+                for a, b in pairwise(rects)
+            )
+        }
+        if not runs:
+            yield f"matched set {match}: its parts do not follow one another in order in one strip"
 
 
 # --- the counts ------------------------------------------------------------------------------------------------------
@@ -233,11 +311,21 @@ def _stock(problem: Problem, plan: Plan) -> Iterator[str]:
     for piece in plan.unplaced:
         for sheet in problem.sheets:
             spare = sheet.quantity is None or used[sheet] < sheet.quantity
-            if spare and sheet.material == piece.material and _holds(sheet, piece, problem.saw.trim):
+            if (
+                spare
+                and not piece.match
+                and sheet.material == piece.material
+                and _holds(sheet, piece, problem.saw.trim)
+            ):
                 yield f"part {piece.name}: unplaced, yet sheet {sheet.name} is still in stock"
 
 
+def _own_trim(sheet: Sheet, trim: int) -> int:
+    return trim if sheet.trim is None else sheet.trim
+
+
 def _holds(sheet: Sheet, piece: Piece, trim: int) -> bool:
+    trim = _own_trim(sheet, trim)
     room = (sheet.length - 2 * trim, sheet.width - 2 * trim)
     straight = piece.length <= room[0] and piece.width <= room[1]
     turned = piece.width <= room[0] and piece.length <= room[1]
@@ -266,6 +354,9 @@ def _sums(problem: Problem, plan: Plan) -> Iterator[str]:
 def _area_bound(problem: Problem, material: str) -> int:
     """Sheets of the largest size that the parts' true area fills; kerf not counted."""
     need = sum(p.length * p.width * p.quantity for p in problem.pieces if p.material == material)
-    trim = problem.saw.trim
-    rooms = [(s.length - 2 * trim) * (s.width - 2 * trim) for s in problem.sheets if s.material == material]
+    rooms = [
+        (s.length - 2 * _own_trim(s, problem.saw.trim)) * (s.width - 2 * _own_trim(s, problem.saw.trim))
+        for s in problem.sheets
+        if s.material == material
+    ]
     return ceil(Fraction(need, max(rooms, default=1)))

@@ -1,7 +1,8 @@
 """The wall as a GLB (glTF 2.0 binary): every part a node under its unit, named by its id, in real colours.
 
 glTF is right-handed, y up, in metres: (x, z, -y) / 1000. One cube is shared by all boxes, moved and stretched by its node, so
-that a wall of 300 parts is some 60 kB. Written plainly: a general mesh library costs a second to load and gives a larger file.
+that a wall of 300 parts is some 60 kB; only what is no box (fluted boards, arches) has triangles of its own. Written plainly: a
+general mesh library costs a second to load and gives a larger file.
 """
 
 from __future__ import annotations
@@ -12,17 +13,24 @@ from dataclasses import dataclass, field
 from math import cos, radians, sin
 from typing import TYPE_CHECKING, Any
 
+from wallwright.carcass.arch import Arch
+from wallwright.carcass.cladding import face_pieces
+from wallwright.carcass.niche import arch_of, arched_clear
 from wallwright.core.shape import Block
+from wallwright.export.solids import Flutes, Mesh, Point3, board, pieces, ring, under_arch
 from wallwright.job.face import obstacle_box
 from wallwright.library import load
 
 if TYPE_CHECKING:
-    from wallwright.carcass.record import Part
+    from wallwright.carcass.record import PanelZone, Part
     from wallwright.derive import Wall
 
 _ROUGH = {"matt": 0.9, "satin": 0.55, "gloss": 0.15, "mirror": 0.04}
 BARE = "#C8AE84"  # board without a finish
 WALL_DEPTH = 100.0
+GROUT = "#8F8C86"
+_TYPES = {"f": 5126, "H": 5123, "I": 5125}
+_VERTICES, _INDICES = 34962, 34963
 ROOM = 3200.0  # how much floor is shown in front [mm]
 
 
@@ -34,6 +42,7 @@ class _Scene:
     materials: list[dict[str, Any]] = field(default_factory=list[dict[str, Any]])
     meshes: list[dict[str, Any]] = field(default_factory=list[dict[str, Any]])
     of: dict[tuple[Any, ...], int] = field(default_factory=dict[tuple[Any, ...], int])
+    solids: list[Mesh] = field(default_factory=list[Mesh])
 
     def mesh(self, name: str, colour: str, gloss: str, glow: float = 0.0, clear: float = 1.0) -> int:
         """The cube in this material, made once."""
@@ -80,6 +89,19 @@ class _Scene:
         self.nodes.append(node)
         return len(self.nodes) - 1
 
+    def solid(self, name: str, mesh: Mesh, like: int) -> int:
+        """A node with triangles of its own, in the material of the mesh `like`."""
+        at = 3 + 3 * len(self.solids)
+        self.solids.append(mesh)
+        own = {
+            "attributes": {"POSITION": at, "NORMAL": at + 1},
+            "indices": at + 2,
+            "material": self.meshes[like]["primitives"][0]["material"],
+        }
+        self.meshes.append({"name": name, "primitives": [own]})
+        self.nodes.append({"name": name, "mesh": len(self.meshes) - 1})
+        return len(self.nodes) - 1
+
     def group(self, name: str, children: list[int]) -> int:
         """A node that holds others."""
         self.nodes.append({"name": name, "children": children})
@@ -102,7 +124,9 @@ def wall_glb(wall: Wall) -> bytes:
     roots = [scene.group("room", _room(scene, wall)), _screen(scene, wall)]
     by: dict[str, list[int]] = {}
     for part in wall.carcass.parts:
-        by.setdefault(part.unit, []).append(scene.box(part.id, part.block, _part_mesh(scene, part, wall)))
+        by.setdefault(part.unit, []).append(_part(scene, part, wall))
+    for zone in wall.setout.zones:
+        by.setdefault(zone.ref, []).extend(_facing(scene, zone))
     roots += [scene.group(unit, children) for unit, children in by.items()]
     points = _points(scene, wall)
     lights = _lights(scene, wall)
@@ -153,6 +177,79 @@ def _screen(scene: _Scene, wall: Wall) -> int:
             ),
         ],
     )
+
+
+def _part(scene: _Scene, part: Part, wall: Wall) -> int:
+    """A part in its true form: a fluted board fluted, a head under an arch cut to it, a lining bent, a notched board notched."""
+    look = _part_mesh(scene, part, wall)
+    if part.cuts:
+        left = pieces(part.block, part.cuts)
+        return scene.group(part.id, [scene.box(f"{part.id} {i}", b, look) for i, b in enumerate(left, 1)])
+    mesh = _formed(part, wall)
+    return scene.solid(part.id, mesh, look) if mesh else scene.box(part.id, part.block, look)
+
+
+def _formed(part: Part, wall: Wall) -> Mesh | None:
+    """The triangles of a part that is no box; None for one that is."""
+    block = part.block
+    zone = next((zone for zone in wall.setout.zones if zone.ref == part.unit), None)
+    if zone is not None and part.role == "panel":
+        arch = _within_lining(zone, wall)
+        arch = arch if arch and block.z + block.dz > arch.springing + 0.5 else None
+        rib = zone.flute_pitch * wall.limits.value("carcass.flute_rib")
+        deep = wall.limits.value("carcass.flute_depth")
+        flutes = Flutes(zone.box.x, zone.flute_pitch, rib, deep) if zone.flutes else None
+        return board(block, arch, flutes) if arch or flutes else None
+    unit = next((unit for unit in wall.setout.units if unit.ref == part.unit), None)
+    arch = zone.arch if zone else arch_of(unit) if unit and unit.kind == "arched_niche" else None
+    if arch is None or part.role not in ("lining", "face"):
+        return None
+    if part.role == "face" and unit:
+        return under_arch(block, arch, arched_clear(unit.box, unit.board, unit.front_finish, unit.bend).z)
+    if abs(block.z + block.dz - arch.springing - arch.rise) > 20.0:
+        return None  # a straight lining of a cheek
+    return ring(arch, part.thickness, block.y, block.y + block.dy, outwards=zone is None)
+
+
+def _within_lining(zone: PanelZone, wall: Wall) -> Arch | None:
+    """The arch that a zone's boards are cut to: inside the strip that lines their edge, where there is one."""
+    if zone.arch is None:
+        return None
+    edges = (p.thickness for p in wall.carcass.parts if p.unit == zone.ref and p.role == "lining")
+    t, arch = next(edges, 0.0), zone.arch
+    return Arch(arch.x + t, arch.span - 2 * t, arch.springing, arch.rise - t) if arch.rise > t else None
+
+
+def _facing(scene: _Scene, zone: PanelZone) -> list[int]:
+    """What lies on a zone's board and is bought by area, not cut from board: tiles and slabs with their joints, paper, paint."""
+    finish = load.finishes().get(zone.finish)
+    if finish is None or zone.kind not in ("tile", "slab", "framed"):
+        return []
+    look = scene.mesh(finish.key, finish.colour, finish.gloss)
+    if zone.kind == "framed":
+        if zone.boarded:
+            return []
+        deep = next((mm for what, mm in zone.layers if what == finish.name), 0.4)
+        block = Block(zone.box.x, -deep, zone.box.z, zone.box.width, deep, zone.box.height)
+        return [scene.box(f"{zone.ref}-face", block, look)]
+    thick = zone.layers[-1][1]
+    bed = zone.layers[-2][1] if len(zone.layers) > 1 else 0.0
+    grout = scene.mesh("joint", GROUT, "matt")
+    y = -zone.build_up
+    box = zone.box
+    ground = Block(box.x, y + thick / 4, box.z, box.width, bed + thick * 3 / 4, box.height)
+    out = [_cut(scene, f"{zone.ref}-joints", ground, zone.arch, grout)]
+    for i, tile in enumerate(face_pieces(zone), 1):
+        block = Block(tile.x, y, tile.z, tile.width, thick, tile.height)
+        out.append(_cut(scene, f"{zone.ref}-F{i}", block, zone.arch, look))
+    return out
+
+
+def _cut(scene: _Scene, name: str, block: Block, arch: Arch | None, look: int) -> int:
+    """A box, its head cut to the zone's arch where it reaches that."""
+    if arch is None or block.z + block.dz <= arch.springing:
+        return scene.box(name, block, look)
+    return scene.solid(name, board(block, arch), look)
 
 
 def _part_mesh(scene: _Scene, part: Part, wall: Wall) -> int:
@@ -211,35 +308,53 @@ def _lights(scene: _Scene, wall: Wall) -> list[int]:
     return out
 
 
-def _cube() -> tuple[bytes, bytes, bytes]:
-    """Positions, normals and indices of a cube of edge 1 about the origin, outward faces counter-clockwise."""
-    positions: list[float] = []
-    normals: list[float] = []
-    indices: list[int] = []
+def _cube() -> Mesh:
+    """A cube of edge 1 about the origin, already in the file's axes."""
+    mesh = Mesh()
     for axis in range(3):
         for sign in (1, -1):
             u, v = (axis + 1) % 3, (axis + 2) % 3
-            base = len(positions) // 3
+            corners: list[Point3] = []
             for a, b in ((-1, -1), (1, -1), (1, 1), (-1, 1)):
                 corner = [0.0, 0.0, 0.0]
                 corner[axis], corner[u], corner[v] = sign / 2, a * sign / 2, b / 2
-                positions += corner
-                normal = [0.0, 0.0, 0.0]
-                normal[axis] = float(sign)
-                normals += normal
-            indices += [base, base + 1, base + 2, base, base + 2, base + 3]
-    return (
-        struct.pack(f"<{len(positions)}f", *positions),
-        struct.pack(f"<{len(normals)}f", *normals),
-        struct.pack(f"<{len(indices)}H", *indices),
-    )
+                corners.append((corner[0], corner[1], corner[2]))
+            mesh.quad(*corners)
+    return mesh
+
+
+def _in_metres(mesh: Mesh) -> Mesh:
+    """A mesh in wall axes and mm as the file wants it; single precision, so that the bounds are those of what is written."""
+    points = [(_single(x), _single(z), _single(-y)) for x, y, z in mesh.points]
+    return Mesh(points, [(nx, nz, -ny) for nx, ny, nz in mesh.normals], mesh.triangles)
+
+
+def _single(mm: float) -> float:
+    return struct.unpack("<f", struct.pack("<f", _m(mm)))[0]
 
 
 def _glb(scene: _Scene, roots: list[int]) -> bytes:
     """The file: a JSON chunk and a binary chunk, each padded to 4 bytes (glTF 2.0, GLB layout)."""
-    positions, normals, indices = _cube()
-    binary = positions + normals + indices
-    ends = (0, len(positions), len(positions) + len(normals))
+    binary = b""
+    views: list[dict[str, Any]] = []
+    accessors: list[dict[str, Any]] = []
+    for mesh in (_cube(), *(_in_metres(solid) for solid in scene.solids)):
+        lows = [min(point[i] for point in mesh.points) for i in range(3)]
+        highs = [max(point[i] for point in mesh.points) for i in range(3)]
+        for kind, values, target, more in (
+            ("f", [v for p in mesh.points for v in p], _VERTICES, {"min": lows, "max": highs}),
+            ("f", [v for n in mesh.normals for v in n], _VERTICES, {}),
+            ("H" if len(mesh.points) < 65535 else "I", mesh.triangles, _INDICES, {}),
+        ):
+            data = struct.pack(f"<{len(values)}{kind}", *values)
+            views.append({"buffer": 0, "byteOffset": len(binary), "byteLength": len(data), "target": target})
+            one = target == _INDICES
+            count = len(values) if one else len(values) // 3
+            accessors.append(
+                {"bufferView": len(views) - 1, "componentType": _TYPES[kind], "count": count,
+                 "type": "SCALAR" if one else "VEC3", **more}
+            )  # fmt: skip
+            binary += data + b"\0" * (-len(data) % 4)
     document = {
         "asset": {"version": "2.0", "generator": "wallwright"},
         "scene": 0,
@@ -247,23 +362,8 @@ def _glb(scene: _Scene, roots: list[int]) -> bytes:
         "nodes": scene.nodes,
         "meshes": scene.meshes,
         "materials": scene.materials,
-        "accessors": [
-            {
-                "bufferView": 0,
-                "componentType": 5126,
-                "count": 24,
-                "type": "VEC3",
-                "min": [-0.5] * 3,
-                "max": [0.5] * 3,
-            },
-            {"bufferView": 1, "componentType": 5126, "count": 24, "type": "VEC3"},
-            {"bufferView": 2, "componentType": 5123, "count": 36, "type": "SCALAR"},
-        ],
-        "bufferViews": [
-            {"buffer": 0, "byteOffset": ends[0], "byteLength": len(positions), "target": 34962},
-            {"buffer": 0, "byteOffset": ends[1], "byteLength": len(normals), "target": 34962},
-            {"buffer": 0, "byteOffset": ends[2], "byteLength": len(indices), "target": 34963},
-        ],
+        "accessors": accessors,
+        "bufferViews": views,
         "buffers": [{"byteLength": len(binary)}],
     }
     text = json.dumps(document, separators=(",", ":"), ensure_ascii=False).encode()

@@ -5,8 +5,13 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, timedelta
 from typing import TYPE_CHECKING
 
+from wallwright.programme.calendar import working_day
+
 if TYPE_CHECKING:
+    from icalendar import Event
+
     from wallwright.derive import Wall
+    from wallwright.programme.record import Gate
 
 
 def programme_ics(wall: Wall) -> bytes:
@@ -30,7 +35,24 @@ def programme_ics(wall: Wall) -> bytes:
         event.add("description", _words(task.hold, task.slack))
         event.add("categories", [task.trade])
         calendar.add_component(event)
+    for gate in wall.programme.gates:
+        calendar.add_component(_gate(wall, gate, stamp, start))
     return calendar.to_ical()
+
+
+def _gate(wall: Wall, gate: Gate, stamp: datetime, start: date) -> Event:
+    """A gate as an entry of its own, on the last day of the task that it follows."""
+    from icalendar import Event
+
+    event = Event()
+    event.add("uid", f"{wall.job.number}-{gate.ref}@wallwright")
+    event.add("dtstamp", stamp)
+    on = working_day(start, max(0, gate.day - 1))
+    event.add("dtstart", on)
+    event.add("dtend", on + timedelta(days=1))
+    event.add("summary", f"{gate.ref} {gate.name}: sign")
+    event.add("categories", ["gate"])
+    return event
 
 
 def _words(hold: str, slack: int) -> str:
@@ -39,13 +61,3 @@ def _words(hold: str, slack: int) -> str:
         f"{slack} working days in hand." if slack else "Critical: a day lost here is a day lost at the end."
     )
     return "\n".join(lines)
-
-
-def working_day(start: date, number: int) -> date:
-    """The day that is `number` working days after the first working day from `start` on (Monday to Friday)."""
-    day = start
-    while day.weekday() > 4:
-        day += timedelta(days=1)
-    for _ in range(number):
-        day += timedelta(days=3 if day.weekday() == 4 else 1)
-    return day

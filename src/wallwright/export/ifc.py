@@ -6,89 +6,26 @@ same every time, and no 250 MB library has to load in the middle of an issue. Th
 
 from __future__ import annotations
 
-import itertools
 from typing import TYPE_CHECKING
-from uuid import NAMESPACE_URL, uuid5
 
+from wallwright.carcass.arch import Arch, outline
+from wallwright.carcass.cladding import face_pieces
 from wallwright.core.shape import Block, Box
-from wallwright.job.face import obstacle_box
+from wallwright.export.ifc_services import services
+from wallwright.export.ifc_sets import Value, properties, quantities
+from wallwright.export.ifc_shell import aggregated, shell, space
+from wallwright.export.ifc_solid import LEAST, Body, Place, before, corner, drawn_out, element, solid
+from wallwright.export.solids import pieces
+from wallwright.export.step import StepFile, listed, quoted
 
 if TYPE_CHECKING:
-    from wallwright.carcass.record import Part, UnitBox
+    from wallwright.carcass.record import PanelZone, Part, UnitBox
     from wallwright.derive import Wall
-    from wallwright.services.record import ServicePoint
-
-_SIGNS = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz_$"
-LEAF = 115.0
-LEAST = 0.1  # mm: no solid of IFC may be flat
-OUTLETS = {
-    "twin_socket": ("IFCOUTLET", "POWEROUTLET"),
-    "socket": ("IFCOUTLET", "POWEROUTLET"),
-    "switched_spur": ("IFCJUNCTIONBOX", "POWER"),
-    "data": ("IFCOUTLET", "DATAOUTLET"),
-    "rf": ("IFCOUTLET", "AUDIOVISUALOUTLET"),
-    "conduit": ("IFCJUNCTIONBOX", "DATA"),
-    "switch": ("IFCSWITCHINGDEVICE", "TOGGLESWITCH"),
-    "led_feed": ("IFCJUNCTIONBOX", "POWER"),
-}
-
-
-def global_id(name: str) -> str:
-    """IFC's 22-letter form of the UUID that a name always gives (buildingSMART's base 64)."""
-    number = uuid5(NAMESPACE_URL, name).int
-    letters: list[str] = []
-    for _ in range(22):
-        number, rest = divmod(number, 64)
-        letters.append(_SIGNS[rest])
-    return "".join(reversed(letters))
-
-
-def quoted(text: str) -> str:
-    r"""A text as STEP writes it: quotes and backslashes doubled, letters outside ASCII as \\X2\\ or \\X4\\ codes."""
-    out: list[str] = []
-    for c in text:
-        if c in "'\\":
-            out.append(c * 2)
-        elif 32 <= ord(c) < 127:
-            out.append(c)
-        else:
-            out.append(f"\\X2\\{ord(c):04X}\\X0\\" if ord(c) < 0x10000 else f"\\X4\\{ord(c):08X}\\X0\\")
-    return f"'{''.join(out)}'"
-
-
-class _File:
-    """STEP lines as they are written; `add` answers the number of the new one."""
-
-    def __init__(self, job: str) -> None:
-        self.job = job
-        self.lines: list[str] = []
-
-    def add(self, entity: str, *values: str) -> str:
-        self.lines.append(f"#{len(self.lines) + 1}={entity}({','.join(values)});")
-        return f"#{len(self.lines)}"
-
-    def root(self, name: str) -> str:
-        return quoted(global_id(f"wallwright/{self.job}/{name}"))
-
-    def point(self, *xyz: float) -> str:
-        return self.add("IFCCARTESIANPOINT", _list(*(_real(v) for v in xyz)))
-
-    def direction(self, *xyz: float) -> str:
-        return self.add("IFCDIRECTION", _list(*(_real(v) for v in xyz)))
-
-
-def _real(value: float) -> str:
-    text = f"{value:.6f}".rstrip("0")
-    return "0." if text in ("-0.", "") else text
-
-
-def _list(*values: str) -> str:
-    return f"({','.join(values)})"
 
 
 def wall_ifc(wall: Wall) -> bytes:
     """The whole wall as an IFC4 file's bytes. Lengths mm; x right, y into the wall, z up, origin at the left corner on FFL."""
-    f = _File(wall.job.number)
+    f = StepFile(wall.job.number)
     origin = f.add("IFCAXIS2PLACEMENT3D", f.point(0, 0, 0), "$", "$")
     context = f.add("IFCGEOMETRICREPRESENTATIONCONTEXT", "$", "'Model'", "3", "1.E-05", origin, "$")
     body = f.add(
@@ -106,7 +43,7 @@ def wall_ifc(wall: Wall) -> bytes:
     )
     units = f.add(
         "IFCUNITASSIGNMENT",
-        _list(
+        listed(
             f.add("IFCSIUNIT", "*", ".LENGTHUNIT.", ".MILLI.", ".METRE."),
             f.add("IFCSIUNIT", "*", ".AREAUNIT.", "$", ".SQUARE_METRE."),
             f.add("IFCSIUNIT", "*", ".VOLUMEUNIT.", "$", ".CUBIC_METRE."),
@@ -123,7 +60,7 @@ def wall_ifc(wall: Wall) -> bytes:
         "$",
         "$",
         "$",
-        _list(context),
+        listed(context),
         units,
     )
     place = f.add("IFCLOCALPLACEMENT", "$", origin)
@@ -168,13 +105,16 @@ def wall_ifc(wall: Wall) -> bytes:
         ("in site", site, building),
         ("in building", building, storey),
     ):
-        f.add("IFCRELAGGREGATES", f.root(name), "$", "$", "$", whole, _list(part))
-    made = _elements(f, wall, body, place)
-    f.add("IFCRELCONTAINEDINSPATIALSTRUCTURE", f.root("contained"), "$", "$", "$", _list(*made), storey)
+        f.add("IFCRELAGGREGATES", f.root(name), "$", "$", "$", whole, listed(part))
+    here = Place(f, body, place)
+    if room_space := space(here, wall):
+        aggregated(here, "in storey", storey, [room_space])
+    made = _elements(here, wall)
+    f.add("IFCRELCONTAINEDINSPATIALSTRUCTURE", f.root("contained"), "$", "$", "$", listed(*made), storey)
     return _whole(f, wall).encode("ascii")
 
 
-def _whole(f: _File, wall: Wall) -> str:
+def _whole(f: StepFile, wall: Wall) -> str:
     """The file with its header: the job's number, date and designer, never the machine's."""
     job = wall.job
     header = (
@@ -185,214 +125,130 @@ def _whole(f: _File, wall: Wall) -> str:
     return header + "\n".join(f.lines) + "\nENDSEC;\nEND-ISO-10303-21;\n"
 
 
-def _elements(f: _File, wall: Wall, body: str, place: str) -> list[str]:
+def _elements(p: Place, wall: Wall) -> list[str]:
     """Everything that stands in the storey."""
-    face = wall.face
-    leaf = wall.job.survey.wall.leaf.mm if wall.job.survey.wall.leaf else LEAF
-    kind = ".PARTITIONING." if "stud" in wall.job.survey.wall.substrate else ".SOLIDWALL."
-    solid = _solid(f, body, place, Block(0, 0, 0, face.width, leaf, face.height))
-    made = [
-        f.add(
-            "IFCWALL",
-            f.root("wall"),
-            "$",
-            "'Wall'",
-            quoted(wall.job.survey.wall.substrate),
-            "$",
-            *solid,
-            "$",
-            kind,
-        )
-    ]
+    made = [*shell(p, wall), _screen(p, wall)]
+    made += [_unit(p, wall, unit) for unit in wall.setout.units]
+    made += [_zone(p, wall, zone) for zone in wall.setout.zones]
+    known = {unit.ref for unit in wall.setout.units} | {zone.ref for zone in wall.setout.zones}
+    made += [_piece(p, part, None) for part in wall.carcass.parts if part.unit not in known]
+    return made + services(p, wall)
+
+
+def _screen(p: Place, wall: Wall) -> str:
     screen = wall.sight.screen
-    block = Block(
-        screen.frame.x,
-        -screen.stand_off - screen.depth,
-        screen.frame.z,
-        screen.frame.width,
-        screen.depth,
-        screen.frame.height,
-    )
-    words = quoted(f"{screen.diagonal:g} in, {screen.mass:g} kg, tilt {screen.tilt:g} deg (drawn upright)")
-    made.append(
-        f.add(
-            "IFCAUDIOVISUALAPPLIANCE",
-            f.root("screen"),
-            "$",
-            "'Screen'",
-            words,
-            "$",
-            *_solid(f, body, place, block),
-            "$",
-            ".DISPLAY.",
-        )
-    )
-    made += [_unit(f, wall, unit, body, place) for unit in wall.setout.units]
-    units = {unit.ref for unit in wall.setout.units}
-    for part in wall.carcass.parts:
-        if part.unit not in units:
-            made.append(_covering(f, part, body, place))
-    made += [_outlet(f, point, body, place) for point in wall.services.points]
-    for thing in face.obstacles:
-        if thing.kind == "skirting":
-            box, depth = obstacle_box(thing), max(thing.projection.mm, 1.0)
-            solid = _solid(f, body, place, _before(box, depth))
-            made.append(
-                f.add(
-                    "IFCCOVERING",
-                    f.root(f"obstacle {thing.ref}"),
-                    "$",
-                    quoted(thing.ref),
-                    "'Skirting'",
-                    "$",
-                    *solid,
-                    "$",
-                    ".SKIRTINGBOARD.",
-                )
-            )
-    for run in wall.light.runs:
-        made.append(_light(f, run.ref, run.along, run.path, run.y, body, place))
-    return made
+    frame = screen.frame
+    y = -screen.stand_off - screen.depth
+    body = solid(p, Block(frame.x, y, frame.z, frame.width, screen.depth, frame.height))
+    words = f"{screen.diagonal:g} in, {screen.mass:g} kg, tilt {screen.tilt:g} deg (drawn upright)"
+    return element(p, "IFCAUDIOVISUALAPPLIANCE", "screen", "Screen", words, body, ".DISPLAY.")
 
 
-def _before(box: Box, depth: float) -> Block:
-    return Block(box.x, -depth, box.z, box.width, depth, box.height)
-
-
-def _solid(f: _File, body: str, place: str, *blocks: Block) -> tuple[str, str]:
-    """A placement at the first block's corner and the blocks as extruded rectangles: what every element carries."""
-    first = blocks[0]
-    at = f.add(
-        "IFCLOCALPLACEMENT", place, f.add("IFCAXIS2PLACEMENT3D", f.point(first.x, first.y, first.z), "$", "$")
-    )
-    items: list[str] = []
-    for b in blocks:
-        middle = f.point(b.x - first.x + b.dx / 2, b.y - first.y + b.dy / 2, b.z - first.z)
-        profile = f.add(
-            "IFCRECTANGLEPROFILEDEF", ".AREA.", "$", "$", _real(max(b.dx, LEAST)), _real(max(b.dy, LEAST))
-        )
-        items.append(
-            f.add(
-                "IFCEXTRUDEDAREASOLID",
-                profile,
-                f.add("IFCAXIS2PLACEMENT3D", middle, "$", "$"),
-                f.direction(0, 0, 1),
-                _real(max(b.dz, LEAST)),
-            )
-        )
-    shape = f.add("IFCSHAPEREPRESENTATION", body, "'Body'", "'SweptSolid'", _list(*items))
-    return at, f.add("IFCPRODUCTDEFINITIONSHAPE", "$", "$", _list(shape))
-
-
-def _unit(f: _File, wall: Wall, unit: UnitBox, body: str, place: str) -> str:
+def _unit(p: Place, wall: Wall, unit: UnitBox) -> str:
     """A unit as furniture, made up of its parts."""
     parts = [part for part in wall.carcass.parts if part.unit == unit.ref]
-    words = quoted(f"{unit.kind} {unit.box.width:g} x {unit.box.height:g} x {unit.depth:g}")
-    if not parts:
-        at, shape = _solid(f, body, place, _before(unit.box, unit.depth))
-    else:
-        corner = f.point(unit.box.x, -unit.depth, unit.box.z)
-        at, shape = f.add("IFCLOCALPLACEMENT", place, f.add("IFCAXIS2PLACEMENT3D", corner, "$", "$")), "$"
-    made = f.add(
-        "IFCFURNITURE",
-        f.root(f"unit {unit.ref}"),
-        "$",
-        quoted(unit.ref),
-        words,
-        quoted(unit.kind.upper()),
-        at,
-        shape,
-        "$",
-        ".SHELF." if unit.kind == "shelf" else ".USERDEFINED.",
-    )
+    box = unit.box
+    words = f"{unit.kind} {box.width:g} x {box.height:g} x {unit.depth:g}"
+    at = (box.x, -unit.depth, box.z)
+    body = (corner(p, at), "$") if parts else solid(p, before(box, unit.depth))  # its parts are its body
+    kind = ".SHELF." if unit.board_only else ".USERDEFINED."
+    made = element(p, "IFCFURNITURE", f"unit {unit.ref}", unit.ref, words, body, kind, kind=unit.kind.upper())
+    rows: dict[str, tuple[str, Value]] = {
+        "Style": ("IFCLABEL", unit.kind),
+        "NominalLength": ("IFCPOSITIVELENGTHMEASURE", max(box.width, LEAST)),
+        "NominalHeight": ("IFCPOSITIVELENGTHMEASURE", max(box.height, LEAST)),
+        "NominalDepth": ("IFCPOSITIVELENGTHMEASURE", max(unit.depth, LEAST)),
+        "IsBuiltIn": ("IFCBOOLEAN", True),
+    }
+    properties(p.f, made, unit.ref, "Pset_FurnitureTypeCommon", rows)
     if parts:
-        own = [_part(f, part, body, place) for part in parts]
-        f.add("IFCRELAGGREGATES", f.root(f"parts of {unit.ref}"), "$", "$", "$", made, _list(*own))
+        aggregated(p, f"parts of {unit.ref}", made, [_part(p, part) for part in parts])
     return made
 
 
-def _part(f: _File, part: Part, body: str, place: str) -> str:
-    solid = _solid(f, body, place, part.block)
-    made = f.add(
-        "IFCBUILDINGELEMENTPART",
-        f.root(f"part {part.id}"),
-        "$",
-        quoted(part.id),
-        quoted(part.name),
-        quoted(part.role.upper()),
-        *solid,
-        "$",
-        ".USERDEFINED.",
+def _part(p: Place, part: Part) -> str:
+    body = solid(p, *(pieces(part.block, part.cuts) or (part.block,)))
+    made = element(
+        p, "IFCBUILDINGELEMENTPART", f"part {part.id}", part.id, part.name, body, ".USERDEFINED.", kind=part.role.upper()
+    )  # fmt: skip
+    _board(p, part, made)
+    return made
+
+
+def _zone(p: Place, wall: Wall, zone: PanelZone) -> str:
+    """A panelled zone as a covering, made up of its face, its boards and what carries them; with its areas."""
+    parts = [_piece(p, part, zone) for part in wall.carcass.parts if part.unit == zone.ref]
+    if zone.kind in ("tile", "slab"):
+        parts += [_laid(p, zone, i, box) for i, box in enumerate(face_pieces(zone), 1)]
+    at = (zone.box.x, -zone.build_up, zone.box.z)
+    whole = outline(zone.box, zone.arch)
+    body = (corner(p, at), "$") if parts else drawn_out(p, whole, -zone.build_up, zone.build_up)
+    words = f"{zone.kind}, finish {zone.finish}"
+    made = element(
+        p, "IFCCOVERING", f"zone {zone.ref}", zone.ref, words, body, ".CLADDING.", kind=zone.kind.upper()
     )
-    _properties(f, part, made)
+    properties(p.f, made, zone.ref, "Pset_CoveringCommon", {"Finish": ("IFCTEXT", zone.finish)})
+    areas = {"GrossArea": zone.box.area, "NetArea": _area(zone)}
+    quantities(p.f, made, zone.ref, "Qto_CoveringBaseQuantities", {"Width": zone.build_up}, areas)
+    if parts:
+        aggregated(p, f"parts of {zone.ref}", made, parts)
     return made
 
 
-def _covering(f: _File, part: Part, body: str, place: str) -> str:
-    """A panel or batten of the wall."""
-    solid = _solid(f, body, place, part.block)
-    kind = ".CLADDING." if part.role == "panel" else ".USERDEFINED."
-    made = f.add(
-        "IFCCOVERING",
-        f.root(f"part {part.id}"),
-        "$",
-        quoted(part.id),
-        quoted(part.name),
-        quoted(part.role.upper()),
-        *solid,
-        "$",
-        kind,
+def _area(zone: PanelZone) -> float:
+    """The zone's face, what an arch cuts off left out [mm²]."""
+    if zone.arch is None:
+        return zone.box.area
+    return zone.box.area - zone.arch.span * zone.arch.rise + zone.arch.area
+
+
+def _laid(p: Place, zone: PanelZone, i: int, box: Box) -> str:
+    """A tile or slab."""
+    block = Block(box.x, -zone.build_up, box.z, box.width, zone.layers[-1][1], box.height)
+    name = f"{zone.ref}-F{i}"
+    body = _under(p, block, zone.arch)
+    return element(
+        p, "IFCCOVERING", f"tile {name}", name, zone.finish, body, ".CLADDING.", kind=zone.kind.upper()
     )
-    _properties(f, part, made)
+
+
+def _piece(p: Place, part: Part, zone: PanelZone | None) -> str:
+    """A piece of a zone, or of no unit: boards and panes clad, battens carry, mouldings are mouldings."""
+    arch = zone.arch if zone and part.role == "panel" else None
+    body = (
+        _under(p, part.block, arch) if arch else solid(p, *(pieces(part.block, part.cuts) or (part.block,)))
+    )
+    name, role = f"part {part.id}", part.role.upper()
+    if part.role == "batten":
+        made = element(p, "IFCMEMBER", name, part.id, part.name, body, ".STUD.", kind=role)
+    else:
+        kind = {"panel": ".CLADDING.", "front": ".CLADDING.", "strip": ".CLADDING.", "moulding": ".MOLDING."}
+        made = element(
+            p, "IFCCOVERING", name, part.id, part.name, body, kind.get(part.role, ".USERDEFINED."), kind=role
+        )
+    _board(p, part, made)
     return made
 
 
-def _properties(f: _File, part: Part, of: str) -> None:
+def _under(p: Place, block: Block, arch: Arch | None) -> Body:
+    """A block, its head cut to an arch where it reaches that."""
+    if arch is None or block.z + block.dz <= arch.springing + 0.5:
+        return solid(p, block)
+    right, top = block.x + block.dx, block.z + block.dz
+    xs = sorted({block.x, right, *(x for x, _ in arch.points() if block.x < x < right)})
+    head = [(x, max(block.z + LEAST, min(top, arch.height_at(x)))) for x in xs]
+    return drawn_out(p, ((block.x, block.z), *head, (right, block.z)), block.y, block.dy)
+
+
+def _board(p: Place, part: Part, of: str) -> None:
     """Board, finish, finished size and edges as a property set of our own."""
-    rows = [
-        ("Board", f"IFCLABEL({quoted(part.board)})"),
-        ("Finish", f"IFCLABEL({quoted(part.finish)})"),
-        ("Length", f"IFCLENGTHMEASURE({_real(part.length)})"),
-        ("Width", f"IFCLENGTHMEASURE({_real(part.width)})"),
-        ("Thickness", f"IFCLENGTHMEASURE({_real(part.thickness)})"),
-        ("Edges", f"IFCLABEL({quoted(','.join(part.edges))})"),
-        ("Mass", f"IFCMASSMEASURE({_real(part.mass)})"),
-    ]
-    made = [f.add("IFCPROPERTYSINGLEVALUE", quoted(name), "$", value, "$") for name, value in rows]
-    own = f.add(
-        "IFCPROPERTYSET", f.root(f"properties {part.id}"), "$", "'Wallwright_Part'", "$", _list(*made)
-    )
-    f.add("IFCRELDEFINESBYPROPERTIES", f.root(f"defines {part.id}"), "$", "$", "$", _list(of), own)
-
-
-def _outlet(f: _File, point: ServicePoint, body: str, place: str) -> str:
-    """A box in the wall, from its face inwards."""
-    entity, kind = OUTLETS.get(point.kind, ("IFCOUTLET", "POWEROUTLET"))
-    box = point.box
-    solid = _solid(f, body, place, Block(box.x, 0, box.z, box.width, max(point.box_depth, 10.0), box.height))
-    words = quoted(f"{point.kind}: {point.reason}")
-    return f.add(
-        entity, f.root(f"point {point.ref}"), "$", quoted(point.ref), words, "$", *solid, "$", f".{kind}."
-    )
-
-
-def _light(
-    f: _File, ref: str, along: str, path: tuple[tuple[float, float], ...], y: float, body: str, place: str
-) -> str:
-    """A run of strip, each leg a thin bar."""
-    legs = [
-        Block(min(x0, x1), y - 3, min(z0, z1), max(abs(x1 - x0), 10), 6, max(abs(z1 - z0), 10))
-        for (x0, z0), (x1, z1) in itertools.pairwise(path)
-    ] or [Block(0, y - 3, 0, 10, 6, 10)]
-    solid = _solid(f, body, place, *legs)
-    return f.add(
-        "IFCLIGHTFIXTURE",
-        f.root(f"light {ref}"),
-        "$",
-        quoted(ref),
-        quoted(along),
-        "'LED STRIP'",
-        *solid,
-        "$",
-        ".USERDEFINED.",
-    )
+    rows: dict[str, tuple[str, Value]] = {
+        "Board": ("IFCLABEL", part.board),
+        "Finish": ("IFCLABEL", part.finish),
+        "Length": ("IFCLENGTHMEASURE", float(part.length)),
+        "Width": ("IFCLENGTHMEASURE", float(part.width)),
+        "Thickness": ("IFCLENGTHMEASURE", float(part.thickness)),
+        "Edges": ("IFCLABEL", ",".join(part.edges)),
+        "Mass": ("IFCMASSMEASURE", float(part.mass)),
+    }
+    properties(p.f, of, part.id, "Wallwright_Part", rows)

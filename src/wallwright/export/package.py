@@ -12,6 +12,7 @@ import os
 import secrets
 import shutil
 import sys
+import time
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
@@ -24,12 +25,15 @@ from wallwright.export.dxf import sheet_dxf
 from wallwright.export.gltf import wall_glb
 from wallwright.export.ics import programme_ics
 from wallwright.export.ifc import wall_ifc
-from wallwright.export.pdf import documents_pdf, drawings_pdf, lost_letters
+from wallwright.export.pdf import documents_pdf, drawings_pdf, is_archive, lost_letters
+from wallwright.export.quote import quote_pdf
 from wallwright.export.svg import sheet_svg
 from wallwright.export.xlsx import csv, xlsx
 from wallwright.rules import check
+from wallwright.sheets import labels
 from wallwright.sheets.drawing_set import drawing_set
 from wallwright.sheets.paper import Fields, Sheet
+from wallwright.sheets.quote import quote_paper
 from wallwright.sheets.templates import templates
 
 if TYPE_CHECKING:
@@ -136,24 +140,21 @@ def contents(wall: Wall, cuts: CutPlans | None, left_out: list[str]) -> Iterator
     from wallwright.rules.check import check
     from wallwright.tables import all_tables
 
-    chosen = cuts or wall.cuts
-    sheets = drawing_set(wall, chosen)
+    chosen, job = cuts or wall.cuts, wall.job
     tables = all_tables(wall, check(wall))
-    job = wall.job
     yield 0.05, "job.toml", write_job(job).encode()
-    lost = lost_letters(
-        (job.title, job.client, job.designer, job.approver, *(s.title for s in sheets), *_cells(tables))
-    )
-    if lost:
-        left_out.append(f"letters that no shipped font has, printed as an empty box: {lost}")
-    with ThreadPoolExecutor(
-        1
-    ) as typesetter:  # it lets go of the interpreter: the other files are made meanwhile
-        pdfs = {
-            "drawings.pdf": typesetter.submit(drawings_pdf, sheets),
-            "documents.pdf": typesetter.submit(documents_pdf, tables, job.title, Fields.of(job)),
-            "templates.pdf": typesetter.submit(lambda: drawings_pdf(templates(wall))),
-        }
+    with ThreadPoolExecutor(1) as typesetter:  # it lets go of the interpreter: the rest is made meanwhile
+        pdfs = {"documents.pdf": typesetter.submit(documents_pdf, tables, job.title, Fields.of(job))}
+        sheets = drawing_set(wall, chosen)
+        pdfs["drawings.pdf"] = typesetter.submit(drawings_pdf, sheets)
+        pdfs["quote.pdf"] = typesetter.submit(quote_pdf, quote_paper(wall), job.currency)
+        pdfs["templates.pdf"] = typesetter.submit(lambda: drawings_pdf(templates(wall)))
+        if wall.carcass.parts:
+            pdfs["labels.pdf"] = typesetter.submit(lambda: drawings_pdf(labels.sheets(wall, chosen)))
+        names = (job.title, job.client, job.designer, job.approver, *(sheet.title for sheet in sheets))
+        lost = lost_letters((*names, *_cells(tables)))
+        if lost:
+            left_out.append(f"letters that no shipped font has, printed as an empty box: {lost}")
         named = {sheet.name: sheet for sheet in sheets}
         yield 0.25, "elevation.dxf", sheet_dxf(named["elevation"])
         yield 0.35, "services.dxf", sheet_dxf(named["services"])
@@ -165,8 +166,13 @@ def contents(wall: Wall, cuts: CutPlans | None, left_out: list[str]) -> Iterator
         yield 0.52, "programme.ics", programme_ics(wall)
         for sheet in sheets:
             yield 0.56, svg_name(sheet), sheet_svg(sheet).encode()
-        for share, (name, made) in zip((0.80, 0.92, 0.98), pdfs.items(), strict=True):
-            yield share, name, made.result()
+        for i, (name, made) in enumerate(pdfs.items(), 1):
+            data = made.result()
+            if not is_archive(data):
+                left_out.append(
+                    f"{name} is no archive file (PDF/A): a name in it has signs that no font can set"
+                )
+            yield 0.56 + 0.43 * i / len(pdfs), name, data
 
 
 def svg_name(sheet: Sheet) -> str:
@@ -316,6 +322,7 @@ def _ours(folder: Path) -> bool:
 def _bring_in(target: Path, files: dict[str, bytes]) -> None:
     """Write all files to a folder beside the target, flush them to disk, and put it in place; the old set goes last."""
     target.parent.mkdir(parents=True, exist_ok=True)
+    _clear_up(target)
     mark = secrets.token_hex(4)
     fresh = target.with_name(f".{target.name}.{mark}.new")
     try:
@@ -330,6 +337,21 @@ def _bring_in(target: Path, files: dict[str, bytes]) -> None:
         _flush(target.parent)
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
+
+
+STALE = 3600.0
+"""What an issue that was killed left beside the target is taken away when it is so old [s]: a living one is younger."""
+
+
+def _clear_up(target: Path) -> None:
+    """After a kill: an old set that was out of its place goes back, and half a new one goes away."""
+    beside = sorted(target.parent.glob(f".{target.name}.????????.*"))
+    for old in beside:
+        if old.suffix == ".old" and not target.exists() and _ours(old):
+            old.rename(target)
+    for left in beside:
+        if left.suffix in (".new", ".old") and left.is_dir() and time.time() - left.stat().st_mtime > STALE:
+            shutil.rmtree(left, ignore_errors=True)
 
 
 def _swap(fresh: Path, target: Path, mark: str) -> None:

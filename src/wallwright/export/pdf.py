@@ -8,20 +8,24 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
+from datetime import date
 from functools import lru_cache
 from importlib.resources import as_file, files
-from typing import Any
+from typing import Any, Final
 
 from wallwright.core.drawing import Text
 from wallwright.core.table import Cell, Column, Table
 from wallwright.export.svg import shaped_texts, sheet_svg
-from wallwright.sheets.lettering import CAPITAL, missing, printable, text_width
+from wallwright.sheets.lettering import CAPITAL, FAMILIES, missing, printable, text_width
 from wallwright.sheets.paper import Fields, Sheet
+
+STANDARD: Final = "a-2b"
+"""ISO 19005-2 level B: fonts within, colours told by a profile, no clock, no link outwards; the typesetter refuses what breaks it."""
 
 _DRAWINGS = """
 #let data = json(bytes(sys.inputs.data))
-#set document(title: data.title, author: data.owner, date: none)
-#set text(font: ("Noto Sans", "Noto Sans Devanagari"))
+#set document(title: data.title, author: data.owner, date: datetime(..data.when))
+#set text(font: data.fonts, lang: "en")
 #for s in data.sheets {
   page(width: s.w * 1mm, height: s.h * 1mm, margin: 0mm,
     {
@@ -38,8 +42,8 @@ _DRAWINGS = """
 
 _DOCUMENTS = """
 #let data = json(bytes(sys.inputs.data))
-#set document(title: data.title, author: data.owner, date: none)
-#set text(font: ("Noto Sans", "Noto Sans Devanagari"), size: 9pt, lang: "en")
+#set document(title: data.title, author: data.owner, date: datetime(..data.when))
+#set text(font: data.fonts, size: 9pt, lang: "en")
 #set page(paper: "a4", flipped: true, margin: (left: 20mm, right: 10mm, top: 20mm, bottom: 18mm),
   header: [#set text(8.5pt); #grid(columns: (1fr, auto), [*#data.title*], [#data.number · rev. *#data.revision* · #data.date])
     #v(-6pt) #line(length: 100%, stroke: 0.5mm)],
@@ -87,15 +91,25 @@ def drawings_pdf(sheets: Iterable[Sheet], title: str = "", owner: str = "") -> b
     data = {
         "title": printable(title or (first.job_title if first else "")),
         "owner": printable(owner or (first.fields.owner if first else "")),
+        "when": _when(first.fields.date if first else ""),
         "sheets": rows,
     }
     return _compiled(_DRAWINGS, data)
 
 
+def _when(written: str) -> dict[str, int]:
+    """The job's date as the typesetter wants it: PDF/A asks for one, and the clock's would change the bytes."""
+    try:
+        on = date.fromisoformat(written)
+    except ValueError:
+        on = date(2000, 1, 1)
+    return {"year": on.year, "month": on.month, "day": on.day}
+
+
 def _page(sheet: Sheet) -> dict[str, Any]:
     """A sheet as the typesetter wants it."""
     return {
-        "svg": sheet_svg(sheet, shaped=False),
+        "svg": sheet_svg(sheet, typeset=True),
         "w": sheet.size[0],
         "h": sheet.size[1],
         "title": printable(sheet.title),
@@ -123,6 +137,7 @@ def sheet_png(sheet: Sheet, dots_per_inch: float = 100) -> bytes:
     data = {
         "title": printable(sheet.job_title),
         "owner": printable(sheet.fields.owner),
+        "when": _when(sheet.fields.date),
         "sheets": [_page(sheet)],
     }
     return _compiled(_DRAWINGS, data, picture=dots_per_inch)
@@ -135,6 +150,7 @@ def documents_pdf(tables: Iterable[Table], title: str, fields: Fields) -> bytes:
         "number": fields.number,
         "revision": fields.revision,
         "date": fields.date,
+        "when": _when(fields.date),
         "owner": printable(fields.owner),
         "status": fields.status,
         "tables": [_plain(table) for table in tables],
@@ -198,11 +214,16 @@ def lost_letters(texts: Iterable[str]) -> str:
     return missing("".join(texts))
 
 
+def typeset(source: str, data: dict[str, Any]) -> bytes:
+    """A document of its own form: a typst source and the data it reads, typeset with the shipped fonts and no clock."""
+    return _compiled(source, data)
+
+
 def _compiled(source: str, data: dict[str, Any], picture: float = 0.0) -> bytes:
     """A PDF, or the first page as a PNG at `picture` dots an inch."""
     import typst
 
-    inputs = {"data": json.dumps(data, ensure_ascii=False)}
+    inputs = {"data": json.dumps({"fonts": FAMILIES, **data}, ensure_ascii=False)}
     if picture:
         pages = typst.compile(
             source.encode(),
@@ -215,8 +236,29 @@ def _compiled(source: str, data: dict[str, Any], picture: float = 0.0) -> bytes:
         first = pages[0] if isinstance(pages, list) else pages
         assert isinstance(first, bytes)
         return first
-    out = typst.compile(
-        source.encode(), font_paths=fonts(), sys_inputs=inputs, timestamp=0, ignore_system_fonts=True
-    )
-    assert isinstance(out, bytes)
-    return out
+
+    def compiled(archive: bool) -> bytes:
+        out = typst.compile(
+            source.encode(),
+            font_paths=fonts(),
+            sys_inputs=inputs,
+            timestamp=0,
+            ignore_system_fonts=True,
+            pdf_standards=STANDARD if archive else [],
+        )
+        assert isinstance(out, bytes)
+        return out
+
+    try:
+        return compiled(archive=True)
+    except RuntimeError as problem:
+        if "PDF/A" not in str(problem):
+            raise
+        return compiled(
+            archive=False
+        )  # a mark without a letter to stand on, say: better printed oddly than not at all
+
+
+def is_archive(pdf: bytes) -> bool:
+    """Whether a PDF says of itself that it is one for archives."""
+    return b"pdfaid:part" in pdf

@@ -26,12 +26,22 @@ from wallwright.core.drawing import (
     Text,
 )
 from wallwright.core.shape import Box, Point2
-from wallwright.sheets.ink import Plain, extent, inked
-from wallwright.sheets.lettering import CAPITAL, printable
+from wallwright.sheets.ink import extent, inked
+from wallwright.sheets.lettering import (
+    CAPITAL,
+    FAMILIES,
+    anchored,
+    printable,
+    text_depth,
+    text_rise,
+    text_width,
+)
 from wallwright.sheets.paper import Sheet
 
-FONTS = "Noto Sans, Noto Sans Devanagari, sans-serif"
+FONTS = ", ".join((*FAMILIES, "sans-serif"))
 INK = "#000"
+HALO = 0.45
+"""White round each text, on each side [paper mm]."""
 
 
 def drawing_svg(drawing: Drawing, margin: float = 4.0) -> str:
@@ -44,30 +54,31 @@ def drawing_svg(drawing: Drawing, margin: float = 4.0) -> str:
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{view}"'
         f' width="{_n(box.width / scale)}mm" height="{_n(box.height / scale)}mm"'
-        f' data-scale="{scale:g}" font-family="{FONTS}" role="img"><title>{escape(drawing.title)}</title>'
+        f' data-scale="{scale:g}" font-family="{FONTS}" role="img"><title>{escape(printable(drawing.title))}</title>'
         f"{_definitions(drawing)}{body(drawing.marks, scale)}</svg>"
     )
 
 
-def sheet_svg(sheet: Sheet, *, shaped: bool = True) -> str:
+def sheet_svg(sheet: Sheet, *, typeset: bool = False) -> str:
     """The whole sheet on its paper: each view moved to its place and brought to its scale.
 
-    shaped : False leaves out texts of shaped scripts, for a typesetter that sets them better itself (`shaped_texts`)
+    typeset : for a typesetter that sets texts of shaped scripts better itself (`shaped_texts`), so they are left out, and that
+    would turn each letter with a halo into outlines: texts get a white ground instead
     """
     width, height = sheet.size
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(width)} {_n(height)}"'
         f' width="{_n(width)}mm" height="{_n(height)}mm"'
-        f' font-family="{FONTS}" role="img"><title>{escape(sheet.title)}</title>'
+        f' font-family="{FONTS}" role="img"><title>{escape(printable(sheet.title))}</title>'
         f'<rect width="{_n(width)}" height="{_n(height)}" fill="#fff"/>'
     ]
     for view in sheet.layers:
         d = view.drawing
         parts.append(_definitions(d))
         parts.append(
-            f'<g transform="translate({_n(view.x)} {_n(height - view.y)}) scale({1 / d.scale:.9g})" data-view="{escape(d.name)}">'
+            f'<g transform="translate({_n(view.x)} {_n(height - view.y)}) scale({1 / d.scale:.9g})" data-view="{escape(printable(d.name))}">'
         )
-        parts.append(body(d.marks, d.scale, shaped=shaped))
+        parts.append(body(d.marks, d.scale, typeset=typeset))
         parts.append("</g>")
     parts.append("</svg>")
     return "".join(parts)
@@ -85,34 +96,37 @@ def shaped_texts(sheet: Sheet) -> list[tuple[float, float, Text]]:
     return out
 
 
-def body(marks: Iterable[Mark], scale: float, *, shaped: bool = True) -> str:
+def body(marks: Iterable[Mark], scale: float, *, typeset: bool = False) -> str:
     """The marks as SVG elements in real mm, in the order in which they are given, grouped by layer; all texts on top.
 
-    shaped : False leaves out texts of shaped scripts
+    typeset : as for `sheet_svg`
     """
     pens = {pen: _stroke(PEN_WIDTH[pen], PEN_DASH.get(pen, ()), scale) for pen in PEN_WIDTH}
     lines: list[str] = []
+    grounds: list[str] = []
     texts: list[str] = []
     for layer, group in groupby(marks, lambda mark: mark.layer):
         below: list[str] = []
         above: list[str] = []
         for mark in group:
             for part in inked(mark, scale):
-                if not shaped and isinstance(part, Text) and is_shaped(part.text):
+                if not isinstance(part, Text):
+                    below.append(_element(part, pens, scale))
                     continue
-                (above if isinstance(part, Text) else below).append(_element(part, pens, scale))
+                if typeset:
+                    grounds.append(_ground(part, scale))
+                if not typeset or not is_shaped(part.text):
+                    above.append(_text(part, scale, halo=not typeset))
         for out, made in ((lines, below), (texts, above)):
             if made:
                 out.append(f'<g class="{layer}">{"".join(made)}</g>' if layer else f"<g>{''.join(made)}</g>")
-    return "".join(lines) + "".join(texts)
+    return "".join((*lines, *grounds, *texts))
 
 
-def _element(part: Plain, pens: dict[str, str], scale: float) -> str:
+def _element(part: Line | Circle | Hatch, pens: dict[str, str], scale: float) -> str:
     match part:
         case Line():
             return _line(part, pens)
-        case Text():
-            return _text(part, scale)
         case Circle():
             return _circle(part, pens)
         case Hatch():
@@ -142,7 +156,20 @@ def _circle(circle: Circle, pens: dict[str, str]) -> str:
     return f'<path d="{d}" fill="none"{pens[circle.pen]}{_ref(circle.ref)}/>'
 
 
-def _text(text: Text, scale: float) -> str:
+def _ground(text: Text, scale: float) -> str:
+    """The white ground of a text, no farther from its letters than their halo would reach."""
+    wide = text_width(text.text, text.height, text.bold)
+    left, high = anchored(text.anchor, wide) - HALO / 2, text_rise(text.text, text.height) + HALO / 3
+    tall = high + text_depth(text.text, text.height) + HALO / 3
+    x, y = text.at[0], -text.at[1]
+    turn = f' transform="rotate({_n(-text.turn)} {_n(x)} {_n(y)})"' if text.turn else ""
+    return (
+        f'<rect x="{_n(x + left * scale)}" y="{_n(y - high * scale)}" width="{_n((wide + HALO) * scale)}"'
+        f' height="{_n(tall * scale)}" fill="#fff"{turn}/>'
+    )
+
+
+def _text(text: Text, scale: float, *, halo: bool = True) -> str:
     """The text with a white halo, so that a line behind it does not cut it.
 
     Letters that are shaped into one another would be cut by their neighbours' halos: theirs is a text of its own below.
@@ -153,16 +180,18 @@ def _text(text: Text, scale: float) -> str:
     bold = ' font-weight="bold"' if text.bold else ""
     words = escape(printable(text.text), quote=False)
     where = f'x="{_n(x)}" y="{_n(y)}" font-size="{_n(size)}"{anchor}{bold}{turn} xml:space="preserve"'
-    halo = f' stroke="#fff" stroke-width="{_n(0.9 * scale)}" stroke-linejoin="round"'
+    if not halo:
+        return f'<text {where} fill="{INK}">{words}</text>'
+    white = f' stroke="#fff" stroke-width="{_n(2 * HALO * scale)}" stroke-linejoin="round"'
     if not is_shaped(text.text):
-        return f'<text {where}{halo} fill="{INK}" paint-order="stroke"{_ref(text.ref)}>{words}</text>'
-    below = f'<text {where}{halo} fill="#fff" aria-hidden="true">{words}</text>'
+        return f'<text {where}{white} fill="{INK}" paint-order="stroke"{_ref(text.ref)}>{words}</text>'
+    below = f'<text {where}{white} fill="#fff" aria-hidden="true">{words}</text>'
     return f'{below}<text {where} fill="{INK}"{_ref(text.ref)}>{words}</text>'
 
 
 def is_shaped(text: str) -> bool:
-    """Whether its letters are shaped into one another (Indic, Arabic and other scripts beyond Latin, Greek and Cyrillic)."""
-    return any(0x0590 <= ord(c) < 0x1E00 for c in text)
+    """Whether it has letters beyond Latin, Greek and Cyrillic: shaped into one another, right to left, or from a further font."""
+    return any(0x0590 <= ord(c) < 0x1E00 or ord(c) >= 0x2E80 for c in text)
 
 
 def _hatch(hatch: Hatch, scale: float) -> str:

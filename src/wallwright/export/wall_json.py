@@ -136,6 +136,8 @@ def _heights(wall: Wall) -> dict[str, Any]:
     return {
         "best": _mm(heights.best),
         "minimax": _mm(heights.minimax),
+        "recommended": _mm(heights.recommended),
+        "serves_all": heights.serves_all,
         "low": _mm(heights.low),
         "high": _mm(heights.high),
         "trade_low": _mm(heights.rule_low),
@@ -330,9 +332,9 @@ def _totals(wall: Wall) -> dict[str, Any]:
     money = wall.money
     return {
         "currency": money.currency,
-        "total": money.total / 100,
-        "direct": money.direct / 100,
-        "budget": money.budget / 100,
+        "total": money.major(money.total),
+        "direct": money.major(money.direct),
+        "budget": money.major(money.budget),
         "parts": len(wall.carcass.parts),
         "board_mass": round(sum(part.mass for part in wall.carcass.parts), 1),
         "sheets": [

@@ -46,10 +46,22 @@ class Thing:
 
     __pydantic_config__ = STRICT
     kind: Ref
-    """A kind of the things library (paperback, board_game, toy_bin...)."""
+    """A kind of the things library (paperback, board_game, toy_bin...), or one of your own with all its sizes and its mass."""
     count: Count
     low: bool = False
     """Must be within a child's reach."""
+    name: Words | None = None
+    """What it is called; absent = the library's name."""
+    width: Size | None = None
+    """What one takes along the shelf; absent = the library's."""
+    depth: Size | None = None
+    height: Size | None = None
+    mass: Positive | None = None
+    """kg of one."""
+    use: Literal["daily", "weekly", "monthly", "seldom"] | None = None
+    """How often it is taken out; absent = the library's."""
+    care: Literal["none", "toy", "fragile", "dangerous"] | None = None
+    """A toy, or what small children must not reach; absent = the library's."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +73,8 @@ class Budget:
     """All-in, in the job's currency."""
     reserve: Share | None = None
     """Share kept back for surprises; absent = by the age of the flat."""
+    keep: tuple[Ref, ...] = ()
+    """What a search for savings must leave as it is: refs, or wall, fronts, panels, boards, lights, mount."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from datetime import date
 from wallwright.job.document import Job
 from wallwright.job.problem import Problem, nearest, shown
 from wallwright.job.scale import out_of_scale
-from wallwright.library import load
+from wallwright.library import load, names, rates, terms
 
 MOST_ENTRIES = 500
 """Entries of one list: far above any wall, low enough that a wrong file cannot stall the program."""
@@ -16,7 +16,7 @@ MOST_ENTRIES = 500
 
 def check(job: Job) -> tuple[Problem, ...]:
     """Every problem of a job whose fields are each well formed; empty when there is none."""
-    return (*_survey(job), *out_of_scale(job), *_refs(job), *_library(job), *_rules(job))
+    return (*_survey(job), *out_of_scale(job), *_refs(job), *_library(job), *_rules(job), *_money(job))
 
 
 def _survey(job: Job) -> Iterator[Problem]:
@@ -37,6 +37,21 @@ def _survey(job: Job) -> Iterator[Problem]:
             yield Problem(f"survey.place.{field}", shown(value), f"lies outside -{most} to {most} degrees")
     if place.utc_offset is not None and not -12 <= place.utc_offset <= 14:
         yield Problem("survey.place.utc_offset", shown(place.utc_offset), "lies outside -12 to 14 hours")
+    low, high = survey.room.humidity_low, survey.room.humidity_high
+    if low is not None and high is not None and low > high:
+        yield Problem(
+            "survey.room.humidity_low",
+            shown(low),
+            f"is more than humidity_high = {high:g}; the driest comes first",
+        )
+    warm = survey.room.temperature
+    if warm is not None and not -10 <= warm <= 50:
+        yield Problem("survey.room.temperature", shown(warm), "lies outside -10 to 50 °C")
+    for name, comes in (("supply", survey.supply), ("lines_in", survey.lines_in)):
+        if comes is not None and comes.comes == "wall" and comes.x is None:
+            yield Problem(
+                f"survey.{name}.x", "", "is missing: say how far from the wall's left corner it comes through"
+            )
     for i, seat in enumerate(survey.seats):
         if seat.hours > 168:
             yield Problem(
@@ -72,6 +87,14 @@ def _refs(job: Job) -> Iterator[Problem]:
                     f"is the ref of {seen[thing.ref]} already; give each thing its own",
                 )
             seen.setdefault(thing.ref, field.removesuffix(".ref"))
+    kinds = [thing.kind for thing in brief.things]
+    for i, kind in enumerate(kinds):
+        if kind in kinds[:i]:
+            yield Problem(
+                f"brief.things[{i}].kind",
+                shown(kind),
+                "is on the list already; raise its count, or give this one a name of its own with its sizes and mass",
+            )
     people = [person.ref for person in brief.people]
     for i, seat in enumerate(survey.seats):
         if seat.person is not None and seat.person not in people:
@@ -111,17 +134,24 @@ def _library(job: Job) -> Iterator[Problem]:
     named.extend(
         (f"brief.things[{i}].kind", thing.kind, "thing", load.things)
         for i, thing in enumerate(job.brief.things)
+        if None in (thing.width, thing.depth, thing.height, thing.mass)
     )
     named.extend((f"rules.{name}", name, "limit", _limit_names) for name in job.rules)
     for field, key, word, catalogue in named:
         if key is not None and key not in catalogue():
             yield Problem(
-                field, shown(key), f"the library has no {word} of that name; {nearest(key, catalogue())}"
+                field,
+                shown(key),
+                f"the library has no {word} of that name; {nearest(key, _SPOKEN.get(word, catalogue)())}",
             )
     try:
         load.rates(design.rates)
     except ValueError as problem:
         yield Problem("design.rates", shown(design.rates), str(problem).removeprefix("design.rates: "))
+
+
+_SPOKEN: dict[str, Callable[[], Collection[str]]] = {"board": names.board_words, "finish": names.finish_words}
+"""What a thing may be called by, where that is more than its keys."""
 
 
 def _limit_names() -> Collection[str]:
@@ -141,3 +171,26 @@ def _rules(job: Job) -> Iterator[Problem]:
                     "  ", " "
                 ),
             )
+
+
+def _money(job: Job) -> Iterator[Problem]:
+    """The user's own rates can be read against the book; stages make the whole; scope and tax name what there is."""
+    try:
+        book = rates.book(job.design.rates)
+    except ValueError:
+        return  # said already
+    for key, says in rates.problems(job.design.rates, job.rates):
+        yield Problem(f"rates.{key}", "", says)
+    trades = {row.trade for row in book.values()} | {rate.trade for rate in job.rates.values()}
+    for trade in job.terms.tax:
+        if trade not in trades:
+            yield Problem(f"terms.tax.{trade}", "", f"no line is of that trade; {nearest(trade, trades)}")
+    for thing in job.terms.scope:
+        if thing not in terms.scope():
+            yield Problem(
+                f"terms.scope.{thing}",
+                "",
+                f"the scope matrix has no such thing; {nearest(thing, terms.scope())}",
+            )
+    if job.terms.stages and (says := terms.whole_problem(stage.share for stage in job.terms.stages)):
+        yield Problem("terms.stages", "", says)

@@ -8,10 +8,12 @@ from typing import Literal
 from wallwright.core.units import Length
 from wallwright.job.fields import (
     STRICT,
+    BoardName,
     Clear,
     Colour,
     Count,
     Degrees,
+    FinishName,
     NotNegative,
     Offset,
     Positive,
@@ -22,10 +24,15 @@ from wallwright.job.fields import (
 )
 
 PanelClass = Literal["va", "va_wide", "ips", "self_emitting", "unknown"]
-UnitKind = Literal["console", "tower", "shelf"]
+UnitKind = Literal[
+    "console", "tower", "shelf", "loft", "open_shelves", "niche", "arched_niche", "ledge", "desk"
+]
+"""A loft is a cabinet under the ceiling; a ledge a shelf with a lip for pictures; a desk a cabinet whose flap is written on."""
 Surface = Literal["glossy_ar", "glossy", "semi_gloss", "matte"]
-Opening = Literal["push", "handle"]
-FrontKind = Literal["drawers", "shutter", "glass", "cloth", "flap", "open"]
+Opening = Literal["push", "handle", "gap"]
+FrontKind = Literal["drawers", "shutter", "glass", "slatted", "cloth", "flap", "pull_out", "open"]
+PanelKind = Literal["flat", "fluted", "framed", "moulding", "stone_veneer", "slab", "tile", "mirror", "glass"]
+"""framed is a field of wallpaper or texture between strips; moulding is profiles planted on the wall."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,8 +103,8 @@ class Screen:
     hole_width: Size | None = None
     """Fixing hole group on the back, across."""
     hole_height: Size | None = None
-    hole_offset: Offset = Length(0.0)
-    """Middle of the hole group above (positive) or below the middle of the screen."""
+    hole_offset: Offset | None = None
+    """Middle of the hole group above (positive) or below the middle of the screen; absent = not known: drawn at 0, no drilling."""
     source: Literal["typical", "shop_page", "maker_drawing", "measured"] = "typical"
     """Where the frame sizes come from."""
     second: SecondSource | None = None
@@ -158,11 +165,15 @@ class Bay:
     """Drawers one above the other, where the front is drawers."""
     shelves: Count = 0
     """Loose shelves inside, where the front is not drawers."""
+    hinged: Literal["left", "right"] | None = None
+    """On which side a single door turns; absent = away from the unit's middle, in a pair of towers at the wall's ends."""
+    vents: bool | None = None
+    """Air openings cut low and high; absent = where the boxes in it would get too warm, false = never."""
 
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """A console, a tower or a shelf."""
+    """A piece of joinery: a cabinet, a shelf, a niche or a desk."""
 
     __pydantic_config__ = STRICT
     ref: Ref
@@ -178,16 +189,33 @@ class Unit:
     hung: bool | None = None
     """Hung on the wall; absent = a console and a shelf hang, a tower stands."""
     bays: tuple[Bay, ...] = ()
-    board: Ref | None = None
+    board: BoardName | None = None
     """A board of the library for the carcass."""
-    front_finish: Ref | None = None
+    front_finish: FinishName | None = None
     """A finish of the library for the fronts."""
     load: NotNegative | None = None
     """Expected load in kg per metre of shelf."""
     anchored: bool = True
     """Fixed to the wall near its top."""
     opening: Opening | None = None
-    """How its fronts open: push (latch, nothing on the front) or handle (sprung and damped); absent = push."""
+    """How its fronts open: push (latch, nothing on the front), handle, or a gap for the fingers above the front; absent = push."""
+    base: Literal["plinth", "legs"] | None = None
+    """What a standing unit stands on; absent = a plinth."""
+    fronts: Literal["overlay", "inset"] | None = None
+    """Fronts over the carcass's edges or between them; absent = over."""
+    shelf_build: Literal["plain", "lipped", "doubled", "torsion_box"] | None = None
+    """What its shelves are made of; absent = one plain board."""
+    lip: Clear | None = None
+    """Height of the lip under a lipped shelf's front edge, or of the strip that holds pictures on a ledge."""
+    arch_rise: Size | None = None
+    """Rise of an arched niche from its springing; absent = half its width, a half round."""
+    bend: Literal["kerf", "flexible"] | None = None
+    """How the edge of an arched niche is bent: kerfed board or flexible ply; absent = flexible."""
+    back: bool | None = None
+    """Closed behind; absent = closed, but for a niche round the screen."""
+    skirting: Literal["cut", "notch"] | None = None
+    """Where a standing unit meets the skirting, the skirting is cut out or the unit's sides are notched over it; absent = cut, in
+    a rented home notched."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,16 +224,35 @@ class Panel:
 
     __pydantic_config__ = STRICT
     ref: Ref
-    kind: Literal["flat", "fluted", "stone_veneer"] = "flat"
+    kind: PanelKind = "flat"
     x: Offset | None = None
     z: Clear | None = None
     width: Size | None = None
     height: Size | None = None
-    board: Ref | None = None
-    finish: Ref | None = None
+    board: BoardName | None = None
+    finish: FinishName | None = None
     void: Clear | None = None
     """Depth of the void behind (battens)."""
     flute_pitch: Size | None = None
+    flute_centre: Literal["groove", "rib"] | None = None
+    """What stands on the middle of the field; absent = whichever closes it."""
+    columns: Count | None = None
+    """Fields side by side, of a framed zone or of mouldings; absent = by proportion."""
+    rows: Count | None = None
+    strip: Size | None = None
+    """Width of the strips of a framed zone, or of the moulding's profile."""
+    tile_width: Size | None = None
+    tile_height: Size | None = None
+    joint: Clear | None = None
+    """Width of the joints between tiles, slabs, mirrors or panes."""
+    match: Literal["slip", "book", "random"] | None = None
+    """How the leaves of a veneer, or the slabs, follow one another; absent = slip."""
+    head: Literal["straight", "round", "segment"] | None = None
+    """The form of the zone's top; absent = straight."""
+    head_rise: Size | None = None
+    """Rise of a segment head."""
+    bend: Literal["kerf", "flexible"] | None = None
+    """How the edge of an arch is bent: kerfed board or flexible ply; absent = flexible."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -260,17 +307,31 @@ class Light:
 
 
 @dataclass(frozen=True, slots=True)
+class Wiring:
+    """How runs are laid where no panel's void takes them."""
+
+    __pydantic_config__ = STRICT
+    lay: Literal["chased", "mixed", "surface"] | None = None
+    """chased: cut into the wall · mixed: cut where the wall may be cut so deep, else in trunking on it · surface: in trunking, no
+    wall is cut; absent = in trunking in a rented home and on concrete, else chased."""
+    picture_cable: Literal["passive", "optical"] = "passive"
+    """Copper, or active optical (it has a direction, and is drawn so that it can be replaced)."""
+
+
+@dataclass(frozen=True, slots=True)
 class Finishes:
     """What the wall and the boards are finished in: keys of the finish library."""
 
     __pydantic_config__ = STRICT
-    wall: Ref | None = None
-    fronts: Ref | None = None
-    carcass_board: Ref | None = None
-    panel: Ref | None = None
+    wall: FinishName | None = None
+    fronts: FinishName | None = None
+    carcass_board: BoardName | None = None
+    panel: FinishName | None = None
     wall_colour: Colour | None = None
     front_colour: Colour | None = None
     panel_colour: Colour | None = None
+    emission: Literal["e1", "e05", "tsca", "naf"] | None = None
+    """Formaldehyde class the boards are ordered in; absent = the least strict that law and room ask for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -294,6 +355,7 @@ class Design:
     panels: tuple[Panel, ...] = ()
     points: tuple[Point, ...] = ()
     lights: tuple[Light, ...] = ()
+    wiring: Wiring = Wiring()
     finishes: Finishes = Finishes()
     saw: SawSetting = SawSetting()
     rates: Ref = "demo"

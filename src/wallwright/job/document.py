@@ -12,6 +12,8 @@ from wallwright.job.brief import Brief
 from wallwright.job.design import Design
 from wallwright.job.fields import STRICT, Number, Ref, Words
 from wallwright.job.survey import Survey
+from wallwright.job.terms import OwnRateField, RateKey, Terms
+from wallwright.library.rates import OwnRate
 
 VERSION = 1
 
@@ -40,3 +42,7 @@ class Job:
     """How lengths are shown on the page; sheets are always mm."""
     rules: Mapping[Ref, Number] = field(default_factory=dict[str, float])
     """Your own rule set: limits by name with your values."""
+    rates: Mapping[RateKey, OwnRateField] = field(default_factory=dict[str, OwnRate])
+    """Your own rates by key, laid over the rates book: an amount, or amount, unit and hours."""
+    terms: Terms = field(default_factory=Terms)
+    """The terms of the quote."""

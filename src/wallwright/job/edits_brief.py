@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Literal
 
 from wallwright.job.brief import Budget, Device, Person, Thing
@@ -14,6 +15,8 @@ PEOPLE, DEVICES = "brief.people", "brief.devices"
 Weight = Literal["plain", "some", "heavy"]
 DevicePlace = Literal["auto", "screen", "cabinet", "on_console", "tower"]
 Control = Literal["ir", "radio", "wired"]
+Use = Literal["daily", "weekly", "monthly", "seldom"]
+Care = Literal["none", "toy", "fragile", "dangerous"]
 
 
 @edit
@@ -102,11 +105,34 @@ def remove_device(job: Job, ref: Ref) -> Job:
 
 
 @edit
-def set_thing(job: Job, kind: Ref, count: Count, low: bool | None = None) -> Job:
-    """Set how many of a household thing are to be kept; 0 takes it off the list."""
+def set_thing(  # noqa: PLR0913
+    job: Job,
+    kind: Ref,
+    count: Count,
+    low: bool | None = None,
+    name: Words | None = None,
+    width: Size | None = None,
+    depth: Size | None = None,
+    height: Size | None = None,
+    mass: Positive | None = None,
+    use: Use | None = None,
+    care: Care | None = None,
+) -> Job:
+    """Set how many of a household thing are kept, its own size, mass and use; a count of 0 takes it off the list."""
     things = job.brief.things
     old = next((thing for thing in things if thing.kind == kind), None)
-    new = Thing(kind, count, (old.low if old else False) if low is None else low)
+    own = {
+        "low": low,
+        "name": name,
+        "width": width,
+        "depth": depth,
+        "height": height,
+        "mass": mass,
+        "use": use,
+        "care": care,
+    }
+    given = {field: value for field, value in own.items() if value is not None}
+    new = replace(old or Thing(kind, count), count=count, **given)
     if old is not None:
         listed = tuple(new if thing is old else thing for thing in things)
     else:
@@ -123,8 +149,9 @@ def set_storage(job: Job, storage: Literal["little", "moderate", "much"]) -> Job
 @edit
 def set_budget(job: Job, amount: Positive, reserve: Share | None = None) -> Job:
     """Set what may be spent, and the share kept back for surprises."""
-    kept = job.brief.budget.reserve if job.brief.budget and reserve is None else reserve
-    return change(job, "brief", budget=Budget(amount, kept))
+    old = job.brief.budget
+    kept = old.reserve if old and reserve is None else reserve
+    return change(job, "brief", budget=Budget(amount, kept, old.keep if old else ()))
 
 
 @edit

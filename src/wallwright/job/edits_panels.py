@@ -5,16 +5,27 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Literal
 
-from wallwright.job.design import Light, Panel, Point
+from wallwright.job.design import Light, Panel, PanelKind, Point
 from wallwright.job.document import Job
 from wallwright.job.edit import add, change, change_in, edit, remove
 from wallwright.job.edits_units import unlit
-from wallwright.job.fields import Clear, Colour, Offset, Positive, Ref, Share, Size, Words
+from wallwright.job.fields import (
+    BoardName,
+    Clear,
+    Colour,
+    Count,
+    FinishName,
+    Offset,
+    Positive,
+    Ref,
+    Share,
+    Size,
+    Words,
+)
 from wallwright.job.problem import fail, nearest
 from wallwright.library import load
 
 PANELS, POINTS, LIGHTS = "design.panels", "design.points", "design.lights"
-PanelKind = Literal["flat", "fluted", "stone_veneer"]
 PointKind = Literal["twin_socket", "socket", "switched_spur", "data", "rf", "conduit", "switch"]
 Along = Literal["behind_panel", "behind_screen", "under_console", "under_shelf", "tower_side"]
 Feed = Literal["one_end", "both_ends", "centre"]
@@ -30,8 +41,8 @@ def add_panel(  # noqa: PLR0913
     z: Clear | None = None,
     width: Size | None = None,
     height: Size | None = None,
-    board: Ref | None = None,
-    finish: Ref | None = None,
+    board: BoardName | None = None,
+    finish: FinishName | None = None,
     void: Clear | None = None,
     flute_pitch: Size | None = None,
 ) -> Job:
@@ -59,18 +70,57 @@ def resize_panel(job: Job, ref: Ref, width: Size | None = None, height: Size | N
 
 @edit
 def set_panel_kind(job: Job, ref: Ref, kind: PanelKind, flute_pitch: Size | None = None) -> Job:
-    """Choose whether a panel is flat, fluted or stone veneer."""
+    """Choose what a panel is: flat, fluted, framed, moulding, stone veneer, slab, tile, mirror or glass."""
     return change_in(job, PANELS, ref, kind=kind, flute_pitch=flute_pitch)
 
 
 @edit
-def set_panel_board(job: Job, ref: Ref, board: Ref) -> Job:
+def set_panel_flutes(
+    job: Job, ref: Ref, pitch: Size | None = None, centre: Literal["groove", "rib"] | None = None
+) -> Job:
+    """Choose the pitch of a panel's flutes, and what stands on its middle."""
+    return change_in(job, PANELS, ref, flute_pitch=pitch, flute_centre=centre)
+
+
+@edit
+def set_panel_fields(
+    job: Job, ref: Ref, columns: Count | None = None, rows: Count | None = None, strip: Size | None = None
+) -> Job:
+    """Divide a framed zone or its mouldings into fields."""
+    return change_in(job, PANELS, ref, columns=columns, rows=rows, strip=strip)
+
+
+@edit
+def set_panel_tiles(
+    job: Job, ref: Ref, width: Size | None = None, height: Size | None = None, joint: Clear | None = None
+) -> Job:
+    """Choose the size and the joint of a zone's tiles, slabs or panes."""
+    return change_in(job, PANELS, ref, tile_width=width, tile_height=height, joint=joint)
+
+
+@edit
+def set_panel_match(job: Job, ref: Ref, match: Literal["slip", "book", "random"]) -> Job:
+    """Choose how the leaves of a veneer, or slabs, follow one another."""
+    return change_in(job, PANELS, ref, match=match)
+
+
+@edit
+def set_panel_head(
+    job: Job, ref: Ref, head: Literal["straight", "round", "segment"], rise: Size | None = None,
+    bend: Literal["kerf", "flexible"] | None = None,
+) -> Job:  # fmt: skip
+    """Choose the form of a zone's top, and how the edge of an arch is bent."""
+    return change_in(job, PANELS, ref, head=head, head_rise=rise, bend=bend)
+
+
+@edit
+def set_panel_board(job: Job, ref: Ref, board: BoardName) -> Job:
     """Choose the board of a panel."""
     return change_in(job, PANELS, ref, board=board)
 
 
 @edit
-def set_panel_finish(job: Job, ref: Ref, finish: Ref) -> Job:
+def set_panel_finish(job: Job, ref: Ref, finish: FinishName) -> Job:
     """Choose the finish of a panel."""
     return change_in(job, PANELS, ref, finish=finish)
 
@@ -175,7 +225,7 @@ def remove_light(job: Job, ref: Ref) -> Job:
 
 
 @edit
-def set_finish(job: Job, which: Literal["wall", "fronts", "panel", "carcass_board"], finish: Ref) -> Job:
+def set_finish(job: Job, which: Literal["wall", "fronts", "panel", "carcass_board"], finish: Words) -> Job:
     """Choose what the wall, the fronts, the panels or the carcasses are made in."""
     return change(job, "design.finishes", **{which: finish})
 

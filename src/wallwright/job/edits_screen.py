@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Literal
 
-from wallwright.core.units import Length
 from wallwright.job.design import PanelClass, Patch, Port, SecondSource, Surface
 from wallwright.job.document import Job
 from wallwright.job.edit import change, edit
@@ -30,7 +29,7 @@ def _typical(job: Job) -> Job:
     plain = replace(
         job.design.screen,
         frame_width=None, frame_height=None, frame_depth=None, mass=None, watts=None,
-        hole_width=None, hole_height=None, hole_offset=Length(0.0), source="typical", second=None,
+        hole_width=None, hole_height=None, hole_offset=None, source="typical", second=None,
         box_width=None, box_height=None, box_depth=None, ports=(), vents=(), ir_eye=None,
     )  # fmt: skip
     return put(job, ("design", "screen"), plain)

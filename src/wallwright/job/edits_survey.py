@@ -38,6 +38,7 @@ from wallwright.job.survey import (
     OtherWall,
     Posture,
     Reading,
+    Relief,
     Seat,
     SeatKind,
     Side,
@@ -183,6 +184,12 @@ def set_diagonals(job: Job, rising: Size, falling: Size) -> Job:
 def set_plumb(job: Job, out_of_plumb: Offset) -> Job:
     """Enter how far the wall's top stands behind its bottom."""
     return change(job, "survey.wall", out_of_plumb=out_of_plumb)
+
+
+@edit
+def set_relief(job: Job, relief: tuple[Relief, ...]) -> Job:
+    """Enter how far the wall stands out at each place of a grid, against one plumb plane."""
+    return put(job, ("survey", "wall", "relief"), relief)
 
 
 @edit

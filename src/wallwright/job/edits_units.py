@@ -1,4 +1,4 @@
-"""Edits of the joinery: consoles, towers and shelves, their bays, boards and fixing."""
+"""Edits of the joinery: cabinets, shelves, niches and desks, their bays, boards and fixing."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from pydantic import Field
 from wallwright.job.design import Bay, FrontKind, Opening, Unit, UnitKind
 from wallwright.job.document import Job
 from wallwright.job.edit import add, change_in, edit, place_of, remove
-from wallwright.job.fields import Clear, Count, NotNegative, Offset, Ref, Size
+from wallwright.job.fields import BoardName, Clear, Count, FinishName, NotNegative, Offset, Ref, Size
 from wallwright.job.path import put
 from wallwright.job.problem import fail
 
@@ -32,11 +32,11 @@ def add_unit(  # noqa: PLR0913
     depth: Size | None = None,
     hung: bool | None = None,
     bays: tuple[Bay, ...] = (),
-    board: Ref | None = None,
-    finish: Ref | None = None,
+    board: BoardName | None = None,
+    finish: FinishName | None = None,
     load: NotNegative | None = None,
 ) -> Job:
-    """Add a console, a tower or a shelf."""
+    """Add a unit: a console, tower, loft, bookcase, shelf, picture ledge, niche or desk."""
     return add(job, UNITS, Unit(ref, kind, side, x, z, width, height, depth, hung, bays, board, finish, load))
 
 
@@ -87,21 +87,61 @@ def anchor_unit(job: Job, ref: Ref, anchored: bool = True) -> Job:
 
 
 @edit
-def set_unit_board(job: Job, ref: Ref, board: Ref) -> Job:
+def set_unit_board(job: Job, ref: Ref, board: BoardName) -> Job:
     """Choose the board of a unit's carcass."""
     return change_in(job, UNITS, ref, board=board)
 
 
 @edit
-def set_unit_finish(job: Job, ref: Ref, finish: Ref) -> Job:
+def set_unit_finish(job: Job, ref: Ref, finish: FinishName) -> Job:
     """Choose the finish of a unit's fronts."""
     return change_in(job, UNITS, ref, front_finish=finish)
 
 
 @edit
 def set_unit_opening(job: Job, ref: Ref, opening: Opening) -> Job:
-    """Choose whether a unit's fronts are pushed open or have handles."""
+    """Choose whether a unit's fronts are pushed open, have handles, or a gap for the fingers over them."""
     return change_in(job, UNITS, ref, opening=opening)
+
+
+@edit
+def set_unit_base(job: Job, ref: Ref, base: Literal["plinth", "legs"]) -> Job:
+    """Choose what a standing unit stands on."""
+    return change_in(job, UNITS, ref, base=base)
+
+
+@edit
+def set_unit_fronts(job: Job, ref: Ref, fronts: Literal["overlay", "inset"]) -> Job:
+    """Choose whether a unit's fronts lie over its boards' edges or stand between them."""
+    return change_in(job, UNITS, ref, fronts=fronts)
+
+
+@edit
+def set_unit_back(job: Job, ref: Ref, back: bool) -> Job:
+    """Close a unit behind, or leave it open to the wall."""
+    return change_in(job, UNITS, ref, back=back)
+
+
+@edit
+def set_unit_skirting(job: Job, ref: Ref, skirting: Literal["cut", "notch"]) -> Job:
+    """Choose whether the skirting is cut out for a standing unit, or the unit notched over it."""
+    return change_in(job, UNITS, ref, skirting=skirting)
+
+
+@edit
+def set_shelf_build(
+    job: Job, ref: Ref, build: Literal["plain", "lipped", "doubled", "torsion_box"] | None = None, lip: Clear | None = None
+) -> Job:  # fmt: skip
+    """Choose what a unit's shelves are made of, and the height of their lip, or of a ledge's strip."""
+    return change_in(job, UNITS, ref, shelf_build=build, lip=lip)
+
+
+@edit
+def set_unit_arch(
+    job: Job, ref: Ref, rise: Size | None = None, bend: Literal["kerf", "flexible"] | None = None
+) -> Job:  # fmt: skip
+    """Set the rise of an arched niche, and how its edge is bent."""
+    return change_in(job, UNITS, ref, arch_rise=rise, bend=bend)
 
 
 @edit
@@ -120,6 +160,18 @@ def set_unit_bays(job: Job, ref: Ref, bays: tuple[Bay, ...]) -> Job:
 def set_bay_front(job: Job, ref: Ref, bay: BayNumber, front: FrontKind) -> Job:
     """Choose the front of one bay."""
     return _with_bay(job, ref, bay, front=front)
+
+
+@edit
+def set_bay_hinge(job: Job, ref: Ref, bay: BayNumber, hinged: Literal["left", "right"]) -> Job:
+    """Choose on which side the door of one bay turns."""
+    return _with_bay(job, ref, bay, hinged=hinged)
+
+
+@edit
+def set_bay_vents(job: Job, ref: Ref, bay: BayNumber, vents: bool) -> Job:
+    """Choose whether air openings may be cut for one bay: where its boxes would get too warm, or never."""
+    return _with_bay(job, ref, bay, vents=vents)
 
 
 @edit

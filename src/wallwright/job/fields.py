@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, ConfigDict, Field, PlainSerializer, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from wallwright.core.units import Length, read_length
+from wallwright.library import names
 
 STRICT = ConfigDict(extra="forbid", use_attribute_docstrings=True)
 
@@ -126,5 +128,16 @@ Upward = Annotated[float, Field(ge=0, le=90), BeforeValidator(_finite)]
 """An angle from 0 to 90 degrees."""
 Count = Annotated[int, Field(ge=0, le=100_000)]
 Ref = Annotated[str, Field(min_length=1, max_length=24, pattern=r"^[A-Za-z][A-Za-z0-9_.-]*$")]
+
+
+def _key(find: Callable[[str], str]) -> BeforeValidator:
+    """A name as the trade says it becomes the library's key; one that nobody knows is kept, for the error that names the nearest."""
+    return BeforeValidator(lambda said: (find(said) or said) if isinstance(said, str) else said)
+
+
+BoardName = Annotated[str, Field(min_length=1, max_length=80), _key(names.board_key)]
+"""A board of the library by its key or by what the trade calls it: ply18, chipboard, MR-MDF 25 mm."""
+FinishName = Annotated[str, Field(min_length=1, max_length=80), _key(names.finish_key)]
+"""A finish of the library by its key or by what the trade calls its face: laminate_oak, HPL, vinyl wrap."""
 Words = Annotated[str, Field(max_length=400)]
 Colour = Annotated[str, Field(pattern=r"^#[0-9A-Fa-f]{6}$")]

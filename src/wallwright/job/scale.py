@@ -18,6 +18,13 @@ STATURE = (500.0, 2_500.0)
 SCREEN_CENTRE = (200.0, 4_000.0)
 UNIT_SIZE = (60.0, 10_000.0)
 UNIT_DEPTH = (40.0, 3_000.0)
+PANEL_SIZE = (40.0, 15_000.0)
+PANEL_VOID = (0.0, 400.0)
+FLUTE_PITCH = (8.0, 200.0)
+STRIP = (5.0, 300.0)
+PIECE = (20.0, 3_700.0)
+JOINT = (0.0, 20.0)
+LIP = (0.0, 250.0)
 _MORE = ((1000.0, "m"), (10.0, "cm"), (304.8, "ft"), (25.4, "in"))
 
 
@@ -52,5 +59,15 @@ def _lengths(job: Job) -> Iterator[tuple[str, Length | None, tuple[float, float]
     for i, unit in enumerate(design.units):
         yield f"design.units[{i}].width", unit.width, UNIT_SIZE
         yield f"design.units[{i}].depth", unit.depth, UNIT_DEPTH
-        if unit.kind != "shelf":  # a shelf is as high as its board
+        if unit.kind not in ("shelf", "ledge"):  # a shelf is as high as its board
             yield f"design.units[{i}].height", unit.height, UNIT_SIZE
+        yield f"design.units[{i}].lip", unit.lip, LIP
+    for i, panel in enumerate(design.panels):
+        yield f"design.panels[{i}].width", panel.width, PANEL_SIZE
+        yield f"design.panels[{i}].height", panel.height, PANEL_SIZE
+        yield f"design.panels[{i}].void", panel.void, PANEL_VOID
+        yield f"design.panels[{i}].flute_pitch", panel.flute_pitch, FLUTE_PITCH
+        yield f"design.panels[{i}].strip", panel.strip, STRIP
+        yield f"design.panels[{i}].tile_width", panel.tile_width, PIECE
+        yield f"design.panels[{i}].tile_height", panel.tile_height, PIECE
+        yield f"design.panels[{i}].joint", panel.joint, JOINT

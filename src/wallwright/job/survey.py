@@ -61,6 +61,14 @@ class Room:
     """True when the floor finish is laid, so that heights from FFL can be measured."""
     floor_to_come: Clear = Length(0.0)
     """Floor finish still to come above the measured floor."""
+    storey: Literal["below", "ground", "upper"] = "upper"
+    """Below or on the ground the damp of the soil comes up: what stands on the floor must bear humid air."""
+    temperature: Number | None = None
+    """Usual temperature in °C; absent = as the climate has it."""
+    humidity_low: Share | None = None
+    """Relative humidity in the driest weeks, 0 to 1 (heating, air conditioning); absent = as the climate has it."""
+    humidity_high: Share | None = None
+    """Relative humidity in the dampest weeks, 0 to 1; absent = as the climate has it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +116,19 @@ class Backer:
 
 
 @dataclass(frozen=True, slots=True)
+class Relief:
+    """One reading of the wall's relief: off a plumb line or a laser plane that stands parallel to the wall."""
+
+    __pydantic_config__ = STRICT
+    x: Clear
+    """From the wall's left corner."""
+    z: Clear
+    """Above FFL."""
+    out: Offset
+    """How far the wall stands towards the room there (hollows negative), against any one plumb plane."""
+
+
+@dataclass(frozen=True, slots=True)
 class SurveyedWall:
     """The wall itself."""
 
@@ -136,6 +157,10 @@ class SurveyedWall:
     """Damp-meter class."""
     backers: tuple[Backer, ...] = ()
     """Backers that are in a framed wall: fixings may go into them."""
+    wet_room_behind: bool = False
+    """True where a bathroom, kitchen sink or wash place is on the other side."""
+    relief: tuple[Relief, ...] = ()
+    """Readings of how far it stands out, on a grid: what panels are packed out by."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -316,6 +341,19 @@ class Access:
 
 
 @dataclass(frozen=True, slots=True)
+class Entry:
+    """Where cables come to this wall from the rest of the house."""
+
+    __pydantic_config__ = STRICT
+    comes: Literal["left", "right", "ceiling", "floor", "wall"]
+    """Round the left or the right corner, down from the ceiling, up from the floor, or through the wall at a place on it."""
+    x: Offset | None = None
+    """From the wall's left corner; absent = in the corner's cable zone."""
+    z: Clear | None = None
+    """Above FFL; absent = under the ceiling, from the floor at the skirting."""
+
+
+@dataclass(frozen=True, slots=True)
 class Survey:
     """All that was surveyed."""
 
@@ -334,3 +372,9 @@ class Survey:
     access: Access = Access()
     between: tuple[Between, ...] = ()
     lamps: tuple[Lamp, ...] = ()
+    supply: Entry | None = None
+    """Where the mains supply comes to the wall; absent = assumed."""
+    lines_in: Entry | None = None
+    """Where network, fibre and aerial come to the wall; absent = assumed."""
+    ceiling: Literal["solid", "void", "unknown"] = "unknown"
+    """void: a false ceiling with room for conduits over it."""

@@ -26,8 +26,13 @@ Table = dict[str, Any]
 def plain(job: Job) -> Table:
     """The job as plain tables with its version key; lengths as typed; values equal to their default left out."""
     tables: Table = job_adapter().dump_python(job, mode="json", exclude_defaults=True)
-    if not tables.get("rules", True):
-        del tables["rules"]
+    for key in ("rules", "rates"):
+        if not tables.get(key, True):
+            del tables[key]
+    if "terms" in tables:
+        tables["terms"] = {key: value for key, value in tables["terms"].items() if value != {}}
+        if not tables["terms"]:
+            del tables["terms"]
     return {KEY: VERSION, **tables}
 
 
@@ -62,7 +67,7 @@ def _write_table(table: Mapping[str, Any], path: tuple[str, ...], lines: list[st
 def _has_header(key: str, value: Any, path: tuple[str, ...]) -> bool:
     """Whether a value goes under a [header] of its own: the document's tables do; lengths and tape readings stay on a line."""
     if isinstance(value, dict):
-        return bool(keys_at((*path, key))) or key == "rules"
+        return bool(keys_at((*path, key))) or (not path and key in ("rules", "rates"))
     if not isinstance(value, list) or not value or not isinstance(value[0], dict):
         return False
     return bool(keys_at((*path, key))) and key not in ("widths", "heights", "bays", "things", "other_walls")

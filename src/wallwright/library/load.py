@@ -1,6 +1,7 @@
 """The library's data as frozen rows: boards, finishes, screens, devices, things, anchors, strips, cables, rates and limits.
 
-Each row carries its source and how sure that is. The files are TOML beside this module; this is the library's only code.
+Each row carries its source and how sure that is. The files are TOML beside this module; here they are read, in `names` a spoken
+name is looked up.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from dataclasses import MISSING, dataclass, fields
 from functools import cache, lru_cache
 from importlib.resources import files
 from types import MappingProxyType
-from typing import Any, TypeVar, cast
+from typing import Any, Literal, TypeVar, cast
 
 from wallwright.core.limit import Certainty, Limit, Limits
 
@@ -20,7 +21,10 @@ Row = TypeVar("Row")
 
 @dataclass(frozen=True, slots=True)
 class Board:
-    """A sheet material. density kg/m³ · modulus N/mm² along the length · k_def creep factor, service class 1 · sheets [mm]."""
+    """A sheet material. density kg/m³ · modulus N/mm² along the length · k_def creep factor, service class 1 · sheets [mm].
+
+    kind : of board, which says what all its thicknesses share
+    """
 
     key: str
     name: str
@@ -33,14 +37,121 @@ class Board:
     damp: bool
     source: str
     certainty: Certainty
+    kind: str
     synonyms: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class BoardKind:
+    """What all thicknesses of a kind of board share, and its names by country.
+
+    damp_class : 1 dry, 2 humid, 3 exterior (EN 312, 622, 636) · thicknesses : sold [mm] · emissions : classes sold ·
+    fire : bare, EN 13501-1 · screw_face, screw_edge : one screw pulled out [N], 0 = not known · swells : thickness in water
+    for 24 h [%], 0 = not known · moves_along, moves_across : growth in plane [%] a per cent of moisture content ·
+    sorption : takes up moisture as wood or as pressed panel
+    """
+
+    key: str
+    name: str
+    synonyms: tuple[str, ...]
+    standard: str
+    damp_class: float
+    thicknesses: tuple[float, ...]
+    emissions: tuple[str, ...]
+    fire: str
+    screw_face: float
+    screw_edge: float
+    swells: float
+    moves_along: float
+    moves_across: float
+    sorption: str
+    source: str
+    certainty: Certainty
+
+
+@dataclass(frozen=True, slots=True)
+class Emission:
+    """A formaldehyde class: at most so many mg in a m³ of air (EN 717-1), and the rule sets it meets."""
+
+    key: str
+    name: str
+    most: float
+    meets: tuple[str, ...]
+    source: str
+    certainty: Certainty
+
+
+@dataclass(frozen=True, slots=True)
+class EdgeBand:
+    """An edge band: thickness and least outside radius it goes round [mm], °C its glue line stands, stands wet wiping."""
+
+    key: str
+    name: str
+    synonyms: tuple[str, ...]
+    material: str
+    thickness: float
+    least_radius: float
+    heat: float
+    wet: bool
+    source: str
+    certainty: Certainty
+
+
+@dataclass(frozen=True, slots=True)
+class FaceKind:
+    """What all finishes of a face share, and its names by country.
+
+    look : what it is taken for · roles : wall, panel, front, shelf · wipe : wet, damp, dry, vacuum · fade : blue wool 1 to 8 ·
+    heat : °C it stands for long · humid : stands humid air · one_sided : its back cannot be faced alike · modulus : of the skin
+    [N/mm²] · relief : holds dust [mm]
+    """
+
+    key: str
+    name: str
+    synonyms: tuple[str, ...]
+    look: str
+    roles: tuple[str, ...]
+    wipe: str
+    fade: float
+    heat: float
+    humid: bool
+    one_sided: bool
+    modulus: float
+    relief: float
+    source: str
+    certainty: Certainty
+
+
+@dataclass(frozen=True, slots=True)
+class Rung:
+    """A rung of the finish ladder: a m² of it costs `least` to `most` times plain painted board.
+
+    face, work : what is seen, and plain, fluted or carved · finish, board : an example in the library ("" = on plaster)
+    """
+
+    key: str
+    name: str
+    face: str
+    work: str
+    least: float
+    most: float
+    finish: str
+    board: str
+    source: str
+    certainty: Certainty
+
+    @property
+    def middle(self) -> float:
+        """The middle of its range: what rungs are ordered by."""
+        return (self.least + self.most) / 2
 
 
 @dataclass(frozen=True, slots=True)
 class Finish:
     """A face finish. mass kg/m² added to the board · thickness [mm] a face · colour sRGB · gloss: matt, satin, gloss, mirror.
 
-    ir_open, radio_open : lets infrared or radio through · bold : bright colour or heavy pattern (keep from behind the screen)
+    ir_open, radio_open : lets infrared or radio through · bold : bright colour or heavy pattern (keep from behind the screen) ·
+    face : the kind of face it is one of; "" = as its kind is called
     """
 
     key: str
@@ -56,6 +167,7 @@ class Finish:
     radio_open: bool = True
     bold: bool = False
     seal: bool = False
+    face: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +220,11 @@ class ChildSize:
 
 @dataclass(frozen=True, slots=True)
 class DeviceKind:
-    """A kind of device: typical size mm, power W, how it is controlled, where it goes, which points it needs."""
+    """A kind of device: typical size mm, power W, how it is controlled, where it goes, which points it needs.
+
+    air_most : the warmest air round it that makers usually allow [°C] · radio : works by radio, whatever its remote does ·
+    sound : it is heard, so nothing solid stands before it
+    """
 
     key: str
     name: str
@@ -125,11 +241,22 @@ class DeviceKind:
     hdmi: int
     source: str
     certainty: Certainty
+    air_most: float = 40.0
+    radio: bool = False
+    sound: bool = False
+
+
+Use = Literal["daily", "weekly", "monthly", "seldom"]
+Care = Literal["", "toy", "fragile", "dangerous"]
 
 
 @dataclass(frozen=True, slots=True)
 class ThingKind:
-    """A household thing: thickness along the shelf, depth, height [mm], mass [kg]."""
+    """A household thing: thickness along the shelf, depth, height [mm], mass [kg], and how often it is taken out.
+
+    care : a toy, or what small children must not reach · warm : False where heat harms it · shown : stands where it is seen ·
+    stacks : most one upon another as it stands · flat : most lying one upon another, 0 where it is never laid flat
+    """
 
     key: str
     name: str
@@ -137,15 +264,22 @@ class ThingKind:
     depth: float
     height: float
     mass: float
+    use: Use
     source: str
     certainty: Certainty
+    care: Care = ""
+    warm: bool = True
+    shown: bool = False
+    stacks: int = 1
+    flat: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class Anchor:
     """A wall fixing in a substrate: what one may carry [N], hole Ø and depth [mm], spacing and edge distance [mm].
 
-    rod : diameter of its steel where it crosses a gap [mm]; 0 for a wood screw
+    rod : diameter of its steel where it crosses a gap [mm], of a wood screw 1.1 × its root · steel : tensile strength of a wood
+    screw [N/mm²], 0 for a bolt
     """
 
     key: str
@@ -160,6 +294,7 @@ class Anchor:
     source: str
     certainty: Certainty
     rod: float = 0.0
+    steel: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,6 +325,31 @@ class Cable:
     drop: float
     source: str
     certainty: Certainty
+
+
+@dataclass(frozen=True, slots=True)
+class ElectricalSaying:
+    """What a rule set asks besides figures, in one sentence."""
+
+    text: str
+    source: str
+    certainty: Certainty
+
+
+@dataclass(frozen=True, slots=True)
+class ElectricalRules:
+    """An electrical rule set: whose, which edition, how sure, which cables it is sized in, and what it asks besides figures.
+
+    Its figures are limits named `circuits.<key>_…`, so that a user's own go before them. cables : how their keys begin
+    """
+
+    key: str
+    name: str
+    edition: str
+    source: str
+    certainty: Certainty
+    cables: str
+    says: tuple[ElectricalSaying, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,6 +409,42 @@ def finishes() -> Mapping[str, Finish]:
     return _catalogue("finishes", Finish)
 
 
+def board_kinds() -> Mapping[str, BoardKind]:
+    """Kinds of board by key."""
+    return _catalogue("board_kinds", BoardKind)
+
+
+def kind_of(board: str) -> BoardKind:
+    """The kind of a board of the library. KeyError where there is no such board."""
+    return board_kinds()[boards()[board].kind]
+
+
+def emissions() -> Mapping[str, Emission]:
+    """Formaldehyde classes by key, the most first."""
+    return _catalogue("emissions", Emission)
+
+
+def edges() -> Mapping[str, EdgeBand]:
+    """Edge bands by key."""
+    return _catalogue("edges", EdgeBand)
+
+
+def faces() -> Mapping[str, FaceKind]:
+    """Kinds of face by key."""
+    return _catalogue("faces", FaceKind)
+
+
+def face_of(finish: str) -> FaceKind:
+    """The kind of face of a finish of the library. KeyError where there is no such finish."""
+    row = finishes()[finish]
+    return faces()[row.face or row.kind]
+
+
+def ladder() -> Mapping[str, Rung]:
+    """The finish ladder, cheapest rung first."""
+    return _catalogue("ladder", Rung)
+
+
 def palettes() -> Mapping[str, Palette]:
     """Palettes by key."""
     return _catalogue("palettes", Palette)
@@ -289,6 +485,20 @@ def cables() -> Mapping[str, Cable]:
     return _catalogue("cables", Cable)
 
 
+@cache
+def electrical() -> Mapping[str, ElectricalRules]:
+    """Electrical rule sets by the place's key in small letters: uk, eu, in, us, none."""
+    made: dict[str, ElectricalRules] = {}
+    for name in sorted(path.name for path in files("wallwright.library").joinpath("electrical").iterdir()):
+        if name.endswith(".toml"):
+            table = tomllib.loads(_text(f"electrical/{name}"))
+            says = tuple(ElectricalSaying(**row) for row in table.pop("says"))
+            del table["limits"]
+            key = name.removesuffix(".toml")
+            made[key] = _row(ElectricalRules, key, {**table, "says": says}, f"electrical/{name}")
+    return MappingProxyType(made)
+
+
 def rates(book: str = "demo") -> Mapping[str, Rate]:
     """A rates book by its name. ValueError names the books there are."""
     there = sorted(
@@ -307,16 +517,19 @@ def _folder() -> list[Any]:
 
 @lru_cache(maxsize=1)
 def limits() -> Limits:
-    """The library's limits, one file a trade, before the user's own rule set is laid over them."""
+    """The library's limits, one file a trade, and one a country for circuits, before the user's own are laid over them."""
     rows: dict[str, Limit] = {}
-    folder = files("wallwright.library").joinpath("limits")
-    for path in sorted(folder.iterdir(), key=lambda item: item.name):
-        if not path.name.endswith(".toml"):
-            continue
-        for name, table in tomllib.loads(path.read_text("utf-8")).items():
-            if name in rows:
-                raise ValueError(f"limits/{path.name}: {name} is there twice")
-            rows[name] = _limit(name, table, f"limits/{path.name}")
+    for folder in ("limits", "electrical"):
+        for path in sorted(
+            files("wallwright.library").joinpath(folder).iterdir(), key=lambda item: item.name
+        ):
+            if not path.name.endswith(".toml"):
+                continue
+            where, tables = f"{folder}/{path.name}", tomllib.loads(path.read_text("utf-8"))
+            for name, table in (tables["limits"] if folder == "electrical" else tables).items():
+                if name in rows:
+                    raise ValueError(f"{where}: {name} is there twice")
+                rows[name] = _limit(name, table, where)
     return Limits(rows)
 
 

@@ -55,6 +55,12 @@ class Laid:
         return max(math.dist(a, b) for a, b in zip(self.path, self.path[1:], strict=False))
 
 
+_CARRIED_BY = {
+    "under_console": ("console", "desk", "loft"), "under_shelf": ("shelf", "ledge"), "tower_side": ("tower", "open_shelves"),
+}  # fmt: skip
+"""What carries a strip that runs along it, the usual one first."""
+
+
 def lay(light: Light, screen: Screen, setout: SetOut, limits: Limits) -> Laid | str:
     """The strip in its place, or in words why it cannot be laid."""
     if light.along == "behind_screen":
@@ -62,13 +68,14 @@ def lay(light: Light, screen: Screen, setout: SetOut, limits: Limits) -> Laid | 
     if light.along == "behind_panel":
         zone = next((zone for zone in setout.zones if light.of in (None, zone.ref)), None)
         return _behind_panel(light, zone, limits) if zone else _missing(light, "panel")
-    kind = {"under_console": "console", "under_shelf": "shelf", "tower_side": "tower"}[light.along]
-    unit = next((unit for unit in setout.units if unit.kind == kind and light.of in (None, unit.ref)), None)
+    kinds = _CARRIED_BY[light.along]
+    fit = (unit for kind in kinds for unit in setout.units if unit.kind == kind)
+    unit = next((unit for unit in fit if light.of in (None, unit.ref)), None)
     if unit is None:
-        return _missing(light, kind)
-    if kind == "tower":
+        return _missing(light, kinds[0])
+    if unit.tall:
         return _tower_side(light, unit, screen, limits)
-    return _under(light, unit, kind == "shelf", limits)
+    return _under(light, unit, unit.board_only, limits)
 
 
 def _missing(light: Light, what: str) -> str:

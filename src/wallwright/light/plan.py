@@ -160,7 +160,7 @@ def _driver_at(job: Job, wish: Wish, laid: Laid, setout: SetOut, feed: Point2) -
     if wish.driver_place == "behind_panel":
         zone = next((zone.box for zone in setout.zones if laid.of == zone.ref), None)
         return (zone.x, zone.z) if zone else feed
-    cabinets = [unit for unit in setout.units if unit.kind != "shelf"]
+    cabinets = [unit for unit in setout.units if unit.cabinet]
     first = [unit for unit in cabinets if unit.ref == laid.of] or [u for u in cabinets if u.kind == "console"]
     unit = next(iter(first or cabinets), None)
     if unit is None:

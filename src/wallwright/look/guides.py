@@ -45,7 +45,7 @@ def guides(screen: Screen, setout: SetOut, face: Box, seats_axis: float, limits:
             f"{unit.ref} mirrored in the screen's axis",
         )
         for unit in setout.units
-        if unit.kind == "tower"
+        if unit.tall
         for edge in (unit.box.x, unit.box.right)
     ]
     return tuple(out)
@@ -56,7 +56,7 @@ def symmetry(screen: Screen, setout: SetOut) -> float | None:
     tops; None where they do not stand on both sides.
     """
     middle = screen.centre[0]
-    towers = [unit for unit in setout.units if unit.kind == "tower"]
+    towers = [unit for unit in setout.units if unit.tall]
     left = [unit for unit in towers if unit.box.centre[0] < middle]
     right = [unit for unit in towers if unit.box.centre[0] > middle]
     if not left or not right:
@@ -80,7 +80,7 @@ def alignments(
     frame = screen.frame
     edges = (("left edge", frame.x), ("right edge", frame.right))
     out: list[Alignment] = []
-    things = [(unit.ref, unit.box) for unit in setout.units if unit.kind != "tower"]
+    things = [(unit.ref, unit.box) for unit in setout.units if not unit.tall]
     things += [(zone.ref, zone.box) for zone in setout.zones]
     for ref, box in things:
         ends = ((name, x, *_nearest(x, edges)) for name, x in (("left end", box.x), ("right end", box.right)))

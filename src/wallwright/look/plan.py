@@ -24,9 +24,9 @@ from wallwright.look.walls import two_walls
 from wallwright.look.why import whys
 
 if TYPE_CHECKING:
-    from wallwright.carcass.record import BayBox, SetOut
+    from wallwright.carcass.record import BayBox, SetOut, UnitBox
     from wallwright.light.record import Light
-    from wallwright.sight.record import Screen, SeatView
+    from wallwright.sight.record import Screen
 
 SCREEN_OFF = "#0B0B0C"
 """A screen that is off: nearly black."""
@@ -37,21 +37,25 @@ def plan(  # noqa: PLR0913
     face: Face,
     screen: Screen,
     setout: SetOut,
-    seats: tuple[SeatView, ...],
+    axis: float,
+    away: float,
     limits: Limits,
     light: Light,
     bays: Sequence[BayBox] = (),
 ) -> Look:
-    """All of it. Pieces hide one another from the room inwards: the screen, then the units, then the panels, then the wall."""
+    """All of it. axis, away : x of the main seats' axis and how far they sit from the picture [mm]; away is 0 without seats.
+
+    Pieces hide one another from the room inwards: the screen, then the units, then the panels, then the wall.
+    """
     seen = _seen(face, screen, setout)
     surfaces = _surfaces(job, screen, setout, seen)
     ground = surfaces[0]
     parts = [(s.area, difference(ground.lab, s.lab)) for s in surfaces[1:]]
     pieces = [piece for ref, region in seen.items() if ref != "wall" for piece in region]
 
-    behind = _behind(screen, setout, surfaces)
-    axis = sum(seat.share * seat.eye[0] for seat in seats) if seats else face.width / 2
-    away = sum(seat.share * seat.distance for seat in seats)
+    faces = _behind(screen, setout, surfaces)
+    behind = faces[0][0]
+    least = limits.value("look.behind_share")
     offset = screen.centre[0] - axis
     middle = face.width / 2
     finishes = [(s.area, s.lab) for s in surfaces if s.ref != "screen"]
@@ -61,12 +65,13 @@ def plan(  # noqa: PLR0913
     numbers = Look(
         surfaces=surfaces,
         axis_offset=offset,
-        axis_angle=math.degrees(math.atan2(abs(offset), away)) if seats else 0.0,
+        axis_angle=math.degrees(math.atan2(abs(offset), away)) if away else 0.0,
         console_ratio=_console_ratio(screen, setout),
         balance=balance(pieces, middle),
         weight=visual_weight(parts, face.box.area),
         behind=behind,
         behind_chroma=chroma(behind.lab),
+        faces_behind=tuple((surface, share) for surface, share in faces if share >= least or surface is behind),
         joint_offsets=_joints(screen, setout),
         whys=(),
         two_walls=two_walls(job, face, screen, setout, surfaces, light.runs, bays, limits),
@@ -114,19 +119,26 @@ def _cleaning(setout: SetOut, seen: dict[str, tuple[Box, ...]], limits: Limits) 
 
 def _seen(face: Face, screen: Screen, setout: SetOut) -> dict[str, tuple[Box, ...]]:
     """What is left to see of each thing, as boxes that do not overlap; the wall first."""
-    layers = [("screen", screen.frame)]
-    layers += [(unit.ref, unit.box) for unit in sorted(setout.units, key=lambda unit: -unit.depth)]
-    layers += [(zone.ref, zone.box) for zone in sorted(setout.zones, key=lambda zone: -zone.build_up)]
-    layers.append(("wall", face.box))
+    layers = [("screen", (screen.frame,))]
+    layers += [(unit.ref, _outline(unit)) for unit in sorted(setout.units, key=lambda unit: -unit.depth)]
+    layers += [(zone.ref, (zone.box,)) for zone in sorted(setout.zones, key=lambda zone: -zone.build_up)]
+    layers.append(("wall", (face.box,)))
     seen: dict[str, tuple[Box, ...]] = {}
     before: list[Box] = []
-    for ref, box in layers:
-        region: tuple[Box, ...] = (box,)
+    for ref, region in layers:
+        left = region
         for nearer in before:
-            region = cut_out(region, nearer)
-        seen[ref] = region
-        before.append(box)
+            left = cut_out(left, nearer)
+        seen[ref] = left
+        before.extend(region)
     return {"wall": seen.pop("wall"), **seen}
+
+
+def _outline(unit: UnitBox) -> tuple[Box, ...]:
+    """What a unit covers: of a niche round the screen, the edges of its boards alone."""
+    if not unit.round_screen:
+        return (unit.box,)
+    return cut_out((unit.box,), unit.box.grown(-load.boards()[unit.board].thickness))
 
 
 def _surfaces(
@@ -151,14 +163,23 @@ def _as_seen(ref: str, name: str, colour: str, gloss: str, seen: dict[str, tuple
     return Surface(ref, name, area, colour, lab(colour), reflectance(colour), gloss)
 
 
-def _behind(screen: Screen, setout: SetOut, surfaces: Sequence[Surface]) -> Surface:
-    """What the screen hangs before: the panel that shares most of its outline, else the wall."""
-    ref, most = "wall", 0.0
-    for zone in setout.zones:
-        common = zone.box.shared(screen.frame)
-        if common and common.area > most:
-            ref, most = zone.ref, common.area
-    return next(surface for surface in surfaces if surface.ref == ref)
+def _behind(screen: Screen, setout: SetOut, surfaces: Sequence[Surface]) -> tuple[tuple[Surface, float], ...]:
+    """What the screen hangs before, and the share of its outline that each has, the largest first: panels, and the wall
+    where none is.
+    """
+    shares: dict[str, float] = {}
+    left: tuple[Box, ...] = (screen.frame,)
+    for zone in sorted(setout.zones, key=lambda zone: -zone.build_up):
+        rest = cut_out(left, zone.box)
+        shares[zone.ref] = sum(box.area for box in left) - sum(box.area for box in rest)
+        left = rest
+    shares["wall"] = sum(box.area for box in left)
+    met = [
+        (surface, shares[surface.ref] / screen.frame.area)
+        for surface in surfaces
+        if shares.get(surface.ref, 0.0) > 0
+    ]
+    return tuple(sorted(met, key=lambda item: -item[1]))
 
 
 def _console_ratio(screen: Screen, setout: SetOut) -> float:

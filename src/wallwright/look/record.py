@@ -105,7 +105,8 @@ class Cleaning:
 class Look:
     """All of it. axis_offset : screen centre from the main seat's axis [mm], axis_angle the same in degrees seen from that seat ·
     console_ratio : console width over screen width (0 = no console) · balance : 0..1, 1 = both sides carry the same ·
-    weight : visual weight of this wall (mean colour difference by area, ΔE00) · behind : the surface behind the screen ·
+    weight : visual weight of this wall (mean colour difference by area, ΔE00) · behind : the surface that takes most of the
+    screen's outline · faces_behind : all that take a share of it (0..1) worth speaking of, the largest first ·
     joint_offsets : (panel ref, x, distance to the nearest screen edge or unit edge) [mm]
 
     two_walls : this wall against the one behind the seats · guides, alignments : for the drawing · symmetry : towers from
@@ -131,6 +132,7 @@ class Look:
     palettes: tuple[tuple[str, float], ...] = ()
     hue_families: int = 0
     cleaning: tuple[Cleaning, ...] = ()
+    faces_behind: tuple[tuple[Surface, float], ...] = ()
 
     @property
     def dusting(self) -> float:

@@ -39,7 +39,7 @@ def whys(
     good, neutral, near = limits["look.balance_good"], limits["look.neutral_chroma"], limits["look.axis_near"]
     left, right = sides
     heavier = "left" if left > right else "right"
-    whose = "the seats' axis, weighted by hours" if away else "the wall's middle"
+    whose = "the main seats' axis, weighted by hours" if away else "the wall's middle"
     out = [
         Why("look.axis_offset", look.axis_offset, "mm",
             f"the screen stands on {whose}" if abs(look.axis_offset) <= near.value
@@ -70,8 +70,10 @@ def whys(
         Why("look.behind", behind.name, "",
             f"the screen hangs before {behind.ref}, "
             + ("which is neutral" if look.behind_chroma < neutral.value else "which is coloured"),
-            "the panel that shares most of the screen's outline, else the wall",
-            (Given("colour", behind.colour), Given("gloss", behind.gloss)), "plane geometry", "computed"),
+            "the face with the largest share of the screen's outline",
+            (Given("colour", behind.colour), Given("gloss", behind.gloss),
+             *(Given(f"share of {face.ref}", round(share, 3)) for face, share in look.faces_behind)),
+            "plane geometry", "computed"),
         Why("look.behind_chroma", look.behind_chroma, "C*ab", "how colourful that is", "√(a*² + b*²)",
             (Given("colour", behind.colour),), "CIELAB, ISO/CIE 11664-4", "published"),
     ]  # fmt: skip

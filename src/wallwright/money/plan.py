@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from itertools import chain as joined
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
 from wallwright.core.why import Given, Why
 from wallwright.job.document import Job
-from wallwright.library import load
+from wallwright.library import rates as rates_book
+from wallwright.library import terms
 from wallwright.library.load import Rate
 from wallwright.money import quantities, site, wiring
 from wallwright.money.quantities import Measured
-from wallwright.money.quote import by_trade, chain, direct_cost, minor, priced
+from wallwright.money.quote import by_trade, chain_by_trade, priced
 from wallwright.money.record import Line, Money, Step
-from wallwright.money.show import Grouping, grouping_for, show_money
+from wallwright.money.show import Notation, notation_of
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import Carcass, SetOut
@@ -62,7 +63,8 @@ def plan(  # noqa: PLR0913
     Raises:
         ValueError: an unknown rates book, or a share of the chain that cannot be, naming it.
     """
-    rates = load.rates(job.design.rates)
+    rates = rates_book.book(job.design.rates, job.rates)
+    notation = notation_of(job)
     measured = joined(
         site.protection(job, limits),
         quantities.labour(setout, carcass, limits),
@@ -80,36 +82,68 @@ def plan(  # noqa: PLR0913
         site.waste(job, services, sheets, areas, limits),
     )
     rows = sorted(((item, _rate(item, rates)) for item in measured), key=_place)
-    lines = tuple(_line(item, rate) for item, rate in rows)
+    others = _by_others(job)
+    lines = tuple(_line(item, rate, rates, notation, others) for item, rate in rows)
     reserve, reserve_says = _reserve(job, limits)
-    direct = direct_cost(lines)
-    shares = [limits.value(f"money.{name}") for name in ("overhead", "margin", "tax")]
-    steps, total = chain(direct, shares[0], shares[1], reserve, shares[2])
-    budget = minor(job.brief.budget.amount) if job.brief.budget else 0
-    grouping = grouping_for(job.survey.place.rules)
+    trades = by_trade(lines)
+    overhead, margin, tax = (limits.value(f"money.{name}") for name in ("overhead", "margin", "tax"))
+    steps, total, taxes = chain_by_trade(trades, overhead, margin, reserve, job.terms.tax, tax)
+    direct = sum(trades.values())
+    budget = notation.minor(job.brief.budget.amount) if job.brief.budget else 0
     whys = (
-        *_line_whys(lines, job.currency, grouping),
-        *_whys(job, lines, steps, direct, total, budget, reserve_says, _hours(rows)),
+        *_line_whys(lines, notation),
+        *_whys(job, notation, lines, steps, direct, total, budget, reserve_says),
     )
-    return Money(lines, direct, steps, total, budget, job.currency, sheets, whys)
+    return Money(lines, direct, steps, total, budget, job.currency, sheets, whys, notation, taxes)
 
 
 def _rate(item: Measured, rates: Mapping[str, Rate]) -> Rate | None:
-    """The first rate that prices it; a rate by another unit prices nothing."""
-    return next((rates[key] for key in item.rates if key in rates and rates[key].unit == item.unit), None)
+    """The first rate that prices it; a rate by what is measured otherwise prices nothing."""
+    return next(
+        (
+            rates[key]
+            for key in item.rates
+            if key in rates and rates_book.METRIC[rates[key].unit][0] == item.unit
+        ),
+        None,
+    )
 
 
-def _line(item: Measured, row: Rate | None) -> Line:
+def _by_others(job: Job) -> tuple[tuple[tuple[str, ...], bool, bool], ...]:
+    """(how line keys begin, the client supplies it, the client fixes it) of things that the terms take out of the price."""
+    rows = terms.scope()
+    return tuple(
+        (rows[thing].lines, parties.supply == "client", parties.fix == "client")
+        for thing, parties in job.terms.scope.items()
+        if "client" in (parties.supply, parties.fix) and thing in rows
+    )
+
+
+def _line(
+    item: Measured, row: Rate | None, rates: Mapping[str, Rate], notation: Notation,
+    others: tuple[tuple[tuple[str, ...], bool, bool], ...],
+) -> Line:  # fmt: skip
     if row is None:
         name = item.name or item.key.replace("_", " ")
         return Line(
             item.key, item.trade, name, item.quantity, item.unit, 0, 0, f"{item.how}; {UNPRICED}", item.of
         )
-    rate = minor(row.amount)
-    amount = priced(item.quantity, rate)
+    quantity, how = item.quantity, item.how
+    if row.unit != item.unit:
+        quantity = round(quantity / rates_book.METRIC[row.unit][1], 2)
+        how = f"{how} = {quantity:.2f} {row.unit}"
+    rate, share = notation.minor(row.amount), rates_book.fix_share(row, rates)
+    fix_rate = min(notation.minor(share), rate)
+    for starts, supplied, fixed in others:
+        if item.key.startswith(starts):
+            rate = (0 if fixed else fix_rate) if supplied else rate - fix_rate
+            fix_rate = 0 if fixed else fix_rate
+            how += f"; {' and '.join(word for word, so in (('supplied', supplied), ('fixed', fixed)) if so)} by the client"
+    hours = quantity * row.hours
     return Line(
-        item.key, row.trade, item.name or row.name, item.quantity, item.unit, rate, amount, item.how, item.of
-    )
+        item.key, row.trade, item.name or row.name, quantity, row.unit, rate, priced(quantity, rate), how, item.of,
+        round(hours, 2), priced(quantity, fix_rate), "invented" in row.source,
+    )  # fmt: skip
 
 
 def _place(row: tuple[Measured, Rate | None]) -> int:
@@ -129,80 +163,67 @@ def _reserve(job: Job, limits: Limits) -> tuple[float, str]:
     return limits.value("money.contingency_new"), "The flat is still being finished: little is hidden yet."
 
 
-def _hours(rows: Iterable[tuple[Measured, Rate | None]]) -> dict[str, float]:
-    """Hours of work of each trade contained in the priced lines."""
-    hours: dict[str, float] = {}
-    for item, rate in rows:
-        if rate is not None and rate.hours:
-            hours[rate.trade] = hours.get(rate.trade, 0.0) + item.quantity * rate.hours
-    return hours
-
-
-def _line_whys(lines: tuple[Line, ...], currency: str, grouping: Grouping) -> Iterator[Why]:
+def _line_whys(lines: tuple[Line, ...], notation: Notation) -> Iterator[Why]:
     for line in lines:
-        says = f"{line.item}: {line.measured}."
-        given = (
-            Given("quantity", line.quantity, line.unit),
-            Given("rate", show_money(line.rate, currency, grouping), line.unit),
-        )
         yield Why(
             f"money.line.{line.ref}",
-            line.amount / 100,
-            currency,
-            says,
+            notation.major(line.amount),
+            notation.currency,
+            f"{line.item}: {line.measured}.",
             "quantity x rate",
-            given,
-            "rates book",
+            (
+                Given("quantity", line.quantity, line.unit),
+                Given("rate", notation.money(line.rate), line.unit),
+                Given("fixing", notation.money(line.fix), f"{line.hours:g} h"),
+            ),
+            "rates book, a demo rate, invented" if line.invented else "rates book",
             "computed",
         )
 
 
 def _whys(  # noqa: PLR0913
-    job: Job, lines: tuple[Line, ...], steps: tuple[Step, ...], direct: int, total: int, budget: int, reserve_says: str,
-    hours: Mapping[str, float],
+    job: Job, notation: Notation, lines: tuple[Line, ...], steps: tuple[Step, ...], direct: int, total: int, budget: int,
+    reserve_says: str,
 ) -> Iterator[Why]:  # fmt: skip
-    currency = job.currency
-    source = f"rates book {job.design.rates!r}" + (
-        ", whose rates are invented" if job.design.rates == "demo" else ""
-    )
+    currency, major = job.currency, notation.major
+    demo = sum(line.invented for line in lines)
+    source = f"rates book {job.design.rates!r}" + (f", {demo} of its rates here invented" if demo else "")
 
     def computed(
         name: str, value: float, says: str, formula: str, given: tuple[Given, ...] = (), unit: str = currency
     ) -> Why:
         return Why(f"money.{name}", value, unit, says, formula, given, source, "computed")
 
-    trades = tuple(Given(trade, amount / 100, currency) for trade, amount in by_trade(lines).items())
-    yield computed("direct", direct / 100, f"The sum of {len(lines)} priced lines.", "sum of lines", trades)
-    for trade, amount in by_trade(lines).items():
-        yield computed(f"trade.{trade}", amount / 100, f"Direct cost of {trade}.", "sum of its lines")
-    for trade, worked in hours.items():
-        yield computed(
-            f"hours.{trade}",
-            round(worked, 1),
-            f"Work of {trade} in its lines.",
-            "quantity x hours a unit",
-            (),
-            "h",
-        )
+    sums = by_trade(lines)
+    trades = tuple(Given(trade, major(amount), currency) for trade, amount in sums.items())
+    yield computed("direct", major(direct), f"The sum of {len(lines)} priced lines.", "sum of lines", trades)
+    for trade, amount in sums.items():
+        fix = sum(line.fix for line in lines if line.trade == trade)
+        split = (Given("supply", major(amount - fix), currency), Given("fixing", major(fix), currency))
+        yield computed(f"trade.{trade}", major(amount), f"Direct cost of {trade}.", "sum of its lines", split)
+    for trade in sums:
+        worked = sum(line.hours for line in lines if line.trade == trade)
+        if worked:
+            says = f"Work of {trade} in its lines."
+            yield computed(f"hours.{trade}", round(worked, 1), says, "quantity x hours a unit", (), "h")
     for step in steps:
         says = reserve_says if step.name == "contingency" else f"The step of the price chain for {step.name}."
         share = (Given("share", round(step.share * 100, 4), "%"),)
-        yield computed(step.name, step.amount / 100, says, "difference of the running totals", share)
+        yield computed(step.name, major(step.amount), says, "difference of the running totals", share)
     shares = (
-        Given("direct", direct / 100, currency),
+        Given("direct", major(direct), currency),
         *(Given(s.name, round(s.share * 100, 4), "%") for s in steps),
     )
     says = "The price of all that is in the bill; the screen and the devices are not in it."
     yield computed(
         "total",
-        total / 100,
+        major(total),
         says,
         "direct x (1 + overhead) / (1 - margin) x (1 + contingency) x (1 + tax)",
         shares,
     )
     if budget:
         over = total - budget
-        shown = show_money(abs(over), currency, grouping_for(job.survey.place.rules))
-        says = f"{shown} {'over' if over > 0 else 'within'} the budget."
-        given = (Given("price", total / 100, currency), Given("budget", budget / 100, currency))
-        yield computed("budget_left", -over / 100, says, "budget - price", given)
+        says = f"{notation.money(abs(over))} {'over' if over > 0 else 'within'} the budget."
+        given = (Given("price", major(total), currency), Given("budget", major(budget), currency))
+        yield computed("budget_left", -major(over), says, "budget - price", given)

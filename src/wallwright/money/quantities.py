@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
+from wallwright.core.shape import Box, cut_out
 from wallwright.library import load
 
 if TYPE_CHECKING:
@@ -23,8 +24,8 @@ MM2_PER_M2 = 1e6
 WALL_PAINT = (
     "paint_warm_white"  # the wall is repainted where nothing is said: chases and fixings are made good
 )
-BATTEN = "batten"
-"""The board of parts that are bought by the metre."""
+BATTEN, MOULDING, GLASS = "batten", "moulding", "glass"
+"""The board of parts that are bought by the metre, and of those that are ordered to size."""
 ONE_FACE = {"glass", "mirror", "cloth", "stone", "stone_veneer"}  # the thing itself, or never on a back
 BALANCED = {"laminate", "veneer"}  # a board faced on one side bows: its back takes the same skin
 
@@ -59,7 +60,7 @@ def boards(
     for part in parts:
         if part.board in known and part.id not in left:
             of[part.board].append(part.id)
-        elif part.board != BATTEN and _kind(part.finish) != "glass":
+        elif part.board not in (BATTEN, MOULDING, GLASS):
             odd.append(part.id)
     for board, count, used in sheets:
         row = known[board]
@@ -80,14 +81,37 @@ def finishes(job: Job, setout: SetOut, parts: Iterable[Part], limits: Limits) ->
     for part in parts:
         if part.finish:
             faced[part.finish].append(part)
+    for finish, area in _laid(setout).items():
+        if finish not in faced:
+            yield _finish(finish, area, "faces of the panelled zones", limits)
     for finish, those in faced.items():
         net = sum(part.length * part.width * _faces(part) for part in those) / MM2_PER_M2
+        net += _laid(setout).get(finish, 0.0)
         yield replace(_finish(finish, net, "faces of the parts", limits), of=tuple(part.id for part in those))
     wall = job.survey.wall
     width, height = _mean(r.value.mm for r in wall.widths), _mean(r.value.mm for r in wall.heights)
-    bare = (width * height - sum(zone.box.area for zone in setout.zones)) / MM2_PER_M2
+    bare = _bare(Box(0.0, 0.0, width, height), [zone.box for zone in setout.zones]) / MM2_PER_M2
     if bare > 0:
         yield _finish(job.design.finishes.wall or WALL_PAINT, bare, "wall less panels", limits, "wall_")
+
+
+def _bare(wall: Box, zones: Iterable[Box]) -> float:
+    """What of the wall no panel covers [mm²]: two panels in one place cover it once, and what stands beyond it none of it."""
+    left = (wall,)
+    for box in zones:
+        left = cut_out(left, box)
+    return sum(box.area for box in left)
+
+
+def _laid(setout: SetOut) -> dict[str, float]:
+    """What is laid or hung on the wall itself, by finish [m²]: tiles and slabs, and the paper between strips on no board."""
+    out: dict[str, float] = defaultdict(float)
+    for zone in setout.zones:
+        if zone.kind in ("tile", "slab"):
+            out[zone.finish] += zone.box.area / MM2_PER_M2
+        elif zone.kind == "framed" and not zone.boarded:
+            out[zone.finish] += sum(field.area for field in zone.fields) / MM2_PER_M2
+    return out
 
 
 def _faces(part: Part) -> int:
@@ -141,7 +165,7 @@ def hardware(carcass: Carcass) -> Iterator[Measured]:
 
 
 def panels(setout: SetOut, parts: Iterable[Part], limits: Limits) -> Iterator[Measured]:
-    """Flutes cut [m²] and battens, which are bought by the metre [m]."""
+    """Flutes cut [m²]; battens and mouldings, which are bought by the metre [m]."""
     fluted = sum(zone.box.area for zone in setout.zones if zone.flutes) / MM2_PER_M2
     if fluted:
         yield Measured(
@@ -153,19 +177,20 @@ def panels(setout: SetOut, parts: Iterable[Part], limits: Limits) -> Iterator[Me
             "m²",
             "fluted panel zones",
         )
-    battens = [part for part in parts if part.board == BATTEN]
-    run = sum(part.length for part in battens) / 1000
     waste = limits.value("money.waste_batten")
-    if run:
-        how = f"battens {run:.2f} m + {waste:g} % waste"
-        refs = tuple(part.id for part in battens)
-        yield Measured("batten", ("batten",), "Battens", "joinery", with_waste(run, waste), "m", how, refs)
+    for board, name in ((BATTEN, "Battens"), (MOULDING, "Wall moulding")):
+        lengths = [part for part in parts if part.board == board]
+        run = sum(part.length for part in lengths) / 1000
+        if run:
+            how = f"{name.lower()} {run:.2f} m + {waste:g} % waste"
+            refs = tuple(part.id for part in lengths)
+            yield Measured(board, (board,), name, "joinery", with_waste(run, waste), "m", how, refs)
 
 
 def labour(setout: SetOut, carcass: Carcass, limits: Limits) -> Iterator[Measured]:
     """Hours in shop and on site, by the quantity of each kind of work."""
     units = setout.units
-    front = sum(unit.box.area for unit in units if unit.kind != "shelf") / MM2_PER_M2
+    front = sum(unit.box.area for unit in units if not unit.board_only) / MM2_PER_M2
     panel = sum(zone.box.area for zone in setout.zones) / MM2_PER_M2
     drawers = sum(mover.kind == "drawer" for mover in carcass.movers)
     doors = len(carcass.movers) - drawers
@@ -199,7 +224,7 @@ def labour(setout: SetOut, carcass: Carcass, limits: Limits) -> Iterator[Measure
 
 
 def _placing(unit: UnitBox) -> str:
-    return "shelf" if unit.kind == "shelf" else "hanging" if unit.hung else "standing"
+    return "shelf" if unit.board_only else "hanging" if unit.hung else "standing"
 
 
 def _hours(key: str, name: str, hours: float, how: str, trade: str = "joinery") -> Measured:

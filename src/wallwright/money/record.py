@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from wallwright.core.why import Why
+
+if TYPE_CHECKING:
+    from wallwright.money.show import Notation
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A line of the bill of quantities: rate and amount in minor units (1/100 of the currency).
+    """A line of the bill of quantities: rate and amount in minor units of the currency.
 
-    of : refs of the things that are in it, where they have refs
+    of : refs of the things that are in it, where they have refs · hours : of work in it · fix : what of the amount is fixing, the
+    rest is supply · invented : its rate is a demo one
     """
 
     ref: str
@@ -23,6 +28,14 @@ class Line:
     amount: int
     measured: str
     of: tuple[str, ...] = ()
+    hours: float = 0.0
+    fix: int = 0
+    invented: bool = False
+
+    @property
+    def supply(self) -> int:
+        """What of the amount is not fixing."""
+        return self.amount - self.fix
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,8 +48,21 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class TaxPart:
+    """The tax of the trades that are taxed alike: their share of the price before tax, and what is owed on it."""
+
+    trades: tuple[str, ...]
+    share: float
+    base: int
+    amount: int
+
+
+@dataclass(frozen=True, slots=True)
 class Money:
-    """All of it. total is all-in; budget 0 = none given; sheets : (board, sheets bought, used share of their area)."""
+    """All of it. total is all-in; budget 0 = none given; sheets : (board, sheets bought, used share of their area).
+
+    notation : how its amounts are written · taxes : by trades that are taxed alike
+    """
 
     lines: tuple[Line, ...]
     direct: int
@@ -46,3 +72,18 @@ class Money:
     currency: str
     sheets: tuple[tuple[str, int, float], ...]
     whys: tuple[Why, ...]
+    notation: Notation
+    taxes: tuple[TaxPart, ...] = ()
+
+    @property
+    def invented(self) -> tuple[Line, ...]:
+        """The lines whose rates are demo ones."""
+        return tuple(line for line in self.lines if line.invented)
+
+    def shown(self, amount: int) -> str:
+        """An amount as this job writes it, with its currency."""
+        return self.notation.money(amount)
+
+    def major(self, amount: int) -> float:
+        """An amount in the currency's own unit."""
+        return self.notation.major(amount)

@@ -45,12 +45,12 @@ def chases(job: Job, services: Services, limits: Limits) -> Iterator[Measured]:
         ("chase_deep", f"Chase over {shallow:g} mm deep", [r for r in cut if depth(r, cover) > shallow]),
     )
     for key, name, runs in classes:
-        if runs:
+        if _metres(runs):
             how = f"runs {_refs(runs)} outside the voids, conduit and {cover:g} mm of cover"
             yield Measured(
                 key, (key,), name, "electrical", _metres(runs), "m", how, tuple(run.ref for run in runs)
             )
-    if cut:
+    if _metres(cut):
         how, refs = "as long as the chases", tuple(run.ref for run in cut)
         yield Measured("make_good", ("make_good",), "", "plaster", _metres(cut), "m", how, refs)
 
@@ -58,7 +58,7 @@ def chases(job: Job, services: Services, limits: Limits) -> Iterator[Measured]:
 def _unknown(services: Services) -> Iterator[Measured]:
     """The runs in a wall that nobody has opened yet: measured, but nobody can price them."""
     runs = [run for run in services.runs if run.outside_void > 0]
-    if runs:
+    if _metres(runs):
         name = "Runs in a wall that is not known yet"
         refs = tuple(run.ref for run in runs)
         yield Measured("chase_unknown", (), name, "electrical", _metres(runs), "m", _refs(runs), refs)
@@ -68,7 +68,7 @@ def chased(job: Job, services: Services) -> list[Run]:
     """The runs that are cut into the wall, at least for a part."""
     if job.survey.wall.substrate not in MASONRY:
         return []
-    return [run for run in services.runs if run.outside_void > 0]
+    return [run for run in services.runs if run.outside_void > run.on_surface]
 
 
 def depth(run: Run, cover: float) -> float:
@@ -77,7 +77,7 @@ def depth(run: Run, cover: float) -> float:
 
 
 def _metres(runs: Iterable[Run]) -> float:
-    return round(sum(run.outside_void for run in runs) / 1000, 2)
+    return round(sum(run.outside_void - run.on_surface for run in runs) / 1000, 2)
 
 
 def _refs(runs: Iterable[Run]) -> str:
@@ -109,7 +109,8 @@ def waste(
     """Rubble, offcuts and packaging taken away [m³], as loose as they lie in the bag."""
     cover = limits.value("services.chase_cover")
     rubble = sum(
-        run.outside_void * run.outside_diameter * depth(run, cover) / 1e9 for run in chased(job, services)
+        (run.outside_void - run.on_surface) * run.outside_diameter * depth(run, cover) / 1e9
+        for run in chased(job, services)
     )
     bought, boards = dict(areas), load.boards()
     offcuts = sum(

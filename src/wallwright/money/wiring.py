@@ -73,7 +73,7 @@ def cables(services: Services, limits: Limits) -> Iterator[Measured]:
         each = (run.length * (1 + share) + ends) / 1000
         for key, count in run.contents:
             by_key[key].extend([(run.ref, each)] * count)
-        if not run.contents:
+        if not run.contents and run.kind != "spare":
             unsaid.append((run.ref, each))
     known = load.cables()
     for key, lengths in by_key.items():

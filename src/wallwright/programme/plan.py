@@ -15,7 +15,7 @@ from wallwright.core.limit import Limits
 from wallwright.core.why import Given, Why
 from wallwright.library import load
 from wallwright.programme.network import Activity, Schedule, in_order, schedule
-from wallwright.programme.record import Programme, Task
+from wallwright.programme.record import Gate, Programme, Task
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import SetOut
@@ -25,12 +25,24 @@ APPROVED = "drawings and samples signed"
 SET_OUT = "set-out signed on the wall"
 H1 = "H1: continuity and insulation measured, draw wires pulled, photographed with a tape, before anything is closed"
 DRY = "moisture check passed"
+DRY_FIT = "screen template and bracket held over the boxes at their height, seen from the seats"
+ROUTE = "way in walked with the size of the screen's box"
 H2 = "H2: fixings pull-tested, plumb and flat, mount height checked"
 TEMPLATE = "stone templated on the wall before it is cut"
 H3 = "H3: units level to 1 mm a metre, load test"
 DEAD = "dead tests by the licensed electrician"
 H4 = "H4: test record, leakage device tripped, every function shown"
 SIGNED = "snags closed, signed over"
+GATES = (
+    ("G0", "brief agreed", ()),
+    ("G1", "survey closed", ("survey",)),
+    ("G2", "screen and height frozen", ("approve",)),
+    ("G3", "first fix verified, cutting released", ("dry_fit",)),
+    ("G4", "delivery route proved", ("order_screen",)),
+    ("G5", "commissioned", ("test",)),
+    ("G6", "handed over", ("snag",)),
+)
+"""What is signed, and after which task. Common practice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +64,15 @@ def plan(setout: SetOut, lines: Sequence[Line], limits: Limits) -> Programme:
     times = schedule(Activity(work.ref, work.days, work.after) for work in works)
     by_ref = {work.ref: work for work in works}
     tasks = tuple(_task(by_ref[ref], times) for ref in times.times)
-    return Programme(tasks, times.days, times.critical, tuple(_whys(works, times)))
+    return Programme(tasks, times.days, times.critical, tuple(_whys(works, times)), _gates(times))
+
+
+def _gates(times: Schedule) -> tuple[Gate, ...]:
+    """Each gate at the end of the task that it follows."""
+    return tuple(
+        Gate(ref, name, after[0] if after else "", times.times[after[0]].early_finish if after else 0)
+        for ref, name, after in GATES
+    )
 
 
 def _before_site(setout: SetOut, lines: Sequence[Line], limits: Limits) -> Iterator[Work]:
@@ -63,9 +83,9 @@ def _before_site(setout: SetOut, lines: Sequence[Line], limits: Limits) -> Itera
         "approve", "Design and approval", "design", value("design_days"), ("survey",), "as agreed", APPROVED
     )
     for kind, name in _orders(lines, setout):
-        yield Work(
-            f"order_{kind}", f"Order {name}", "supply", value(f"lead_{kind}_days"), ("approve",), "lead time"
-        )
+        hold = ROUTE if kind == "screen" else ""
+        days = value(f"lead_{kind}_days")
+        yield Work(f"order_{kind}", f"Order {name}", "supply", days, ("approve",), "lead time", hold)
     if setout.units or setout.zones:
         hours = _sum(lines, "h", "labour_carcass", "labour_drawer", "labour_door")
         days = max(value("shop_least_days"), _whole(hours, limits.value("programme.shop_hours_per_day")))
@@ -74,7 +94,7 @@ def _before_site(setout: SetOut, lines: Sequence[Line], limits: Limits) -> Itera
             "order_hardware",
             "order_veneer",
             "order_glass",
-            "first_fix",
+            "dry_fit",
         )  # no cut before boxes are checked
         yield Work(
             "workshop",
@@ -141,17 +161,19 @@ def _on_site(setout: SetOut, lines: Sequence[Line], limits: Limits) -> Iterator[
             f"{points:g} points",
             H1,
         )
+    after = ("first_fix", "protect")
+    yield Work("dry_fit", "Dry-fit the screen's template", "screen", 0, after, "held up once", DRY_FIT)
     if chased:
         yield Work(
             "make_good",
             "Make good the chases",
             "plaster",
             value("make_good_days"),
-            ("first_fix",),
+            ("dry_fit",),
             "as agreed",
         )
         yield Work("dry", "Plaster dries", "plaster", value("dry_days"), ("make_good",), "drying time", DRY)
-    closed = ("dry", "make_good", "first_fix", "protect")
+    closed = ("dry", "make_good", "dry_fit")
     yield Work(
         "subframe",
         "Subframe, backers and fixings",

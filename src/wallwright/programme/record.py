@@ -29,10 +29,21 @@ class Task:
 
 
 @dataclass(frozen=True, slots=True)
+class Gate:
+    """A signature without which nothing goes on. task : after whose end it stands ("" before all) · day : working days from the start."""
+
+    ref: str
+    name: str
+    task: str
+    day: int
+
+
+@dataclass(frozen=True, slots=True)
 class Programme:
-    """All tasks and the whole length in working days."""
+    """All tasks and the whole length in working days; the gates in their order."""
 
     tasks: tuple[Task, ...]
     days: int
     critical: tuple[str, ...]
     whys: tuple[Why, ...]
+    gates: tuple[Gate, ...] = ()

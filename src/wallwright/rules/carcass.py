@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wallwright.carcass.record import Part
-from wallwright.core.finding import EditCall, Finding, edit_call, finding
+from wallwright.core.finding import Finding, edit_call, finding
 from wallwright.core.shape import Box
 from wallwright.derive import Wall
 from wallwright.library import load
 from wallwright.rules.bays import front_edit
+from wallwright.rules.board_cures import board_cure
+from wallwright.rules.joint_cures import beside_edge, joint_cure
+from wallwright.rules.places import Cure, given_back
 from wallwright.rules.registry import rule
-from wallwright.rules.standing import given_back, zone_given_back
 
 ON_THE_WALL = frozenset(
     {"side", "top", "bottom", "division", "back", "rail", "cleat", "shelf", "plinth", "panel", "wall_shelf"}
@@ -120,17 +122,17 @@ def tilt_up(wall: Wall) -> Iterator[Finding]:
         if room - tower.tilt_up >= limit.value:
             continue
         unit = wall.setout.unit(tower.ref)
-        square = (room - limit.value) ** 2 - unit.depth**2
-        most = int(square**0.5) if square > 0 else 0
-        if most >= 300:
+        upright = room - limit.value
+        most = _stood_up(upright, unit.depth)
+        usual = wall.limits.value("carcass.tower_depth")
+        if unit.depth <= usual or ("height" in unit.pinned and most >= unit.box.height / 2):
             cure = f"make it {most} mm high with a filler above, or build it in two parts"
             edits = [edit_call("resize_unit", ref=unit.ref, height=most)]
-        else:  # deeper than the room is high: no height helps
-            usual = wall.limits.value("carcass.tower_depth")
-            cure = (
-                f"make it {usual:.0f} mm deep: at {unit.depth:.0f} mm no height can be stood up in this room"
-            )
-            edits = [edit_call("resize_unit", ref=unit.ref, depth=round(usual))]
+        else:  # its depth is at fault: lying on its back edge it is longer than the room is high
+            high = min(int(unit.box.height), _stood_up(upright, usual))
+            low = {"height": high} if "height" in unit.pinned and high < unit.box.height else {}
+            cure = f"make it {usual:.0f} mm deep: {unit.depth:.0f} mm is too deep to be stood up in this room"
+            edits = [edit_call("resize_unit", ref=unit.ref, depth=round(usual), **low)]
         yield finding(
             "carcass.tilt_up",
             "fix",
@@ -142,6 +144,11 @@ def tilt_up(wall: Wall) -> Iterator[Finding]:
             cure=cure,
             edits=edits,
         )
+
+
+def _stood_up(upright: float, depth: float) -> int:
+    """The greatest height that goes up on its diagonal: √(h² + d²) ≤ upright [mm]; 0 where the depth alone is too long."""
+    return int(max(upright**2 - depth**2, 0.0) ** 0.5)
 
 
 @rule("carcass.floor_gap")
@@ -177,7 +184,7 @@ def tall_door(wall: Wall) -> Iterator[Finding]:
     """A door is not so tall that an ordinary board bows."""
     limit = wall.limits["rule.tall_door"]
     for bay in wall.carcass.bays:
-        if bay.front not in ("shutter", "cloth") or bay.box.height <= limit.value:
+        if bay.front not in ("shutter", "slatted", "cloth", "pull_out") or bay.box.height <= limit.value:
             continue
         yield finding(
             "carcass.tall_door",
@@ -196,15 +203,13 @@ def tall_door(wall: Wall) -> Iterator[Finding]:
 def board_size(wall: Wall) -> Iterator[Finding]:
     """Every part can be cut from a sheet of its board."""
     parts = {part.id: part for part in wall.carcass.parts}
+    tried: dict[str, Wall | None] = {}
     for ref, why in wall.cuts.unfit:
         part = parts[ref]
-        board = load.boards()[part.board]
-        longest = max(sheet[0] for sheet in board.sheets) - 2 * wall.job.design.saw.trim.mm
-        unit = next((item for item in wall.setout.units if item.ref == part.unit), None)
-        edits: list[EditCall] = []
-        if unit is not None:
-            side = "height" if unit.box.height > unit.box.width else "width"
-            edits = [edit_call("resize_unit", ref=unit.ref, **{side: round(longest)})]
+        longest = (
+            max(sheet[0] for sheet in load.boards()[part.board].sheets) - 2 * wall.job.design.saw.trim.mm
+        )
+        way = board_cure(wall, part, tried)
         yield Finding(
             "carcass.board_size",
             "fix",
@@ -215,8 +220,8 @@ def board_size(wall: Wall) -> Iterator[Finding]:
             "mm",
             "the sheet sizes of the board, less the saw's trim",
             "computed",
-            f"keep it below {longest:.0f} mm, split it behind a division, or use a board that comes longer",
-            tuple(edits),
+            way.says,
+            way.edits,
             at=part.block.face,
         )
 
@@ -268,10 +273,13 @@ def _damp_board(parts: list[Part]) -> str:
 def joint_near_edge(wall: Wall) -> Iterator[Finding]:
     """A panel joint stands on an edge or clearly away from it, never just beside it."""
     limit = wall.limits["rule.joint_near"]
+    ways: dict[str, Cure] = {}
     for panel, x, gap in wall.look.joint_offsets:
-        if gap < 2 or gap > limit.value:
+        if not beside_edge(gap, limit.value):
             continue
         zone = next(zone for zone in wall.setout.zones if zone.ref == panel)
+        if panel not in ways:
+            ways[panel] = joint_cure(wall, zone, limit.value)
         yield finding(
             "carcass.joint_near_edge",
             "consider",
@@ -280,6 +288,6 @@ def joint_near_edge(wall: Wall) -> Iterator[Finding]:
             measured=round(gap),
             limit=limit,
             at=Box(x - 10, zone.box.z, 20, zone.box.height),
-            cure=f"let the program size and joint {panel}",
-            edits=zone_given_back(zone),
+            cure=ways[panel].says,
+            edits=ways[panel].edits,
         )

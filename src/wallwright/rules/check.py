@@ -5,27 +5,40 @@ from __future__ import annotations
 from wallwright.core.finding import SEVERITIES, Finding
 from wallwright.derive import Wall
 from wallwright.rules import (
+    bearing,
+    behind,
     carcass,
+    circuits,
+    clash,
+    heat,
     light,
     light_beside,
     look,
     look_line,
+    materials,
+    materials_faces,
     order,
     outlets,
+    panelling,
+    reach,
     reflections,
     runs,
     screen,
+    screen_height,
+    seats,
     services,
     sight,
     standing,
+    storage,
     structure,
     survey,
+    units,
 )
 from wallwright.rules.registry import RULES
 
 FILES = (
-    survey, sight, reflections, screen, services, outlets, runs, standing,
-    carcass, structure, light, light_beside, look, look_line, order,
+    survey, seats, screen_height, sight, reflections, screen, behind, services, outlets, runs, circuits, reach, heat, standing,
+    carcass, clash, units, panelling, storage, structure, bearing, materials, materials_faces, light, light_beside, look, look_line, order,
 )  # fmt: skip
 """Rule files in the trade's order: their rules enter the list as they are imported."""
 

@@ -102,7 +102,7 @@ def driver_sealed(wall: Wall) -> Iterator[Finding]:
 @rule("light.driver_homeless")
 def driver_homeless(wall: Wall) -> Iterator[Finding]:
     """A driver that goes into a cabinet has a cabinet to go into."""
-    if any(unit.kind != "shelf" for unit in wall.setout.units):
+    if any(unit.cabinet for unit in wall.setout.units):
         return
     for run in wall.light.runs:
         if run.driver_place != "cabinet":
@@ -139,7 +139,7 @@ def driver_high(wall: Wall) -> Iterator[Finding]:
             limit=limit,
             cure="draw a hatch at least 300 × 300 below it, or put it in the cabinet",
             edits=[edit_call("set_light", ref=run.ref, driver_place="cabinet")]
-            if any(unit.kind != "shelf" for unit in wall.setout.units)
+            if any(unit.cabinet for unit in wall.setout.units)
             else [],
         )
 

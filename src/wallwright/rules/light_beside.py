@@ -9,7 +9,11 @@ from collections.abc import Iterator
 from wallwright.core.colour import reflectance
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
 from wallwright.derive import Wall
+from wallwright.job.edits import apply
 from wallwright.library import load
+from wallwright.light.halo import setback_for
+from wallwright.light.plan import plan
+from wallwright.light.record import LightRun
 from wallwright.rules.registry import rule
 
 
@@ -18,23 +22,79 @@ def bias_level(wall: Wall) -> Iterator[Finding]:
     """A light behind the screen can be dimmed: full output is far too bright beside a picture."""
     limit = wall.limits["rule.bias_dim"]
     for run in wall.light.runs:
-        if not run.bias or run.dimmable:
-            continue
-        why = (
-            f"must be dimmed to {run.dim_low:.1%} before no line beside the picture is brighter than wanted"
-            if run.dim_low < 1
-            else "must follow the picture's white from day to evening"
-        )
+        if not run.bias or run.dimmable or run.dim_low >= 1:
+            continue  # one that is too dim at full output is another rule's business
         yield finding(
             "light.bias",
             "fix",
             run.ref,
-            f"light {run.ref} {why}, and is not dimmable",
+            f"light {run.ref} must be dimmed to {run.dim_low:.1%} before no line beside the picture is brighter than wanted, "
+            "and is not dimmable",
             measured=round(run.dim_low, 3),
             limit=limit,
             cure="use a driver that dims to 1 %, without flicker, and a dimmer listed for it",
             edits=[edit_call("set_light", ref=run.ref, dimmable=True)],
         )
+
+
+@rule("light.bias_faint")
+def bias_faint(wall: Wall) -> Iterator[Finding]:
+    """A light behind the screen is bright enough at full output to lift the face beside the picture out of the dark."""
+    least, most = wall.limits["light.bias_least"], wall.limits.value("light.bias_share")
+    white = wall.limits.value("light.screen_white")
+    for run in wall.light.runs:
+        share = run.band_luminance / white
+        if not run.bias or run.dim_low < 1 or not 0 < share < least.value:
+            continue
+        ways = [way for way in (_stronger(run, least.value / share, most / share), _nearer(wall, run)) if way]
+        yield finding(
+            "light.bias_faint",
+            "consider",
+            run.ref,
+            f"light {run.ref} is too dim: even at full output the face beside the picture has {run.band_luminance:.1f} cd/m², "
+            f"wanted are {least.value * white:.0f} to {most * white:.0f} ({least.value:.0%} to {most:.0%} of the picture's white)",
+            measured=round(share, 4),
+            limit=least,
+            at=wall.sight.screen.frame,
+            cure="; or ".join(says for says, _ in ways)
+            or "no usual strip is strong enough here: give it a deeper gap, or the face behind it a lighter finish",
+            edits=ways[0][1:] if ways else (),
+        )
+
+
+def _stronger(run: LightRun, least: float, most: float) -> tuple[str, EditCall] | None:
+    """A strip that gives so many times the light: to the middle of the wanted range, or as near to it as the library's strips go;
+    None where none of them reaches the range.
+    """
+    rows = sorted(
+        (row for row in load.strips().values() if row.volts == run.volts), key=lambda row: row.lumens_per_m
+    )
+    need, wish = least * run.lumens_per_m, (least + most) / 2 * run.lumens_per_m
+    if not rows or rows[-1].lumens_per_m < need:
+        return None
+    row = next((row for row in rows if row.lumens_per_m >= wish), rows[-1])
+    lumens = float(math.ceil(min(wish, row.lumens_per_m)))
+    watts = max(run.watts_per_m, round(lumens * row.watts_per_m / row.lumens_per_m, 1))
+    call = edit_call("set_light", ref=run.ref, lumens_per_m=lumens, watts_per_m=watts, dimmable=True)
+    return f"use a strip of {lumens:.0f} lm/m ({watts:g} W/m) with a driver that dims", call
+
+
+def _nearer(wall: Wall, run: LightRun) -> tuple[str, EditCall] | None:
+    """The strip nearer to the edge, as far as no eye meets it, where that lets enough of its light out."""
+    back = math.floor(setback_for(run.gap, wall.limits.value("rule.halo_share")))
+    if run.hide_setback is None or not run.hide_setback <= back < run.setback:
+        return None
+    call = edit_call("set_light", ref=run.ref, setback=back, dimmable=True)
+    tried = apply(wall.job, call.edit, dict(call.values))
+    runs = plan(tried, wall.sight.screen, wall.setout, wall.sight.seats, wall.limits).runs
+    (now,) = [other for other in runs if other.ref == run.ref]
+    share = now.band_luminance / wall.limits.value("light.screen_white")
+    if share < wall.limits.value("light.bias_least") or now.seen_by:
+        return None
+    return (
+        f"set it {back:.0f} mm behind the screen's edge, where no eye meets it either, with a driver that dims",
+        call,
+    )
 
 
 @rule("light.dim_range")

@@ -7,70 +7,72 @@ from collections.abc import Iterator
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
 from wallwright.derive import Wall
 from wallwright.library import load
+from wallwright.look.colour import chroma
 from wallwright.look.weigh import TERMS
 from wallwright.rules.registry import rule
 
 _CALM = "sprayed_neutral"
 
 
-def _calm_behind(wall: Wall) -> list[EditCall]:
-    """Edits that put a calm finish on whatever stands behind the screen."""
-    behind = wall.look.behind
-    if behind is None or behind.ref == "wall":
+def _calmed(ref: str) -> list[EditCall]:
+    """Edits that put a calm finish on that face behind the screen."""
+    if ref == "wall":
         return [edit_call("set_finish", which="wall", finish="paint_stone_grey")]
-    return [edit_call("set_panel_finish", ref=behind.ref, finish=_CALM)]
+    return [edit_call("set_panel_finish", ref=ref, finish=_CALM)]
 
 
-def _finish_behind(wall: Wall) -> load.Finish | None:
-    behind = wall.look.behind
-    if behind is None:
-        return None
-    zone = next((zone for zone in wall.setout.zones if zone.ref == behind.ref), None)
-    key = zone.finish if zone else wall.job.design.finishes.wall
-    return load.finishes().get(key or "")
+def _bold(wall: Wall, ref: str) -> bool:
+    """Whether the library calls the finish of that face bold."""
+    zone = next((zone for zone in wall.setout.zones if zone.ref == ref), None)
+    finish = load.finishes().get((zone.finish if zone else wall.job.design.finishes.wall) or "")
+    return finish is not None and finish.bold
+
+
+def _behind(share: float) -> str:
+    """How much of the screen stands before a face, in words."""
+    return "behind the screen" if share > 0.995 else f"behind {share:.0%} of the screen"
 
 
 @rule("look.bold_behind")
 def bold_behind(wall: Wall) -> Iterator[Finding]:
     """No bright colour or heavy pattern stands behind the screen."""
     limit = wall.limits["rule.bold_chroma"]
-    finish = _finish_behind(wall)
-    bold = finish is not None and finish.bold
-    if wall.look.behind is None or (wall.look.behind_chroma <= limit.value and not bold):
-        return
-    yield finding(
-        "look.bold_behind",
-        "fix",
-        wall.look.behind.ref,
-        f"{wall.look.behind.name} stands behind the screen: it draws the eye from the picture and shifts its colours",
-        measured=round(wall.look.behind_chroma, 1),
-        limit=limit,
-        at=wall.sight.screen.frame,
-        cure="use a calm, neutral, matt finish behind the screen",
-        edits=_calm_behind(wall),
-    )
+    for face, share in wall.look.faces_behind:
+        colour = chroma(face.lab)
+        if colour <= limit.value and not _bold(wall, face.ref):
+            continue
+        yield finding(
+            "look.bold_behind",
+            "fix",
+            face.ref,
+            f"{face.name} stands {_behind(share)}: it draws the eye from the picture and shifts its colours",
+            measured=round(colour, 1),
+            limit=limit,
+            at=wall.sight.screen.frame,
+            cure="use a calm, neutral, matt finish behind the screen",
+            edits=_calmed(face.ref),
+        )
 
 
 @rule("look.gloss_behind")
 def gloss_behind(wall: Wall) -> Iterator[Finding]:
     """What stands behind and around the screen is matt: gloss mirrors every lamp."""
-    behind, limit = wall.look.behind, wall.limits["rule.gloss_behind"]
-    if behind is None:
-        return
-    gloss = wall.limits.value(f"look.gloss_{behind.gloss}")
-    if gloss <= limit.value:
-        return
-    yield finding(
-        "look.gloss_behind",
-        "note" if behind.gloss == "satin" else "consider",
-        behind.ref,
-        f"{behind.name} behind the screen is {behind.gloss}: lamps and LED lines show in it",
-        measured=gloss,
-        limit=limit,
-        cure="use a matt finish there",
-        edits=_calm_behind(wall),
-        at=wall.sight.screen.frame,
-    )
+    limit = wall.limits["rule.gloss_behind"]
+    for face, share in wall.look.faces_behind:
+        gloss = wall.limits.value(f"look.gloss_{face.gloss}")
+        if gloss <= limit.value:
+            continue
+        yield finding(
+            "look.gloss_behind",
+            "note" if face.gloss == "satin" else "consider",
+            face.ref,
+            f"{face.name} {_behind(share)} is {face.gloss}: lamps and LED lines show in it",
+            measured=gloss,
+            limit=limit,
+            cure="use a matt finish there",
+            edits=_calmed(face.ref),
+            at=wall.sight.screen.frame,
+        )
 
 
 @rule("look.two_stars")

@@ -1,4 +1,4 @@
-"""Rules of storage, money and the order of decisions: screen, height, material, look."""
+"""Rules of money and the order of decisions: screen, height, material, look."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from wallwright.core.finding import Finding, edit_call
 from wallwright.derive import Wall
-from wallwright.library import load
 from wallwright.rules.registry import rule
 
 _ORDER = "common practice: screen, height, material, look"
@@ -60,44 +59,24 @@ def console_before_screen(wall: Wall) -> Iterator[Finding]:
     )
 
 
-@rule("storage.left_over")
-def left_over(wall: Wall) -> Iterator[Finding]:
-    """Everything the household wants to keep here has a place, or it is said plainly what has none."""
-    if not wall.storage.leftovers:
-        return
-    names = load.things()
-    said = ", ".join(f"{count} {names[kind].name.lower()}" for kind, count in wall.storage.leftovers)
-    yield Finding(
-        "storage.left_over",
-        "consider",
-        "storage",
-        f"no place is found for: {said}",
-        sum(count for _, count in wall.storage.leftovers),
-        0,
-        "things",
-        "computed from sizes, reach and weight",
-        "computed",
-        "add a tower or loose shelves, or keep these elsewhere",
-    )
-
-
 @rule("money.over_budget")
 def over_budget(wall: Wall) -> Iterator[Finding]:
     """The wall, all in, stays within the budget."""
     money = wall.money
     if not money.budget or money.total <= money.budget:
         return
-    over = (money.total - money.budget) / 100
+    over = money.total - money.budget
     dear = sorted(money.lines, key=lambda line: -line.amount)[:3]
     yield Finding(
         "money.over_budget",
         "consider",
         "money",
-        f"{money.currency} {money.total / 100:,.0f} all in is {money.currency} {over:,.0f} over the budget",
-        round(money.total / 100),
-        round(money.budget / 100),
+        f"{money.shown(money.total)} all in is {money.shown(over)} over the budget",
+        round(money.major(money.total)),
+        round(money.major(money.budget)),
         money.currency,
         "your budget",
         "computed",
-        "dearest lines: " + "; ".join(f"{line.item} ({line.amount / 100:,.0f})" for line in dear),
+        "`wallwright budget` finds the shortest list of swaps back into it; dearest lines: "
+        + "; ".join(f"{line.item} ({money.notation.amount(line.amount)})" for line in dear),
     )

@@ -17,6 +17,7 @@ from wallwright.rules.bays import front_edit
 from wallwright.rules.registry import rule
 from wallwright.services.existing import ACCESSORIES
 from wallwright.services.record import ServicePoint
+from wallwright.services.region import holds
 from wallwright.services.zones import in_view
 
 REACHED = frozenset({"led_feed", "switched_spur", "switch"})
@@ -28,13 +29,13 @@ def existing_outlet(wall: Wall) -> Iterator[Finding]:
     """An outlet already in the wall does not end behind the plate or half out of the screen."""
     screen = wall.sight.screen
     limit = wall.limits["services.plate_clear"]
-    margin = "services.hidden_margin" if screen.mount == "fixed" else "services.hidden_margin_tilt"
-    inside = screen.frame.grown(-wall.limits.value(margin))
     for thing in wall.face.obstacles:
         if thing.kind not in ACCESSORIES or thing.state != "keep":
             continue
         box = obstacle_box(thing)
-        if not box.meets(screen.frame) or (inside.holds(box) and screen.plate.gap(box) >= limit.value):
+        if not box.meets(screen.frame) or (
+            holds(wall.services.hidden, box) and screen.plate.gap(box) >= limit.value
+        ):
             continue
         behind = screen.plate.gap(box) < limit.value
         yield finding(

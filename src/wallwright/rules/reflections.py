@@ -9,32 +9,43 @@ from wallwright.core.finding import Finding, edit_call, finding
 from wallwright.core.shape import around
 from wallwright.core.why import Why
 from wallwright.derive import Wall
+from wallwright.job.survey import Lamp
 from wallwright.rules.registry import rule
+from wallwright.sight.cures import Cure
 from wallwright.sight.glare import glares
-from wallwright.sight.lamp_cure import lamp_cures
+from wallwright.sight.lamp_cure import PLACED, lamp_cures
 from wallwright.sight.mirrored import glass_of, lamps
-from wallwright.sight.season import TWO_A_MONTH, SunYear, ask
+from wallwright.sight.record import Reflection
+from wallwright.sight.season import STEP, SunYear, ask, sampled
 from wallwright.sight.veil import contrast_word, front, picture, veil_borne
 
-STEP = 15.0
-"""Minutes between the moments of the quick look at the sun."""
+
+def lamps_that_trouble(wall: Wall) -> list[tuple[Lamp, list[Reflection]]]:
+    """The lamps mirrored too brightly after dark, and in what seats' eyes."""
+    bad = wall.limits.value("rule.veil_bad")
+    seen = [
+        (lamp, [hit for hit in wall.sight.reflections if hit.window == lamp.ref and hit.ratio > bad])
+        for lamp in wall.job.survey.lamps
+    ]
+    return [(lamp, hits) for lamp, hits in seen if hits]
+
+
+def lamp_ways(wall: Wall, lamp: Lamp, ratio: float) -> tuple[Cure, ...]:
+    """The cures of a mirrored lamp, the least trouble first."""
+    depth = wall.job.survey.room.depth
+    return lamp_cures(
+        lamp, glass_of(wall.sight.screen), [seat.eye for seat in wall.sight.seats], depth.mm if depth is not None else None,
+        wall.face.width, ratio, wall.limits,
+    )  # fmt: skip
 
 
 @rule("sight.lamp_mirrored")
 def lamp_mirrored(wall: Wall) -> Iterator[Finding]:
     """After dark no lamp shines back out of the picture at a seat."""
     limit = wall.limits["rule.veil_bad"]
-    survey, seats = wall.job.survey, wall.sight.seats
-    depth = survey.room.depth.mm if survey.room.depth is not None else None
-    for lamp in survey.lamps:
-        hits = [hit for hit in wall.sight.reflections if hit.window == lamp.ref and hit.ratio > limit.value]
-        if not hits:
-            continue
+    for lamp, hits in lamps_that_trouble(wall):
         worst = max(hits, key=lambda hit: hit.ratio)
-        glass = glass_of(wall.sight.screen)
-        ways = lamp_cures(
-            lamp, glass, [seat.eye for seat in seats], depth, wall.face.width, worst.ratio, wall.limits
-        )
+        ways = lamp_ways(wall, lamp, worst.ratio)
         yield finding(
             "sight.lamp_mirrored",
             "consider",
@@ -102,7 +113,7 @@ def lamp_glare(wall: Wall) -> Iterator[Finding]:
             measured=round(worst.contrast),
             limit=limit,
             at=wall.sight.screen.picture,
-            cure=f"shade or dim {lamp.ref} to {dimmed} cd/m², hang it further from the picture, or leave it off",
+            cure=f"shade or dim {lamp.ref} to {dimmed} cd/m², {PLACED[lamp.kind][0]} it further from the picture, or leave it off",
             edits=edits or [edit_call("set_lamp", ref=lamp.ref, on_at_night=False)],
         )
 
@@ -118,7 +129,7 @@ def sun_on_screen(wall: Wall) -> Iterator[Finding]:
         yield _sunny(
             wall, "sight.sun_on_screen", hours.window, hours.total,
             f"under a clear sky the sun lies on the picture through {hours.window} about {hours.total:.0f} hours a year: "
-            f"{hours.says} ({year.clock if year else ''}), worst {hours.when}",
+            f"{hours.says} ({_reckoned(wall, year)}), worst {hours.when}",
         )  # fmt: skip
 
 
@@ -133,7 +144,7 @@ def sun_in_eye(wall: Wall) -> Iterator[Finding]:
         yield _sunny(
             wall, "sight.sun_in_eye", hours.window, hours.total,
             f"under a clear sky seat {hours.seat} sees the sun mirrored in the picture through {hours.window} about "
-            f"{hours.total:.0f} hours a year: {hours.says} ({year.clock if year else ''})",
+            f"{hours.total:.0f} hours a year: {hours.says} ({_reckoned(wall, year)})",
         )  # fmt: skip
 
 
@@ -152,14 +163,21 @@ def _sunny(wall: Wall, name: str, window: str, hours: float, says: str) -> Findi
     )
 
 
+def _reckoned(wall: Wall, year: SunYear | None) -> str:
+    """By what clock the hours are told, and at which moments of the year they were looked for."""
+    return f"{year.clock if year else ''}; reckoned {sampled(STEP, wall.sun_days)}"
+
+
 def _sun(wall: Wall) -> SunYear | None:
-    """The sun's year by a few days of each month; None where there is no bare window, or too little is known."""
+    """The sun's year, by a few days of each month or, for a wall to issue, by every day; None where there is no bare window,
+    or too little is known.
+    """
     good = wall.limits.value("rule.blind_good")
     bare = [window for window in wall.job.survey.windows if window.blind > good]
     if not bare or not wall.sight.seats:
         return None
     glass = glass_of(wall.sight.screen)
-    question = ask(wall.job.survey, wall.face, glass, wall.sight.seats, STEP, TWO_A_MONTH, bare)
+    question = ask(wall.job.survey, wall.face, glass, wall.sight.seats, STEP, wall.sun_days, bare)
     if isinstance(question, Why):
         return None
     from wallwright.sight.year import year  # numpy, only where there is a window to ask about

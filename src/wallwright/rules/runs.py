@@ -11,16 +11,16 @@ from math import dist
 
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
 from wallwright.core.limit import Limit
-from wallwright.core.shape import Box, Point2
+from wallwright.core.shape import Box, Point2, around
 from wallwright.derive import Wall
 from wallwright.job.face import obstacle_box
 from wallwright.rules.registry import rule
-from wallwright.services import chase
-from wallwright.services.drill import Hole, edge_distance
+from wallwright.services import chase, spacing
+from wallwright.services.drill import Hole, distance_to_path, in_zones
 from wallwright.services.existing import PIPES, live_bands
 from wallwright.services.record import Run
 from wallwright.services.runs import SOLID, voids_for
-from wallwright.structure.record import FixingCheck
+from wallwright.structure.record import FixingCheck, HoleRow
 
 Piece = tuple[Point2, Point2]
 
@@ -33,7 +33,9 @@ def too_deep(wall: Wall) -> Iterator[Finding]:
         return
     for run in wall.services.runs:
         voids = voids_for(wall.setout.zones, run.outside_diameter, wall.limits)
-        pieces = chase.outside(run.path, voids)
+        if wall.job.survey.ceiling == "void":
+            voids = (*voids, Box(0.0, wall.face.height, wall.face.width, 0.0))
+        pieces = [piece for piece in chase.outside(run.path, voids) if piece not in run.trunking]
         for level in (True, False):
             ours = [piece for piece in pieces if (piece[0][1] == piece[1][1]) == level]
             if not ours or cut.may_cut(run.outside_diameter, level):
@@ -50,7 +52,7 @@ def _chase(wall: Wall, run: Run, cut: chase.Masonry, pieces: Sequence[Piece], le
         "services.chase",
         "danger",
         run.ref,
-        f"{run.ref} ({run.outside_diameter:.0f} mm conduit) needs a {'level' if level else 'upright'} chase {depth:.0f} mm deep "
+        f"{run.ref} ({run.outside_diameter:.0f} mm conduit) needs {'a level' if level else 'an upright'} chase {depth:.0f} mm deep "
         f"over {sum(dist(*piece) for piece in pieces):.0f} mm: more than the {leaf} bears",
         round(depth, 1),
         round(most, 1),
@@ -73,9 +75,9 @@ def _in_a_panel(wall: Wall, run: Run, pieces: Sequence[Piece]) -> tuple[str, tup
             edit = edit_call("set_panel_void", ref=zone.ref, void=round(need))
             return f"lay it in the void of {zone.ref}, made {need:.0f} mm deep", (edit,)
     return (
-        "lay it on the surface in trunking or behind a panel, use smaller conduits side by side, or ask the structural engineer; "
-        "measure the leaf first",
-        (),
+        "lay it in trunking on the wall where the leaf bears no such chase, in a panel's void, over a false ceiling, or in smaller "
+        "conduits side by side; measure the leaf first",
+        (edit_call("set_wiring", lay="mixed"),),
     )
 
 
@@ -87,22 +89,31 @@ def _around(pieces: Sequence[Piece]) -> Box:
 
 @rule("services.surface_run")
 def surface_run(wall: Wall) -> Iterator[Finding]:
-    """Structural concrete is not chased: what no panel covers lies on the surface, and is said."""
-    shown = [run for run in wall.services.runs if run.lies == "surface"]
+    """What lies on the wall in trunking is said: on concrete, in a rented home, and where the leaf is too thin for a chase."""
+    shown = [run for run in wall.services.runs if run.on_surface > 0]
     if not shown:
         return
-    metres = sum(run.outside_void for run in shown) / 1000
+    metres = sum(run.on_surface for run in shown) / 1000
+    concrete, rented = wall.job.survey.wall.substrate == "concrete", wall.job.brief.tenure == "rent"
+    why, source = (
+        ("concrete", "common practice: no chase in structural concrete without the engineer")
+        if concrete
+        else ("wall", "common practice: nothing is cut into a wall that is rented")
+        if rented
+        else ("wall", "guidance on Approved Document A (England): no chase deeper than the leaf bears")
+    )
     yield Finding(
         "services.surface_run",
         "consider",
         "runs",
-        f"{len(shown)} runs ({', '.join(run.ref for run in shown)}) lie on the concrete in trunking, {metres:.1f} m",
+        f"{len(shown)} runs ({', '.join(run.ref for run in shown)}) lie on the {why} in trunking, {metres:.1f} m",
         len(shown),
         0,
         "runs",
-        "common practice: no chase in structural concrete without the engineer",
+        source,
         "common practice",
-        "take a panel over them, lead them along the skirting or a tower's side, or ask the structural engineer before any cut",
+        "take a panel over them, lead them along the skirting or a tower's side"
+        + (", or ask the structural engineer before any cut" if concrete else ""),
     )
 
 
@@ -113,14 +124,18 @@ def hidden_run(wall: Wall) -> Iterator[Finding]:
     unseen = [run for run in wall.services.runs if run.protect]
     if not unseen:
         return
-    yield finding(
+    yield Finding(
         "services.hidden_run",
         "consider",
         "runs",
-        f"{', '.join(run.ref for run in unseen)}: mains that only boxes behind the screen or in the units tell of",
-        measured="depth not stated",
-        limit=limit,
-        cure=f"lay them {limit.value:.0f} mm deep or under earthed steel, with a 30 mA residual-current device; "
+        f"{', '.join(run.ref for run in unseen)}: mains that only boxes behind the screen or in the units tell of; not said that "
+        f"they lie {limit.value:.0f} mm deep",
+        len(unseen),
+        0,
+        "runs",
+        limit.source,
+        limit.certainty,
+        f"lay them {limit.value:.0f} mm deep or under earthed steel, with a 30 mA residual-current device; "
         "photograph them with a tape before the wall is closed",
     )
 
@@ -167,19 +182,97 @@ def _crossed(wall: Wall, run: Run) -> set[str]:
 def link_length(wall: Wall) -> Iterator[Finding]:
     """No signal cable is longer than its kind carries."""
     for run in wall.services.runs:
-        if run.longest and run.length > run.longest:
-            yield Finding(
-                "services.link_length",
-                "consider",
-                run.ref,
-                f"{run.cable} from {run.start} to {run.end} runs {run.length / 1000:.1f} m",
-                round(run.length),
-                round(run.longest),
-                "mm",
-                "common practice: passive cable of this kind",
-                "common practice",
-                "use an active optical cable, drawn through the conduit so that it can be replaced",
-            )
+        if not run.longest or run.order <= run.longest:
+            continue
+        optical = run.kind == "conduit" and wall.job.design.wiring.picture_cable == "passive"
+        optical = optical and run.order <= wall.limits.value("services.hdmi_optical_longest")
+        yield Finding(
+            "services.link_length",
+            "consider",
+            run.ref,
+            f"{run.cable} from {run.start} to {run.end} takes {run.order / 1000:.1f} m of cable, more than a {run.link} carries",
+            round(run.order),
+            round(run.longest),
+            "mm",
+            f"common practice: {run.link}",
+            "common practice",
+            "use active optical cables, drawn through the conduit so that they can be replaced"
+            if optical
+            else "set an active device half way, where it can be reached, or bring the devices nearer",
+            (edit_call("set_wiring", picture_cable="optical"),) if optical else (),
+        )
+
+
+@rule("services.draw_boxes")
+def draw_boxes(wall: Wall) -> Iterator[Finding]:
+    """Between two boxes a conduit has no more bends, and is no longer, than cable is drawn through."""
+    limit = wall.limits["services.bends_max"]
+    asked = [run for run in wall.services.runs if run.draw_boxes]
+    if not asked:
+        return
+    places = "; ".join(
+        f"{run.ref} at {', '.join(f'x {x:.0f}, {z:.0f}' for x, z in run.draw_boxes)}" for run in asked
+    )
+    yield finding(
+        "services.draw_boxes",
+        "note",
+        "runs",
+        f"{len(asked)} runs have more bends, or are longer, than cable is drawn through: a draw box each, {places}",
+        measured=max(run.bends for run in asked),
+        limit=limit,
+        cure="set draw boxes there, where they can be opened later, or draw the cable in as the conduit is laid; slow bends only",
+    )
+
+
+@rule("services.supply_assumed")
+def supply_assumed(wall: Wall) -> Iterator[Finding]:
+    """Somebody has seen where mains and signals come to the wall: the runs begin there."""
+    names = {"supply": "the mains supply", "lines_in": "network, fibre and aerial"}
+    missing = [name for name in wall.services.assumed if name in names]
+    if not missing:
+        return
+    at = {"supply": wall.services.supply, "lines_in": wall.services.lines_in}
+    where = "; ".join(
+        f"{names[name]} at x {at[name][0]:.0f}, {at[name][1]:.0f} mm above FFL" for name in missing
+    )
+    yield Finding(
+        "services.supply_assumed",
+        "note",
+        "runs",
+        f"nobody entered where cables come to this wall; assumed: {where}",
+        len(missing),
+        0,
+        "places",
+        "common practice: the electrician shows where the feed and the lines are",
+        "common practice",
+        "ask on site, then enter it: round which corner, from ceiling or floor, or through the wall",
+    )
+
+
+@rule("services.separation")
+def separation(wall: Wall) -> Iterator[Finding]:
+    """Data runs beside mains keep the distance that the number of circuits asks for; crossings are square."""
+    mains = [run for run in wall.services.runs if run.kind == "mains"]
+    apart = wall.limits["services.power_data_apart"]
+    least = max(spacing.separation("b", max(1, len(wall.services.circuits))), apart.value)
+    for run in wall.services.runs:
+        if run.kind != "data":
+            continue
+        near = [(spacing.alongside(run.path, other.path, least - 0.5), other) for other in mains]
+        length = sum(found[0] for found, _ in near)
+        if length <= 0:
+            continue
+        gap = min(found[1] for found, _ in near if found[0] > 0)
+        yield finding(
+            "services.separation",
+            "consider",
+            run.ref,
+            f"data run {run.ref} lies {gap:.0f} mm from {', '.join(other.ref for found, other in near if found[0] > 0)} "
+            f"over {length:.0f} mm",
+            measured=round(gap),
+            limit=apart,
+            cure=f"lay it {least:.0f} mm aside, in an earthed steel conduit, or take screened cable; cross mains square",
+        )
 
 
 @rule("services.drill_clash")
@@ -187,21 +280,20 @@ def drill_clash(wall: Wall) -> Iterator[Finding]:
     """No planned hole comes near a cable or pipe, planned or already there."""
     clear, band = wall.limits["services.drill_warn"], wall.limits["rule.existing_band"]
     live = live_bands(wall.job.survey.obstacles, wall.face.height)
-    for fixing in wall.structure.fixings:
+    ways = [(run, around(run.path)) for run in wall.services.runs]
+    for fixing in (*wall.structure.fixings, *wall.structure.batten_rows):
         if not fixing.holes:
             continue
-        for run in wall.services.runs:
-            gaps = [
-                edge_distance(
-                    Hole(hole[0], hole[1], fixing.hole_diameter, fixing.hole_depth),
-                    run.path,
-                    run.outside_diameter,
-                )
-                for hole in fixing.holes
+        for run, whole in ways:
+            radius = fixing.hole_diameter / 2 + run.outside_diameter / 2
+            field = whole.grown(radius + clear.value)
+            holes = [
+                (x, z) for x, z in fixing.holes if field.x <= x <= field.right and field.z <= z <= field.top
             ]
-            if min(gaps) < clear.value - 0.5:
+            gaps = [distance_to_path(hole, run.path) - radius for hole in holes]
+            if min(gaps, default=clear.value) < clear.value - 0.5:
                 yield _clash(
-                    fixing, gaps, clear.value - 0.5, clear, run.ref,
+                    fixing, holes, gaps, clear.value - 0.5, clear, run.ref,
                     "drill elsewhere on the plate or rail, or move the run; scan before drilling",
                 )  # fmt: skip
         for thing, box in live:
@@ -209,28 +301,62 @@ def drill_clash(wall: Wall) -> Iterator[Finding]:
             if min(gaps) < band.value - 0.5:
                 pipe = thing.kind in PIPES
                 yield _clash(
-                    fixing, gaps, band.value - 0.5, band, thing.ref if pipe else f"the likely cable of {thing.ref}",
+                    fixing, fixing.holes, gaps, band.value - 0.5, band, thing.ref if pipe else f"the likely cable of {thing.ref}",
                     f"move the fixing, or have {thing.ref} traced and {_MADE_DEAD[thing.kind == 'pipe']}, then enter that it is "
                     "dead in the survey; "
                     "scan before drilling",
                 )  # fmt: skip
 
 
+@rule("services.hole_in_zone")
+def hole_in_zone(wall: Wall) -> Iterator[Finding]:
+    """Holes that stand where a cable may be expected are told, even where none is recorded."""
+    zones = wall.services.zones
+    met: dict[str, int] = {}
+    for fixing in (*wall.structure.fixings, *wall.structure.batten_rows):
+        holes = [Hole(x, z, fixing.hole_diameter, fixing.hole_depth) for x, z in fixing.holes]
+        inside = sum(bool(in_zones(hole, zones)) for hole in holes)
+        if inside:
+            met[fixing.ref] = met.get(fixing.ref, 0) + inside
+    if not met:
+        return
+    band = wall.limits["services.zone_band"]
+    yield Finding(
+        "services.hole_in_zone",
+        "note",
+        "holes",
+        f"{sum(met.values())} holes stand where a cable may be expected: "
+        + ", ".join(f"{count} of {ref}" for ref, count in met.items()),
+        sum(met.values()),
+        0,
+        "holes",
+        band.source,
+        band.certainty,
+        "scan both ways with a detector, isolate and prove dead before drilling; stop where it shows anything",
+    )
+
+
 _MADE_DEAD = "made dead by the electrician", "shut off by the plumber"
 
 
 def _clash(
-    fixing: FixingCheck, gaps: Sequence[float], least: float, limit: Limit, what: str, cure: str
+    fixing: FixingCheck | HoleRow,
+    holes: Sequence[Point2],
+    gaps: Sequence[float],
+    least: float,
+    limit: Limit,
+    what: str,
+    cure: str,
 ) -> Finding:
     """One finding for a fixing and what its holes come near: the nearest hole is shown."""
-    near = [(gap, hole) for gap, hole in zip(gaps, fixing.holes, strict=True) if gap < least]
+    near = [(gap, hole) for gap, hole in zip(gaps, holes, strict=True) if gap < least]
     gap, (x, z) = min(near)
-    holes = "a hole" if len(near) == 1 else f"{len(near)} holes, the nearest"
+    count = "a hole" if len(near) == 1 else f"{len(near)} holes, the nearest"
     return finding(
         "services.drill_clash",
         "danger",
         fixing.ref,
-        f"{holes} for {fixing.what} at x {x:.0f}, {z:.0f} above FFL, {'comes' if len(near) == 1 else 'come'} within "
+        f"{count} for {fixing.what} at x {x:.0f}, {z:.0f} above FFL, {'comes' if len(near) == 1 else 'come'} within "
         f"{max(gap, 0):.0f} mm of {what}",
         measured=round(gap),
         limit=limit,

@@ -6,7 +6,7 @@ What they measure stands in `screen_room`, where the sheets and the page find it
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
 from wallwright.derive import Wall
@@ -266,17 +266,26 @@ def port_covered(wall: Wall) -> Iterator[Finding]:
 @rule("screen.turning")
 def turning_clear(wall: Wall) -> Iterator[Finding]:
     """A screen that turns on its arm stays clear of the wall, the panels and the units all the way."""
-    limit = wall.limits["sight.swivel_clear"]
-    for angle, swept in screen_room.turning(wall):
-        if swept.clear >= limit.value - 1e-6:
-            continue
-        cure, edits = _turns_clear(wall, angle, limit.value)
-        reach = screen_room.reach(wall)
+    limit, far = wall.limits["sight.swivel_clear"], wall.limits["sight.swivel_furthest"]
+    met = [pair for pair in screen_room.turning(wall) if pair[1].clear < limit.value - 1e-6]
+    if not met:
+        return
+    assumed = screen_room.furthest(wall)[1] and not wall.job.design.mount.swivel
+    cure, edits = _turns_clear(wall, [angle for angle, _ in met], limit.value)
+    if assumed:
+        cure += "; or enter how far it turns"
+    for angle, swept in met:
         yield finding(
             "screen.turning",
-            "fix",
+            "consider" if assumed else "fix",
             "mount",
-            f"turned to {angle:.0f}° on a reach of {reach:.0f} mm the screen comes to {swept.clear:.0f} mm from {swept.near}",
+            f"turned to {angle:.0f}° on a reach of {screen_room.reach(wall):.0f} mm the screen comes to {swept.clear:.0f} mm "
+            f"from {swept.near}"
+            + (
+                f"; {far.value:.0f}° is assumed ({far.certainty}), no furthest swivel is entered"
+                if assumed
+                else ""
+            ),
             measured=round(swept.clear, 1),
             limit=limit,
             at=wall.sight.screen.frame,
@@ -285,16 +294,21 @@ def turning_clear(wall: Wall) -> Iterator[Finding]:
         )
 
 
-def _turns_clear(wall: Wall, angle: float, clear: float) -> tuple[str, list[EditCall]]:
-    """The longer arm that turns clear of all, or how far this one may turn."""
+def _turns_clear(wall: Wall, angles: Sequence[float], clear: float) -> tuple[str, list[EditCall]]:
+    """The longer arm that turns clear of all to all these angles, or how far this one may turn."""
     body, things = swivel_body(wall.job, wall.sight.screen, wall.limits), screen_room.plan_things(wall)
     x, reach = wall.sight.screen.centre[0] + body.axis, screen_room.reach(wall)
-    needed = swivels.pull_needed(body, x, angle, things, clear, wall.limits.value("sight.arm_furthest"))
-    if needed is not None and needed > reach:
+    most = wall.limits.value("sight.arm_furthest")
+    pulls = [swivels.pull_needed(body, x, angle, things, clear, most) for angle in angles]
+    needed = max((pull for pull in pulls if pull is not None), default=0.0)
+    if None not in pulls and needed > reach:
         return f"use an arm that reaches {math.ceil(needed)} mm", [
             edit_call("set_arm", reach=math.ceil(needed))
         ]
-    within = swivels.swivel_within(body, (x, reach - body.head), angle, things, clear)
+    within = min(
+        (swivels.swivel_within(body, (x, reach - body.head), angle, things, clear) for angle in angles),
+        key=abs,
+    )
     values = {"swivel": within} if wall.job.design.mount.swivel else {"swivel_most": abs(within)}
     return f"turn it no further than {abs(within):.0f}°", [edit_call("set_arm", **values)]
 

@@ -39,8 +39,9 @@ def feet(wall: Wall) -> list[sightlines.Foot]:
     """The picture's lower edge, tilt and all, and the infrared eye's."""
     screen, eye = wall.sight.screen, wall.job.design.screen.ir_eye
     rise, forward = edge_of_tilted(screen.picture.height / 2, screen.tilt)
-    out, z = screen.stand_off + screen.depth, screen.picture.centre[1]
-    found = [sightlines.Foot(screen.picture.x, screen.picture.right, z - rise, out - forward)]
+    (x, out), z = screen.middle, screen.picture.centre[1]
+    half = screen.picture.width / 2 * math.cos(math.radians(screen.swivel))
+    found = [sightlines.Foot(x - half, x + half, z - rise, out - forward)]
     if eye is not None:
         box = mount.on_wall(eye, screen.centre)
         up, ahead = edge_of_tilted(box.z - z, screen.tilt)
@@ -130,7 +131,8 @@ def reach(wall: Wall) -> float:
 def _beside(wall: Wall) -> Iterator[tuple[str, Box]]:
     """What stands proud of the wall: units and obstacles."""
     for unit in wall.setout.units:
-        yield unit.ref, unit.box
+        if not unit.round_screen:
+            yield unit.ref, unit.box
     for thing in wall.face.obstacles:
         if thing.projection.mm > 0 and thing.kind != "skirting":
             yield f"the {thing.kind.replace('_', ' ')} {thing.ref}", obstacle_box(thing)
@@ -152,7 +154,7 @@ def later(wall: Wall) -> Later:
         want.niche_height.mm if want.niche_height else None,
     )
     whole = Box(0.0, 0.0, wall.face.width, wall.face.height)
-    bounds = Bounds(whole, gap, things, niche, value("sight.niche_gap"), carries)
+    bounds = Bounds(whole, gap, things, niche, value("sight.niche_gap"), carries, value("sight.plate_slack"))
     return largest_later(sight.screen.diagonal, sight.candidates, sight.screen.centre, bounds)
 
 
@@ -161,7 +163,7 @@ def turning(wall: Wall) -> tuple[tuple[float, swivels.Swept], ...]:
     arm, screen = wall.job.design.mount, wall.sight.screen
     if arm.kind != "arm":
         return ()
-    most = arm.swivel_most or 0.0
+    most, _ = furthest(wall)
     angles = (arm.swivel,) if arm.swivel else (-most, most) if most else ()
     body = swivel_body(wall.job, screen, wall.limits)
     pivot = screen.centre[0] + body.axis, reach(wall) - body.head
@@ -169,14 +171,46 @@ def turning(wall: Wall) -> tuple[tuple[float, swivels.Swept], ...]:
     return tuple((angle, swivels.sweep(body, pivot, angle, things)) for angle in angles)
 
 
+def furthest(wall: Wall) -> tuple[float, bool]:
+    """How far the arm turns to either side [deg], and whether that is assumed because nobody entered it."""
+    most = wall.job.design.mount.swivel_most
+    return (wall.limits.value("sight.swivel_furthest"), True) if most is None else (abs(most), False)
+
+
 def plan_things(wall: Wall) -> tuple[swivels.Thing, ...]:
-    """What stands in plan at the screen's own height: units, panels, obstacles proud of the wall."""
+    """What stands in plan at the screen's own height: units, panels, obstacles proud of the wall, side walls, niche cheeks."""
     frame = wall.sight.screen.frame
-    boxes = [(unit.ref, unit.box, unit.depth) for unit in wall.setout.units]
+    boxes = [(unit.ref, unit.box, unit.depth) for unit in wall.setout.units if not unit.round_screen]
+    boxes += [
+        (part.unit, part.block.face, -part.block.y)
+        for part in wall.carcass.parts
+        if part.role == "side"
+        and any(unit.ref == part.unit and unit.round_screen for unit in wall.setout.units)
+    ]
     boxes += [(zone.ref, zone.box, zone.build_up) for zone in wall.setout.zones]
     boxes += [(thing.ref, obstacle_box(thing), thing.projection.mm) for thing in wall.face.obstacles]
-    return tuple(
+    proud = tuple(
         swivels.Thing(name, box.x, box.right, out)
         for name, box, out in boxes
         if out > 0 and box.z < frame.top and frame.z < box.top
     )
+    return (*proud, *_cheeks(wall), *_side_walls(wall))
+
+
+def _cheeks(wall: Wall) -> Iterator[swivels.Thing]:
+    """The two cheeks of the niche round the screen; of a niche of unknown depth, as deep as the folded screen stands out."""
+    want, screen = wall.job.design.screen, wall.sight.screen
+    if want.niche_width is None:
+        return
+    x, half, board = screen.centre[0], want.niche_width.mm / 2, wall.limits.value("sight.panel_board")
+    out = want.niche_depth.mm if want.niche_depth else screen.stand_off + screen.depth
+    yield swivels.Thing("the niche's left cheek", x - half - board, x - half, out)
+    yield swivels.Thing("the niche's right cheek", x + half, x + half + board, out)
+
+
+def _side_walls(wall: Wall) -> Iterator[swivels.Thing]:
+    """The room's side walls, further out than any arm reaches."""
+    frame, width = wall.sight.screen.frame, wall.face.width
+    out = reach(wall) + wall.limits.value("sight.arm_furthest") + frame.width
+    yield swivels.Thing("the left side wall", -frame.width, 0.0, out)
+    yield swivels.Thing("the right side wall", width, width + frame.width, out)

@@ -1,129 +1,25 @@
-"""Rules of sight: height, size, side view, reflections and what stands in the screen's way."""
+"""Rules of sight: size, side view, reflections and what stands in the screen's way."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wallwright.carcass import niche
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
 from wallwright.core.shape import Box, Point2, around
 from wallwright.derive import Wall
+from wallwright.job.edits_screen import set_screen_size
 from wallwright.job.face import obstacle_box
 from wallwright.rules.registry import rule
-from wallwright.sight.cures import Cure, cures, setting_of
+from wallwright.rules.services import panel_build_up
+from wallwright.sight.cure_setting import setting_of
+from wallwright.sight.cures import Cure, cures
+from wallwright.sight.hung import hanger, spoils
+from wallwright.sight.record import Reflection
 
 
 def _mm(value: float) -> int:
     return round(value)
-
-
-@rule("sight.height")
-def screen_height(wall: Wall) -> Iterator[Finding]:
-    """The middle of the screen stands where each seat's posture wants it, within a few degrees."""
-    consider, fix = wall.limits["rule.centre_up_consider"], wall.limits["rule.centre_up_fix"]
-    heights = wall.sight.heights
-    for seat in wall.sight.seats:
-        off = abs(seat.off)
-        if off <= consider.value or abs(heights.used - heights.best) < 5:
-            continue  # at the best height over all seats nothing is left to cure by height
-        limit = fix if off > fix.value else consider
-        yield finding(
-            "sight.height",
-            "fix" if off > fix.value else "consider",
-            seat.ref,
-            f"seat {seat.ref} looks {'up' if seat.off > 0 else 'down'} {off:.1f}° more than its posture likes "
-            f"(screen centre {heights.used:.0f} mm)",
-            measured=round(off, 1),
-            limit=limit,
-            at=wall.sight.screen.frame,
-            cure=f"put the middle of the screen at {_mm(heights.best)} mm, the best height over all seats",
-            edits=[edit_call("set_screen_height", centre_height=_mm(heights.best))],
-        )
-
-
-@rule("sight.top_edge")
-def top_edge(wall: Wall) -> Iterator[Finding]:
-    """The screen's top edge is not far above the eye of anyone sitting upright."""
-    consider, fix = wall.limits["rule.top_up_consider"], wall.limits["rule.top_up_fix"]
-    lower = min(wall.sight.heights.best, wall.sight.heights.used - 50)
-    for seat in wall.sight.seats:
-        up = seat.top_up - max(0.0, seat.wanted)
-        if seat.posture == "standing" or up <= consider.value:
-            continue
-        edits: list[EditCall] = []
-        cure = "choose a smaller screen or sit further back; it hangs at its best height already"
-        if wall.sight.heights.used > wall.sight.heights.best + 5:
-            cure = f"lower the middle of the screen to {_mm(lower)} mm"
-            edits = [edit_call("set_screen_height", centre_height=_mm(lower))]
-        yield finding(
-            "sight.top_edge",
-            "fix" if up > fix.value else "consider",
-            seat.ref,
-            f"the top edge stands {up:.1f}° above the line that suits seat {seat.ref}",
-            measured=round(up, 1),
-            limit=fix if up > fix.value else consider,
-            cure=cure,
-            edits=edits,
-            at=wall.sight.screen.frame,
-        )
-
-
-BESIDE = 50.0
-"""Nearer than this to the best height nobody sees a difference [mm]."""
-
-
-def _to_best(wall: Wall) -> tuple[EditCall, ...]:
-    return (edit_call("set_screen_height", centre_height=_mm(wall.sight.heights.best)),)
-
-
-@rule("sight.off_best")
-def off_best(wall: Wall) -> Iterator[Finding]:
-    """A pinned screen height is near the best one over all seats."""
-    limit = wall.limits["rule.off_best"]
-    heights = wall.sight.heights
-    off = heights.used - heights.best
-    if not heights.pinned or not wall.sight.seats or abs(off) <= limit.value:
-        return
-    yield finding(
-        "sight.off_best",
-        "consider",
-        "screen",
-        f"the middle of the screen is pinned {abs(off):.0f} mm {'above' if off > 0 else 'below'} the best height over all seats",
-        measured=round(abs(off)),
-        limit=limit,
-        at=wall.sight.screen.frame,
-        cure=f"put the middle of the screen at {_mm(heights.best)} mm",
-        edits=_to_best(wall),
-    )
-
-
-@rule("sight.trade_band")
-def trade_band(wall: Wall) -> Iterator[Finding]:
-    """Where the computed height leaves the trade's usual band, both are said, and why."""
-    heights = wall.sight.heights
-    if heights.rule_low <= heights.used <= heights.rule_high or not wall.sight.seats:
-        return
-    kind = wall.job.survey.room.kind
-    postures = ", ".join(
-        f"{seat.ref} {seat.posture} {seat.recline:.0f}°, eye {seat.eye[2]:.0f} mm"
-        for seat in wall.sight.seats
-    )
-    yield Finding(
-        "sight.trade_band",
-        "note",
-        "screen",
-        f"the trade usually hangs a {kind} screen at {heights.rule_low:.0f} to {heights.rule_high:.0f} mm; these seats give "
-        f"{heights.best:.0f} mm ({postures}); the design has {heights.used:.0f} mm",
-        round(heights.used),
-        f"{heights.rule_low:.0f} to {heights.rule_high:.0f}",
-        "mm",
-        "common practice: 42 to 48 in for people upright on a sofa, 36 to 40 in for people reclining in a bedroom",
-        "common practice",
-        "nothing to do if the postures are right; ask how they watch"
-        if abs(heights.used - heights.best) <= BESIDE
-        else f"put the middle of the screen at {_mm(heights.best)} mm",
-        () if abs(heights.used - heights.best) <= BESIDE else _to_best(wall),
-        at=wall.sight.screen.frame,
-    )
 
 
 @rule("sight.size")
@@ -139,14 +35,7 @@ def screen_size(wall: Wall) -> Iterator[Finding]:
             continue
         small = angle < least.value
         limit = least if small else most
-        better = [
-            candidate
-            for candidate in wall.sight.candidates
-            if candidate.fits
-            and (candidate.diagonal > screen.diagonal) == small
-            and least.value <= angle * candidate.diagonal / screen.diagonal <= most.value
-        ]
-        pick = (min if small else max)((candidate.diagonal for candidate in better), default=0.0)
+        pick = _suits(wall, seat.ref, small, (least.value, most.value))
         yield finding(
             "sight.size",
             "consider",
@@ -155,11 +44,27 @@ def screen_size(wall: Wall) -> Iterator[Finding]:
             measured=round(angle, 1),
             limit=limit,
             at=screen.frame,
-            cure=f"a {pick:.0f} in screen suits this seat and fits the wall"
+            cure=f"a {pick:.0f} in screen suits this seat, spoils no other, and fits"
             if pick
-            else f"no size that fits the wall suits this seat; move it {'nearer' if small else 'further away'}",
+            else f"no size that fits the wall, comes in and spoils no other seat suits this one; move it "
+            f"{'nearer' if small else 'further away'}",
             edits=[edit_call("set_screen_size", diagonal=pick)] if pick else [],
         )
+
+
+def _suits(wall: Wall, ref: str, larger: bool, angles: tuple[float, float]) -> float | None:
+    """The nearest larger or smaller size that can be had, with which a seat's picture lies between these angles and no other
+    seat's is spoilt; each is tried as it would hang. None where there is none.
+    """
+    now, limits = wall.sight.screen.diagonal, wall.limits
+    sizes = [row.diagonal for row in wall.sight.candidates if row.possible and (row.diagonal > now) == larger]
+    hung, views = hanger(wall.job, wall.face, now, limits)
+    for diagonal in sorted((size for size in sizes if size != now), reverse=not larger):
+        seats = views(hung(set_screen_size(wall.job, diagonal)))
+        angle = next(seat.picture_angle for seat in seats if seat.ref == ref)
+        if angles[0] <= angle <= angles[1] and not spoils(wall.sight.seats, seats, limits, ref):
+            return diagonal
+    return None
 
 
 @rule("sight.sideways")
@@ -194,22 +99,31 @@ def side_view(wall: Wall) -> Iterator[Finding]:
         )
 
 
+def windows_that_trouble(wall: Wall) -> list[Reflection]:
+    """The mirrored windows that matter: large enough in the picture, and bright enough beside it."""
+    consider, good = wall.limits.value("rule.reflection_consider"), wall.limits.value("rule.veil_good")
+    return [
+        hit
+        for hit in wall.sight.reflections
+        if hit.kind == "window" and hit.share > consider and hit.ratio > good
+    ]
+
+
 @rule("sight.reflection")
 def reflection(wall: Wall) -> Iterator[Finding]:
     """No window is mirrored in the picture from a seat, unless its blind takes the light away."""
     consider, fix = wall.limits["rule.reflection_consider"], wall.limits["rule.reflection_fix"]
-    good, bad = wall.limits.value("rule.veil_good"), wall.limits.value("rule.veil_bad")
+    bad = wall.limits.value("rule.veil_bad")
     ways: dict[str, tuple[Cure, ...]] = {}
-    for hit in wall.sight.reflections:
-        if hit.kind != "window" or hit.share <= consider.value or hit.ratio <= good:
-            continue
+    for hit in windows_that_trouble(wall):
         if hit.window not in ways:
-            ways[hit.window] = _ways_out(wall, hit.window)
+            ways[hit.window] = window_ways(wall, hit.window)
         heavy = hit.share > fix.value and hit.ratio > bad
-        solving = {
-            cure.kind: cure for cure in reversed(ways[hit.window]) if cure.solves
-        }  # the best of each kind
-        best = list(reversed(solving.values()))
+        solving: dict[str, Cure] = {}
+        for cure in ways[hit.window]:
+            if cure.solves:
+                solving.setdefault(cure.kind, cure)  # the best of each kind
+        best = list(solving.values())
         made = next((cure for cure in best if cure.edits), None)
         yield finding(
             "sight.reflection",
@@ -229,9 +143,11 @@ def _said(cure: Cure) -> str:
     return f"{cure.says} ({'; '.join(cure.effects)})" if cure.effects else cure.says
 
 
-def _ways_out(wall: Wall, ref: str) -> tuple[Cure, ...]:
+def window_ways(wall: Wall, ref: str) -> tuple[Cure, ...]:
     """The cures of a mirrored window, found and ranked."""
-    setting = setting_of(wall.job, wall.face, wall.sight.screen, wall.sight.seats, wall.limits)
+    setting = setting_of(
+        wall.job, wall.face, wall.sight.screen, wall.sight.seats, wall.limits, panel_build_up(wall)
+    )
     window = next(other for other in setting.others if other.ref == ref)
     through = next(item.blind for item in wall.job.survey.windows if item.ref == ref)
     return cures(window, through, setting, wall.limits)
@@ -339,7 +255,7 @@ def in_the_way(wall: Wall) -> Iterator[Finding]:
             )
     for unit in wall.setout.units:
         shared = unit.box.shared(frame)
-        if shared:
+        if shared and not (unit.round_screen and niche.clear_of(unit).holds(frame)):
             yield finding(
                 "sight.in_the_way",
                 "fix",
@@ -431,7 +347,7 @@ def console_gap(wall: Wall) -> Iterator[Finding]:
     bar = max((item.height for item in bars), default=0.0)
     needed = bar + wall.limits.value("rule.soundbar_gap") if bars else limit.value
     for unit in wall.setout.units:
-        if unit.kind == "tower" or not unit.box.shared_span(frame) or unit.box.z > frame.z:
+        if unit.tall or unit.round_screen or not unit.box.shared_span(frame) or unit.box.z > frame.z:
             continue
         gap = frame.z - unit.box.top
         if gap >= needed:

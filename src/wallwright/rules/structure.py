@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wallwright.core.finding import Finding, edit_call, finding
+from wallwright.core.finding import EditCall, Finding, edit_call, finding
+from wallwright.core.shape import Box
 from wallwright.derive import Wall
 from wallwright.library import load
 from wallwright.rules.bays import front_edit
+from wallwright.rules.bearing import can_be_made_of
 from wallwright.rules.registry import rule
-from wallwright.structure.fixings import UNFOUND
+from wallwright.structure.fixings import THIN, UNFOUND
+from wallwright.structure.record import CladdingCheck, FixingCheck
 
 
-def _stiffer_board(now: str, times: float) -> str:
-    """The cheapest-to-find board whose E·t³ is at least `times` that of `now`; "" where none is. Straight-grained ply first."""
+def _stiffer_board(wall: Wall, unit: str, now: str, times: float, tried: dict[tuple[str, str], bool]) -> str:
+    """The board whose E·t³ is at least `times` that of `now`, the least stiff first, and of which the unit can be made; "" where
+    none is.
+    """
     boards = load.boards()
     need = boards[now].modulus * boards[now].thickness ** 3 * times
     fit = [
@@ -21,7 +26,8 @@ def _stiffer_board(now: str, times: float) -> str:
         for board in boards.values()
         if board.modulus * board.thickness**3 >= need and board.thickness >= 15
     ]
-    return min(fit, key=lambda board: board.modulus * board.thickness**3).key if fit else ""
+    by_stiffness = sorted(fit, key=lambda board: board.modulus * board.thickness**3)
+    return next((board.key for board in by_stiffness if can_be_made_of(wall, unit, board.key, tried)), "")
 
 
 @rule("structure.shelf_sag")
@@ -30,6 +36,7 @@ def shelf_sag(wall: Wall) -> Iterator[Finding]:
     now, later = wall.limits["structure.sag_ratio"], wall.limits["structure.sag_later_ratio"]
     boards = {shelf.ref: shelf.board for shelf in wall.carcass.shelves}
     places = {shelf.ref: shelf.box for shelf in wall.carcass.shelves}
+    tried: dict[tuple[str, str], bool] = {}
     for shelf in wall.structure.shelves:
         first = shelf.span / shelf.sag if shelf.sag else float("inf")
         last = shelf.span / shelf.sag_later if shelf.sag_later else float("inf")
@@ -39,7 +46,8 @@ def shelf_sag(wall: Wall) -> Iterator[Finding]:
         short = max(now.value / first, later.value / last)
         board = boards.get(shelf.ref, "")
         # a board that creeps less helps twice; the margin leaves room for its own heavier weight
-        pick = _stiffer_board(board, short * wall.limits.value("structure.stiffer")) if board else ""
+        times = short * wall.limits.value("structure.stiffer")
+        pick = _stiffer_board(wall, shelf.unit, board, times, tried) if board else ""
         yield finding(
             "structure.shelf_sag",
             "fix",
@@ -63,19 +71,25 @@ def fixing(wall: Wall) -> Iterator[Finding]:
         at = unit.box if unit else wall.sight.screen.frame
         if check.anchor == UNFOUND:
             continue  # structure.studs_unknown says so
-        if check.capacity_pull <= 0:
+        if check.into:
+            yield _not_the_wall(check, at)
+        elif check.capacity_pull <= 0:
+            thin = check.anchor == THIN
             yield Finding(
                 "structure.fixing",
                 "danger",
                 check.ref,
                 f"{check.what} ({check.mass:.0f} kg, pull {check.pull:.0f} N) cannot be fixed: "
-                "nobody knows what this wall holds",
+                + ("this wall is too thin for any fixing" if thin else "nobody knows what this wall holds"),
                 round(check.pull),
-                "a known wall",
+                "a thicker wall" if thin else "a known wall",
                 "N",
-                "common practice: no capacity without a known base material",
+                "common practice: no capacity without a known base material, nor where a hole bursts the far face",
                 "common practice",
-                "identify the wall first; then the fixings are chosen",
+                "stand it on the floor; bolts right through to a plate on the far side are an engineer's to design"
+                if thin
+                else "identify the wall first: knock (dull is solid, hollow is boarding), look at the dust of a fine test hole "
+                "behind the screen, measure the leaf at a door or a box; then the fixings are chosen",
                 at=at,
             )
         elif check.used > limit.value:
@@ -88,11 +102,40 @@ def fixing(wall: Wall) -> Iterator[Finding]:
                 measured=round(check.used, 2),
                 limit=limit,
                 at=at,
-                cure=f"use {check.needed} fixings, let a backer into the wall, or stand it on the floor",
+                cure=_more_or_nearer(check),
                 edits=[edit_call("set_unit_hung", ref=check.ref, hung=False)]
-                if unit is not None and unit.hung and unit.kind != "shelf"
+                if unit is not None and unit.hung and unit.cabinet
                 else [],
             )
+
+
+def _more_or_nearer(check: FixingCheck) -> str:
+    """What helps fixings that are used too far: where they bend across what lies behind them, that it lies there no more."""
+    if check.bending > check.bending_most > 0:
+        return (
+            f"leave the panel out behind it, so that it bears on the wall: its fixings bend across {check.packing:.0f} mm of build-up; "
+            f"{check.needed} would do, where there is room for them"
+        )
+    return f"use {check.needed} fixings, let a backer into the wall, or stand it on the floor"
+
+
+def _not_the_wall(check: FixingCheck, at: Box) -> Finding:
+    """A column, beam or pipe stands where the fixings would go: what it is must be known first."""
+    names = " and ".join(check.into)
+    return Finding(
+        "structure.fixing",
+        "danger",
+        check.ref,
+        f"{check.what} (pull {check.pull:.0f} N) cannot be fixed: {names} stands where its fixings go, and nobody knows what that is",
+        round(check.pull),
+        "a known wall",
+        "N",
+        "common practice: a column is no wall: concrete, steel or a boxed-in pipe, each held otherwise or not at all",
+        "common practice",
+        f"find out what {names} is: a column or beam of the building's frame is its engineer's to allow a hole in, a boxed-in pipe "
+        "takes none; or move it so that the wall itself is behind its fixings, or screw it to a neighbour that is fixed",
+        at=at,
+    )
 
 
 @rule("structure.studs_unknown")
@@ -141,27 +184,6 @@ def backer(wall: Wall) -> Iterator[Finding]:
         )
 
 
-@rule("structure.pinned_load")
-def pinned_load(wall: Wall) -> Iterator[Finding]:
-    """A load that was decided is not less than what the household keeps there."""
-    for conflict in wall.structure.conflicts:
-        yield Finding(
-            "structure.pinned_load",
-            "fix",
-            conflict.unit,
-            f"{conflict.unit} is set to carry {conflict.pinned:g} kg/m; what is kept in {conflict.bay} weighs "
-            f"{conflict.stored:.0f} kg/m",
-            round(conflict.stored, 1),
-            conflict.pinned,
-            "kg/m",
-            "the storage plan against the design's own load",
-            "computed",
-            f"let the program load {conflict.unit} by what is kept in it, or keep less there",
-            (edit_call("release", field=f"design.units.{conflict.unit}.load"),),
-            at=wall.setout.unit(conflict.unit).box,
-        )
-
-
 @rule("structure.loose_tower")
 def loose_tower(wall: Wall) -> Iterator[Finding]:
     """Every tall unit is fixed to the wall near its top, whatever the age of the household."""
@@ -201,10 +223,17 @@ def cladding(wall: Wall) -> Iterator[Finding]:
             "kg/m²",
             f"tile trade tables after BS 5385-1 ({limit.name})",
             "published",
-            "use flexible stone veneer on board, or a mechanically fixed frame designed by an engineer",
-            (edit_call("set_panel_finish", ref=check.ref, finish="stone_veneer_white"),),
+            "in this order: "
+            + "; ".join(f"{way.name} ({way.mass_per_m2:.0f} kg/m²)" for way in check.ways if way.passes),
+            _lighter(check),
             at=zone.box,
         )
+
+
+def _lighter(check: CladdingCheck) -> tuple[EditCall, ...]:
+    """The edit to the first lighter facing that the layer behind carries."""
+    way = next((way for way in check.ways if way.passes and way.finish), None)
+    return (edit_call("set_panel_finish", ref=check.ref, finish=way.finish),) if way else ()
 
 
 @rule("structure.climb")
@@ -243,7 +272,7 @@ def rented(wall: Wall) -> Iterator[Finding]:
     limit = wall.limits["rule.holes_rented"]
     counted = {
         "fixings": sum(check.count for check in wall.structure.fixings),
-        "batten screws": sum(item.quantity for item in wall.carcass.hardware if item.kind == "batten_screw"),
+        "batten screws": sum(len(row.holes) for row in wall.structure.batten_rows),
         "boxes let in": len(wall.services.points),
     }
     holes = sum(counted.values())
@@ -285,4 +314,5 @@ def rented_chases(wall: Wall) -> Iterator[Finding]:
         at=wall.face.box,
         cure="run the cables in surface trunking along skirting and panel edge from the sockets that are there; where the "
         "landlord agrees to chases in writing, enter the metres agreed as your own limit",
+        edits=[edit_call("set_wiring", lay="surface")],
     )

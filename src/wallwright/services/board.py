@@ -80,8 +80,8 @@ class Board:
         if self.frame.holds(spot):
             return "behind_screen"
         for unit in self.units:
-            if unit.box.holds(spot) and unit.kind != "shelf":
-                return "tower" if unit.kind == "tower" else "cabinet"
+            if unit.box.holds(spot) and unit.cabinet:
+                return "tower" if unit.tall else "cabinet"
         return "wall"
 
     def add(  # noqa: PLR0913

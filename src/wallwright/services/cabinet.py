@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
@@ -58,7 +58,7 @@ _RAILS = "on the wall low behind the unit; it may meet the packing rail, which t
 
 def main_unit(setout: SetOut) -> UnitBox | None:
     """The unit that holds the spare points: the first console, else the first tower."""
-    for sort in ("console", "tower"):
+    for sort in ("console", "tower", "open_shelves", "desk"):
         for unit in setout.units:
             if unit.kind == sort:
                 return unit
@@ -105,7 +105,7 @@ def inside(  # noqa: PLR0913
 
 def feed_unit(strip: LightRun, setout: SetOut) -> UnitBox | None:
     """The unit that holds a strip's driver: the one it lies along, else the first console."""
-    own = (unit for unit in setout.units if unit.ref == strip.of and unit.kind != "shelf")
+    own = (unit for unit in setout.units if unit.ref == strip.of and unit.cabinet)
     return next(own, None) or next((unit for unit in setout.units if unit.kind == "console"), None)
 
 
@@ -148,7 +148,7 @@ def _space(unit: UnitBox, cells: Sequence[Cell], wanted: Sequence[tuple[str, int
         )  # fmt: skip
         across = 0.0 if unit.kind == "tower" else inset
         shared = [
-            replace(span, x=span.x + across, width=max(0.0, span.width - 2 * across)).shared(rear)
+            Box(span.x + across, span.z, max(0.0, span.width - 2 * across), span.height).shared(rear)
             for span, suits in spans
             if suits or all_bays
         ]
@@ -179,7 +179,7 @@ def _space(unit: UnitBox, cells: Sequence[Cell], wanted: Sequence[tuple[str, int
     if columns:
         row = best[0].z + tall / 2
     return Space(
-        "tower" if unit.kind == "tower" else "cabinet", row, best,
+        "tower" if unit.tall else "cabinet", row, best,
         (beside, rails, foot, elsewhere, *others), (beside, elsewhere, rails, others[0], foot, *others[1:]), columns,
     )  # fmt: skip
 

@@ -10,53 +10,37 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
-from wallwright.core.why import Given, Why
+from wallwright.core.why import Why
 from wallwright.job.document import Job
 from wallwright.library import load
 from wallwright.services import cables, loads
 from wallwright.services.board import MAINS
+from wallwright.services.circuit_whys import circuit_whys, wall_whys
 from wallwright.services.loads import Load
 from wallwright.services.record import Circuit, PlacedDevice, ServicePoint
+from wallwright.services.supply import Supply, air_factor, beside_factor, supply
 
 if TYPE_CHECKING:
     from wallwright.light.record import LightRun
     from wallwright.sight.record import Screen
 
 AV, LIGHTING = "Q1", "Q2"
-_CAUTION = "to be checked, sized, installed and tested by the locally licensed electrician"
-_INSULATED = frozenset({"metal_stud", "timber_stud", "dot_and_dab", "unknown"})
 
 
 @dataclass(frozen=True, slots=True)
-class Supply:
-    """The supply where the building stands: volts, the usual devices [A], the drop allowed [%], and its cables in order."""
+class Asked:
+    """A circuit that is asked for, before its cable is sized. rating : of its device [A] · current [A]"""
 
-    volts: float
-    av: float
-    lighting: float
-    drop_av: float
-    drop_lighting: float
-    cables: tuple[tuple[float, float, float], ...]
-    least_av: float
-    least_lighting: float
+    ref: str
+    name: str
+    items: tuple[Load, ...]
+    rating: float
+    current: float
 
-
-def supply(job: Job, limits: Limits) -> Supply:
-    """By the electrical rule set of the place; the cable's rating by the wall it lies in."""
-    v = limits.value
-    library = load.cables()
-    if job.survey.place.rules == "US":
-        rows = tuple((c.size, c.rating, c.drop) for k, c in library.items() if k.startswith("awg"))
-        return Supply(
-            v("services.us_voltage"), v("services.us_av_rating"), v("services.us_lighting_rating"),
-            v("services.us_drop"), v("services.us_drop"), rows, 0.0, 0.0,
-        )  # fmt: skip
-    method = cables.RATINGS["A2" if job.survey.wall.substrate in _INSULATED else "B2"]
-    rows = tuple((c.size, method[c.size], c.drop) for k, c in library.items() if k.startswith("twin"))
-    return Supply(
-        v("services.voltage"), v("services.av_rating"), v("services.lighting_rating"), v("services.drop_other"),
-        v("services.drop_lighting"), rows, v("services.cable_min_sockets"), v("services.cable_min_lighting"),
-    )  # fmt: skip
+    @property
+    def lighting(self) -> bool:
+        """Whether it feeds lights alone."""
+        return self.ref == LIGHTING
 
 
 def assign(points: Sequence[ServicePoint], devices: Sequence[PlacedDevice], limits: Limits) -> dict[str, str]:
@@ -82,8 +66,8 @@ def av_loads(
     screen: Screen, devices: Sequence[PlacedDevice], points: Sequence[ServicePoint], limits: Limits
 ) -> tuple[Load, ...]:
     """The screen, the devices and the outlets to spare."""
-    out = [Load("screen", screen.watts, 1.0, screen.standby_watts)]
-    out += [Load(d.ref, d.watts, _factor(d.kind, limits), d.standby_watts) for d in devices]
+    out = [Load("screen", screen.watts, 1.0, screen.standby_watts, f"Screen, {screen.diagonal:g} in")]
+    out += [Load(d.ref, d.watts, _factor(d.kind, limits), d.standby_watts, d.name) for d in devices]
     outlets = sum({"twin_socket": 2, "socket": 1}.get(p.kind, 0) for p in points)
     library = load.devices()
     large = {d.ref for d in _large(devices, limits)}
@@ -99,9 +83,17 @@ def _factor(kind: str, limits: Limits) -> float:
 
 
 def light_loads(strips: Sequence[LightRun], limits: Limits) -> tuple[Load, ...]:
-    """What each strip's driver takes from the mains: the strip's own power, as laid, over the driver's efficiency."""
-    efficiency = limits.value("services.driver_efficiency")
-    return tuple(Load(strip.ref, loads.driver_input(strip.watts, efficiency)) for strip in strips)
+    """What each strip's driver takes from the mains: the strip's own power, as laid, over the driver's efficiency; one that dims
+    stays on the mains and draws a little asleep.
+    """
+    efficiency, asleep = limits.value("services.driver_efficiency"), limits.value("circuits.driver_standby")
+    return tuple(
+        Load(
+            strip.ref, loads.driver_input(strip.watts, efficiency), 1.0,
+            asleep * strip.drivers if strip.dimmable else 0.0, f"Driver of light {strip.ref}",
+        )
+        for strip in strips
+    )  # fmt: skip
 
 
 def plan_circuits(  # noqa: PLR0913
@@ -110,87 +102,79 @@ def plan_circuits(  # noqa: PLR0913
 ) -> tuple[tuple[Circuit, ...], tuple[Why, ...]]:  # fmt: skip
     """One socket circuit, one for the lights, and one for each large device. reach : cable to each circuit's far point [mm]."""
     power = supply(job, limits)
-    shared, own = loads.split(
-        av_loads(screen, devices, points, limits), limits.value("services.own_circuit_watts")
+    asked = _asked(
+        power, av_loads(screen, devices, points, limits), light_loads(strips, limits), devices, limits
     )
-    made = [_circuit(AV, "Screen and devices", shared, power.av, power, reach, limits, False)]
-    lamps = light_loads(strips, limits)
+    made = tuple(_circuit(each, asked, power, reach.get(each.ref, 0.0), limits) for each in asked)
+    whys = [why for circuit in made for why in circuit_whys(circuit, power, limits)]
+    return made, (*whys, *wall_whys(made, hours(job, limits), limits))
+
+
+def hours(job: Job, limits: Limits) -> float:
+    """Hours a week that the wall is in use: those of the seat that is used most."""
+    return max((seat.hours for seat in job.survey.seats), default=limits.value("circuits.weekly_hours"))
+
+
+def _asked(
+    power: Supply, av: Sequence[Load], lamps: Sequence[Load], devices: Sequence[PlacedDevice], limits: Limits
+) -> tuple[Asked, ...]:
+    """The circuits: the shared one, the lights', and one for each large load."""
+    factor = limits.value("services.power_factor")
+
+    def circuit(ref: str, name: str, items: tuple[Load, ...], rating: float) -> Asked:
+        return Asked(ref, name, items, rating, loads.current(loads.diversified(items), power.volts, factor))
+
+    shared, own = loads.split(av, limits.value("services.own_circuit_watts"))
+    out = [circuit(AV, "Screen and devices", shared, power.sockets)]
     if lamps:
-        made.append(
-            _circuit(LIGHTING, "Lights of the wall", lamps, power.lighting, power, reach, limits, True)
-        )
+        out.append(circuit(LIGHTING, "Lights of the wall", tuple(lamps), power.lights))
     names = {d.ref: d.name for d in devices}
-    for index, item in enumerate(own):
-        rating = max(limits.value("services.own_circuit_rating"), power.av)
-        name = names.get(item.name, "Screen")
-        made.append(
-            _circuit(f"Q{3 + index}", f"{name}, on its own", (item,), rating, power, reach, limits, False)
-        )
-    return tuple(c for c, _ in made), tuple(w for _, whys in made for w in whys)
+    rating = max(limits.value("services.own_circuit_rating"), power.sockets)
+    out += [
+        circuit(f"Q{3 + i}", f"{names.get(item.name, 'Screen')}, on its own", (item,), rating)
+        for i, item in enumerate(own)
+    ]
+    return tuple(out)
 
 
-def _circuit(  # noqa: PLR0913
-    ref: str, name: str, items: Sequence[Load], rating: float, power: Supply, reach: Mapping[str, float], limits: Limits,
-    lighting: bool,
-) -> tuple[Circuit, tuple[Why, ...]]:  # fmt: skip
-    v = limits.value
-    allowed = power.drop_lighting if lighting else power.drop_av
-    least = power.least_lighting if lighting else power.least_av
-    length = v("services.board_distance") + reach.get(ref, 0.0)
-    metres, volts = length / 1000.0, allowed / 100.0 * power.volts
-    ambient, grouped = v("services.ambient"), round(v("services.grouped"))
-    size = (
-        cables.choose_size(rating, metres, volts, power.cables, ambient, grouped, least)
-        or power.cables[-1][0]
-    )
-    _, base, drop = next(row for row in power.cables if row[0] == size)
-    total, likely = loads.connected(items), loads.diversified(items)
-    amps = loads.current(likely, power.volts, v("services.power_factor"))
-    fallen = cables.drop_volts(drop, rating, metres)
-    per_cent = 100.0 * fallen / power.volts
-    leakage = len(items) * v("services.leakage_item")
-    made = Circuit(
-        ref,
-        name,
-        total,
-        likely,
-        amps,
-        rating,
+def beside(one: Asked, asked: Sequence[Asked], limits: Limits) -> int:
+    """How many loaded circuits lie side by side with this one, itself counted: those that draw little warm nothing."""
+    share = limits.value("circuits.light_load")
+    warm = sum(each.current > share * each.rating for each in asked if each is not one)
+    return max(1 + warm, round(limits.value("services.grouped")))
+
+
+def _circuit(one: Asked, asked: Sequence[Asked], power: Supply, far: float, limits: Limits) -> Circuit:
+    """The circuit with its cable: the smallest that carries the device's rating where it lies, and keeps the drop."""
+    most = power.drop_lights if one.lighting else power.drop_other
+    least = power.least_lights if one.lighting else power.least_sockets
+    group = beside(one, asked, limits)
+    factors = air_factor(power.air, limits), beside_factor(group, limits)
+    rows = [(size, cables.carries(base, *factors), drop) for size, base, drop in power.cables]
+    length = limits.value("services.board_distance") + far
+    allowed = most / 100.0 * power.volts
+    size = cables.choose_size(one.rating, length / 1000.0, allowed, rows, least) or rows[-1][0]
+    _, carried, drop = next(row for row in rows if row[0] == size)
+    return Circuit(
+        one.ref,
+        one.name,
+        loads.connected(one.items),
+        loads.diversified(one.items),
+        one.current,
+        one.rating,
         size,
         length,
-        per_cent,
-        leakage,
+        100.0 * cables.drop_volts(drop, one.rating, length / 1000.0) / power.volts,
+        len(one.items) * limits.value("services.leakage_item"),
         power.volts,
-        loads.standby(items),
+        loads.standby(one.items),
+        items=one.items,
+        method=power.method,
+        air=power.air,
+        beside=group,
+        carries=carried,
+        longest=1000.0 * cables.longest_run(allowed, drop, one.rating),
+        drop_most=most,
+        leak_most=power.leak_budget,
+        rules=power.rules,
     )
-    carried = cables.carries(base, ambient, grouped)
-    budget = loads.leakage_budget(v("services.rcd_trip"), v("services.rcd_leakage_share"))
-    whys = (
-        Why(
-            f"circuit {ref}.current", amps, "A", f"what {name.lower()} draws together; {_CAUTION}",
-            "diversified load / (volts × power factor)",
-            (Given("connected", total, "W"), Given("diversified", likely, "W"), Given("volts", power.volts, "V"),
-             Given("power factor", v("services.power_factor")), *(Given(x.name, x.watts * x.factor, "W") for x in items)),
-            "common practice", "common practice",
-        ),
-        Why(
-            f"circuit {ref}.cable", size, "mm²", f"the smallest that carries the device's rating where it lies; {_CAUTION}",
-            "rating of the cable × factors ≥ rating of the device, and the drop within its limit",
-            (Given("device", rating, "A"), Given("cable carries", carried, "A"), Given("air", ambient, "°C"),
-             Given("circuits side by side", grouped), Given("length", metres, "m"), Given("smallest allowed", least, "mm²")),
-            "IEC 60364-5-52:2009 table B.52.2", "published",
-        ),
-        Why(
-            f"circuit {ref}.drop", per_cent, "%", f"drop from the board to the furthest point at the device's rating; {_CAUTION}",
-            "mV/A/m × A × m / 1000, over the supply's volts",
-            (Given("mV/A/m", drop), Given("A", rating), Given("m", metres), Given("V", fallen), Given("limit", allowed, "%")),
-            "BS 7671 appendix 4; IEC 60364-5-52:2009 table G.52.1", "published",
-        ),
-        Why(
-            f"circuit {ref}.leakage", leakage, "mA", "standing leakage of its items against the share of the RCD",
-            "items × leakage of one",
-            (Given("items", len(items)), Given("each", v("services.leakage_item"), "mA"), Given("budget", budget, "mA")),
-            "BS 7671:2018 531.3.2", "published",
-        ),
-    )  # fmt: skip
-    return made, whys

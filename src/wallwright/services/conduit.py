@@ -8,6 +8,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 
+from wallwright.core.shape import Point2
+
 # On-Site Guide appendix E: a cable's factor by its size [mm²].
 SHORT_SOLID: Mapping[float, int] = {1.0: 22, 1.5: 27, 2.5: 39}
 SHORT_STRANDED: Mapping[float, int] = {1.5: 31, 2.5: 43, 4.0: 58, 6.0: 88, 10.0: 146}
@@ -78,6 +80,30 @@ def wires_that_fit(conduit_area: float, wire_area: float, share: float = 0.40) -
 def plug_bore(width: float, height: float, share: float) -> float:
     """The least bore [mm] that a plug of that body goes through: its diagonal is at most `share` of the bore."""
     return math.hypot(width, height) / share
+
+
+def draw_boxes(path: Sequence[Point2], bends: int, longest: float) -> tuple[Point2, ...]:
+    """Where a run needs boxes to draw its cables through: at the corner after so many bends, and along it after so many mm.
+
+    Source: common practice (two right-angle bends and 10 m between boxes); NEC 358.26 allows four.
+    """
+    boxes: list[Point2] = []
+    turned, gone = 0, 0.0
+    for index in range(1, len(path)):
+        at, to = path[index - 1], path[index]
+        left = math.dist(at, to)
+        if index > 1:
+            turned += 1
+            if turned > bends:
+                boxes.append(at)
+                turned, gone = 0, 0.0
+        while gone + left > longest + 1e-6:
+            share = (longest - gone) / math.dist(at, to)
+            at = at[0] + share * (to[0] - at[0]), at[1] + share * (to[1] - at[1])
+            boxes.append(at)
+            left, turned, gone = math.dist(at, to), 0, 0.0
+        gone += left
+    return tuple(boxes)
 
 
 def smallest_bore(diameters: Sequence[float], share: float, least: float = 0.0) -> tuple[int, float] | None:

@@ -63,7 +63,8 @@ def _stand(place: str, depth: float, units: Sequence[UnitBox]) -> tuple[str, str
     """
     if place == "screen":
         return "", "screen"
-    order = ("tower", "console") if place == "tower" else ("console", "tower")
+    tall = ("tower", "open_shelves")
+    order = (*tall, "console") if place == "tower" else ("console", *tall)
     for sort in order:
         fit = [unit for unit in units if unit.kind == sort]
         if not fit:
@@ -72,7 +73,7 @@ def _stand(place: str, depth: float, units: Sequence[UnitBox]) -> tuple[str, str
         unit = deep[0] if deep else max(fit, key=lambda unit: unit.depth)
         if place == "on_console" and sort == "console":
             return unit.ref, "on_console"
-        return unit.ref, "tower" if sort == "tower" else "cabinet"
+        return unit.ref, "tower" if sort in tall else "cabinet"
     return "", "nowhere"
 
 

@@ -12,7 +12,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
-from wallwright.core.shape import Box, Point2
+from wallwright.core.limit import Limits
+from wallwright.core.shape import Box, Outline, Point2
+from wallwright.job.survey import Obstacle
+from wallwright.services.record import Services
 
 Verdict = Literal["ok", "warn", "hit"]
 
@@ -61,6 +64,52 @@ def in_zones(hole: Hole, zones: Iterable[Box]) -> tuple[Box, ...]:
 def reaches(hole: Hole, cover: float, margin: float) -> bool:
     """Whether the hole goes deep enough to meet something under that cover [mm], with a margin."""
     return hole.depth > cover - margin
+
+
+@dataclass(frozen=True, slots=True)
+class NoDrill:
+    """A part of the wall where nobody drills: its convex outline, what lies there by its ref, and why in words.
+
+    sort : run (a cable as planned), box (an outlet), existing (what is in the wall already), zone (where a cable may be expected)
+    """
+
+    ref: str
+    sort: str
+    says: str
+    outline: Outline
+
+
+def no_drill(
+    services: Services, there: Iterable[tuple[Obstacle, Box]], face: Box, limits: Limits, zones: bool = False
+) -> tuple[NoDrill, ...]:
+    """The map of where nobody drills, for paper and for a template at full size: round every run and box as planned, round what is
+    there already, and, if asked, the zones in which a cable may be expected. Cut off at the edges of the wall.
+
+    there : what may be live, with its band, as `existing.live_bands` gives it
+    """
+    warn, band = limits.value("services.drill_warn"), limits.value("rule.existing_band")
+    found = [
+        (run.ref, "run", f"{run.cable}, as planned: {warn:.0f} mm from its conduit", box)
+        for run in services.runs
+        for box in keep_clear(((run.path, run.outside_diameter),), warn)
+    ]
+    found += [(p.ref, "box", f"outlet {p.ref}", p.box.grown(warn)) for p in services.points]
+    found += [
+        (
+            thing.ref,
+            "existing",
+            f"the {thing.kind.replace('_', ' ')} {thing.ref}, not traced: {band:.0f} mm",
+            box.grown(band),
+        )
+        for thing, box in there
+    ]
+    if zones:
+        found += [("", "zone", "a cable may be expected here", zone) for zone in services.zones]
+    return tuple(
+        NoDrill(ref, sort, says, shared.corners)
+        for ref, sort, says, box in found
+        if (shared := box.shared(face)) is not None
+    )
 
 
 def keep_clear(paths: Iterable[tuple[Sequence[Point2], float]], clear: float) -> tuple[Box, ...]:

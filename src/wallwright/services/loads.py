@@ -11,12 +11,16 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """One load: its name, its running power [W], its diversity factor 0..1, and what it draws asleep [W]."""
+    """One load: its name, its running power [W], its diversity factor 0..1, and what it draws asleep [W].
+
+    what : in words; "" where the name says it
+    """
 
     name: str
     watts: float
     factor: float = 1.0
     standby: float = 0.0
+    what: str = ""
 
 
 def connected(loads: Iterable[Load]) -> float:
@@ -32,6 +36,22 @@ def diversified(loads: Iterable[Load]) -> float:
 def standby(loads: Iterable[Load]) -> float:
     """What is drawn asleep [W]."""
     return sum(load.standby for load in loads)
+
+
+HOURS_A_YEAR, WEEKS_A_YEAR = 8760.0, 52.0
+
+
+def standby_year(watts: float, hours_a_week: float) -> float:
+    """What is drawn asleep in a year [kWh], all the hours that the wall is not in use."""
+    return watts * max(0.0, HOURS_A_YEAR - hours_a_week * WEEKS_A_YEAR) / 1000.0
+
+
+def demand(sockets: Iterable[float], lighting: float, rest: float, lights: float) -> float:
+    """What circuits ask for together [W]: the largest of the socket circuits whole, the others at the share `rest`, the lighting
+    at the share `lights`. Source: On-Site Guide, table of diversity.
+    """
+    largest, *others = sorted(sockets, reverse=True) or [0.0]
+    return largest + rest * sum(others) + lights * lighting
 
 
 def current(watts: float, volts: float, power_factor: float) -> float:

@@ -5,31 +5,38 @@ A design aid throughout: to be checked, sized, installed and tested by the local
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
-from wallwright.core.shape import Box, Point2
+from wallwright.core.shape import Box, Point2, around, shrunk
 from wallwright.core.why import Given, Why
 from wallwright.job.document import Job
 from wallwright.job.face import Face, obstacle_box
 from wallwright.library import load
+from wallwright.services import cables
 from wallwright.services.board import MAINS
 from wallwright.services.circuits import assign, plan_circuits
 from wallwright.services.devices import place_devices
-from wallwright.services.points import plan_points
+from wallwright.services.order import orders_of
+from wallwright.services.points import next_plate, plan_points
 from wallwright.services.record import Circuit, Run, ServicePoint, Services
+from wallwright.services.region import upright
 from wallwright.services.runs import (
     Ground,
     Layer,
     Sort,
     blocked_boxes,
     box_arms,
+    comes_in,
     entry,
+    lay_of,
     lay_signals,
+    lay_tree,
     layer,
-    spanning,
+    off_rows,
+    signal_sorts,
 )
 from wallwright.services.zones import feed_place, in_view, zones_of
 
@@ -51,21 +58,48 @@ def plan(  # noqa: PLR0913
     cells : the bays of each unit · strips : the LED strips as laid · rows : the rows of holes that will be drilled
     """
     devices, device_whys = place_devices(job.brief.devices, setout.units, limits)
-    points, region, point_whys = plan_points(job, face, screen, setout, devices, limits, cells, strips)
+    points, behind, region, point_whys = plan_points(
+        job, face, screen, setout, devices, limits, cells, strips
+    )
     circuit_of = assign(points, devices, limits)
     points = tuple(replace(p, circuit=circuit_of.get(p.ref, "")) for p in points)
     seen, hidden = _zones(face, screen, setout, points, limits)
-    ground = Ground(face, job.survey.wall, setout.zones, rows, seen, limits)
-    runs, reach = _runs(job, ground, screen, setout, points, hidden, strips)
+    ground = Ground(
+        face, job.survey.wall, setout.zones, rows, seen, limits, lay_of(job), job.survey.ceiling == "void"
+    )
+    runs, reach, come_in = _runs(job, ground, screen, setout, points, hidden, strips)
     circuits, circuit_whys = plan_circuits(job, screen, devices, points, strips, reach, limits)
     runs = _with_cables(runs, points, circuits)
     whys = (
         *device_whys,
         *point_whys,
         *(why for run in runs for why in _run_whys(run, limits)),
+        *_entry_whys(job, come_in),
         *circuit_whys,
     )
-    return Services(points, devices, region, (*seen, *hidden), runs, circuits, whys, hidden)
+    twin = limits.value("services.box_twin_width"), limits.value("services.box_height")
+    return Services(
+        points,
+        devices,
+        tuple(map(around, region)) if upright(behind.hidden) else behind.fields(twin),
+        (*seen, *hidden),
+        runs,
+        circuits,
+        whys,
+        hidden,
+        region,
+        replace(behind, plate=next_plate(screen, limits)).region(twin),
+        shrunk(behind.hidden, behind.margin),
+        tuple((one.what, one.box) for one in behind.kept if one.box.meets(screen.frame)),
+        *come_in,
+        tuple(
+            name
+            for name, given in (("supply", job.survey.supply), ("lines_in", job.survey.lines_in))
+            if given is None
+        ),
+        ground.lay,
+        orders_of(runs, limits),
+    )
 
 
 def _zones(
@@ -75,7 +109,7 @@ def _zones(
     there = [obstacle_box(thing) for thing in face.obstacles if thing.kind in _MAINS_ACCESSORIES]
     mains = [point for point in points if point.kind in MAINS]
     view = [p.box for p in mains if in_view(p, screen.frame, setout)]
-    covers = (screen.frame, *(unit.box for unit in setout.units if unit.kind != "shelf"))
+    covers = (screen.frame, *(unit.box for unit in setout.units if unit.cabinet))
     there = [box for box in there if not any(cover.holds(box) for cover in covers)]
     return zones_of(
         face.box,
@@ -88,32 +122,37 @@ def _zones(
 def _runs(  # noqa: PLR0913
     job: Job, ground: Ground, screen: Screen, setout: SetOut, points: Sequence[ServicePoint], hidden: Sequence[Box],
     strips: Sequence[LightRun],
-) -> tuple[tuple[Run, ...], dict[str, float]]:  # fmt: skip
-    """All runs, mains first, and the cable to each circuit's furthest point [mm]. A point off the wall's face gets none."""
+) -> tuple[tuple[Run, ...], dict[str, float], tuple[Point2, Point2]]:  # fmt: skip
+    """All runs, mains first; the cable to each circuit's furthest point [mm]; where mains and where signals come in.
+
+    A point off the wall's face gets no run.
+    """
     face, limits = ground.face, ground.limits
     points = [p for p in points if face.box.holds(Box(p.x, p.z, 0.0, 0.0))]
     blocked = blocked_boxes(face.obstacles, screen.plate, limits)
     mains = [p.x for p in points if p.kind in MAINS]
     # mains down the corner nearer its points, signals down the other
     right = bool(mains) and sum(mains) / len(mains) > face.width / 2
+    corners = (entry(face, blocked, setout.units, limits, side) for side in (right, not right))
+    near, far = ((x, max(0.0, off_rows(z, ground, up=False))) for x, z in corners)
     come_in = (
-        entry(face, blocked, setout.units, limits, right),
-        entry(face, blocked, setout.units, limits, not right),
+        comes_in(job.survey.supply, near, far, face, limits),
+        comes_in(job.survey.lines_in, far, near, face, limits),
     )
     ends = {strip.ref: feed_place(strip.path, strip.feed, face.box) for strip in strips}
     lay = layer(ground, points, come_in, (*ground.seen, *hidden), blocked, setout, tuple(ends.values()))
     reach = _lay_mains(lay, job, points, come_in[0], limits)
     lay.keep_apart(box_arms(points))
-    lay_signals(lay, points, come_in[1])
-    _lay_leads(lay, points, ends)
-    return tuple(lay.runs), reach
+    sorts = signal_sorts(limits, screen.lines, job.design.wiring.picture_cable)
+    lay_signals(lay, points, come_in[1], sorts)
+    _lay_leads(lay, points, ends, strips)
+    return tuple(lay.runs), reach, come_in
 
 
 def _lay_mains(
     lay: Layer, job: Job, points: Sequence[ServicePoint], come_in: Point2, limits: Limits
 ) -> dict[str, float]:
     """Each circuit's tree of runs from where the supply comes in; gives the cable to each circuit's furthest point [mm]."""
-    share, ends = limits.value("services.run_slack"), 2 * limits.value("services.end_slack")
     library = load.cables()
     us = job.survey.place.rules == "US"
     reach: dict[str, float] = {}
@@ -122,27 +161,46 @@ def _lay_mains(
         row = library["awg12" if us else "twin_1_5" if circuit == "Q2" else "twin_2_5"]
         sort = Sort("M", "mains", row.name, (row.diameter,), 0.0, 0.0, ((row.key, 1),))
         members = [p for p in points if p.circuit == circuit]
-        far = {-1: 0.0}
-        for start, end in spanning(come_in, members):
-            a = (
-                ("supply", come_in)
-                if start < 0
-                else (members[start].ref, (members[start].x, members[start].z))
-            )
-            b = (members[end].ref, (members[end].x, members[end].z))
-            far[end] = far[start] + lay.lay(sort, a, b) * (1 + share) + ends
-        reach[circuit] = max(far.values())
+        reach[circuit] = max(lay_tree(lay, sort, ("supply", come_in), members))
     return reach
 
 
-def _lay_leads(lay: Layer, points: Sequence[ServicePoint], ends: Mapping[str, Point2]) -> None:
-    """The low-voltage lead from each feed to where its strip is fed."""
-    row = load.cables()["flex_1_0"]
-    sort = Sort("E", "elv", row.name, (row.diameter,), 0.0, 0.0, ((row.key, 1),))
+def _lay_leads(
+    lay: Layer, points: Sequence[ServicePoint], ends: Mapping[str, Point2], strips: Sequence[LightRun]
+) -> None:
+    """The low-voltage lead from each feed to where its strip is fed, thick enough for the drop along it as it lies."""
+    limits, size_of = lay.ground.limits, {strip.ref: strip for strip in strips}
+    flexes = sorted(
+        (row for key, row in load.cables().items() if key.startswith("flex")), key=lambda row: row.size
+    )
     for light, end in ends.items():
         feed = next((p for p in points if p.kind == "led_feed" and light in p.serves), None)
-        if feed is not None:
-            lay.lay(sort, (feed.ref, (feed.x, feed.z)), (light, end))
+        if feed is None:
+            continue
+        strip = size_of[light]
+        way = lay.find(_lead(flexes[0]), (feed.x, feed.z), end)
+        share, slack = limits.value("services.run_slack"), 2 * limits.value("services.end_slack")
+        metres = (way[0].length * (1 + share) + slack) / 1000.0
+        drops = [
+            100.0 * cables.drop_volts_loop(row.ohm_per_km, strip.amps, metres) / strip.volts for row in flexes
+        ]
+        least = max(strip.feed_size, limits.value("services.lead_least"))
+        fit = [
+            i
+            for i, row in enumerate(flexes)
+            if row.size >= least and drops[i] <= limits.value("services.drop_elv")
+        ]
+        which = fit[0] if fit else len(flexes) - 1
+        lead = _lead(flexes[which])
+        same = lay.size_of(lead) == lay.size_of(
+            _lead(flexes[0])
+        )  # else a wider conduit may have to go another way
+        lay.lay(lead, (feed.ref, (feed.x, feed.z)), (light, end), way if same else None)
+        lay.runs[-1] = replace(lay.runs[-1], drop_percent=drops[which])
+
+
+def _lead(row: load.Cable) -> Sort:
+    return Sort("E", "elv", row.name, (row.diameter,), 0.0, 0.0, ((row.key, 1),))
 
 
 def _with_cables(
@@ -169,6 +227,22 @@ def _with_cables(
     return tuple(out)
 
 
+def _entry_whys(job: Job, come_in: tuple[Point2, Point2]) -> Iterator[Why]:
+    """Where mains and signals come to the wall, and whether anybody entered it."""
+    for name, says, given, at in (
+        ("supply", "the mains supply", job.survey.supply, come_in[0]),
+        ("lines_in", "network, fibre and aerial", job.survey.lines_in, come_in[1]),
+    ):
+        where = f"{says} come{'s' if name == 'supply' else ''} in here: " + (
+            "assumed, nobody entered it" if given is None else f"as surveyed, {given.comes}"
+        )
+        for axis, value in zip("xz", at, strict=True):
+            yield Why(
+                f"services.{name}_{axis}", value, "mm", where, "", (), "assumed" if given is None else "survey",
+                "common practice" if given is None else "derived", given is not None,
+            )  # fmt: skip
+
+
 def _run_whys(run: Run, limits: Limits) -> tuple[Why, ...]:
     """The working of a run's length and of how full its conduit is."""
     says = f"from {run.start} to {run.end}, {run.cable}: up, down and across only"
@@ -182,13 +256,14 @@ def _run_whys(run: Run, limits: Limits) -> tuple[Why, ...]:
         says = f"from {run.start} to {run.end}: no path within the zones is free; needs {depth:.0f} mm of depth or a steel cover"
     elif run.protect:
         says += f"; part of it is shown by hidden boxes only: {depth:.0f} mm deep there, or a steel cover"
-    share, end = limits.value("services.run_slack"), limits.value("services.end_slack")
     return (
         Why(
             f"run {run.ref}.length", run.length, "mm", says, "shortest path; a bend and a chase cost as so much run",
             (Given("bends", run.bends), Given("a bend is worth", limits.value("services.bend_price"), "mm"),
              Given("it lies in", run.lies),
-             Given("cable to order", run.length * (1 + share) + 2 * end, "mm"), Given("limit of the link", run.longest, "mm")),
+             Given("on the wall in trunking", run.on_surface, "mm"), Given("over the ceiling", run.over_ceiling, "mm"),
+             Given("cable to order", run.order, "mm"), Given("limit of the link", run.longest, "mm"),
+             *((Given("drop in the lead", run.drop_percent, "%"),) if run.drop_percent else ())),
             "BS 7671 522.6.202" if run.kind == "mains" else "shortest path on the lines a run may follow",
             "published" if run.kind == "mains" else "computed",
         ),

@@ -11,23 +11,17 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
-from wallwright.core.shape import Box, cut_out
+from wallwright.core.shape import Box, Outline, cut_out, outline_area
 from wallwright.core.why import Given, Why
 from wallwright.job.document import Job
-from wallwright.job.face import Face, obstacle_box
+from wallwright.job.face import Face
 from wallwright.library import load
-from wallwright.services.board import MAINS, NO_BOX, OUTLETS, Board
-from wallwright.services.cabinet import Inside, fill, inside
+from wallwright.services import hidden
+from wallwright.services.board import MAINS, OUTLETS, Board
+from wallwright.services.cabinet import Inside, fill, inside, no_room
 from wallwright.services.feeds import for_the_lights
 from wallwright.services.record import PlacedDevice, ServicePoint
-from wallwright.services.region import (
-    behind_screen,
-    centre_region,
-    least_offset,
-    nearest,
-    smallest_change,
-    whole,
-)
+from wallwright.services.region import Behind, centre_region, least_offset, nearest, openings, whole
 
 if TYPE_CHECKING:
     from wallwright.carcass.bays import Cell
@@ -39,14 +33,15 @@ if TYPE_CHECKING:
 def plan_points(  # noqa: PLR0913
     job: Job, face: Face, screen: Screen, setout: SetOut, devices: Sequence[PlacedDevice], limits: Limits,
     cells: Mapping[str, Sequence[Cell]], strips: Sequence[LightRun],
-) -> tuple[tuple[ServicePoint, ...], tuple[Box, ...], tuple[Why, ...]]:  # fmt: skip
-    """All points, the region behind the screen that a twin socket's middle may lie in, and the working.
+) -> tuple[tuple[ServicePoint, ...], Behind, tuple[Outline, ...], tuple[Why, ...]]:  # fmt: skip
+    """All points, what is behind the screen, where the middle of a twin socket may lie there, and the working.
 
     Points that the designer placed are kept as given; each counts for one of its kind in its zone.
     """
     slim = screen.stand_off < limits.value("services.plug_and_bend")
     board = Board(limits, screen.frame, setout.units, slim)
-    obstacles = [obstacle_box(thing) for thing in face.obstacles if thing.kind in NO_BOX]
+    kept = hidden.of_wall(job, face, limits)
+    obstacles = hidden.boxes(kept)
     for index, point in enumerate(job.design.points):
         if any(other.ref == point.ref for other in board.points):
             raise ValueError(f"design.points.{index}.ref: {point.ref!r} is there twice")
@@ -60,11 +55,27 @@ def plan_points(  # noqa: PLR0913
             ref=point.ref,
         )
     within = inside(job, setout, screen, devices, cells, strips, limits)
-    region = _behind_the_screen(board, screen, obstacles, devices, within)
+    behind = behind_of(job, screen, kept, limits)
+    region = behind.region(board.size("twin_socket"))
+    _behind_the_screen(board, screen, behind, devices, within)
+    board.whys.append(_region_why(board, screen, behind, region))
+    _at_the_bar(board, screen, devices, obstacles)
     fill(board, within, obstacles, near=True)
     for_the_lights(board, setout, face, strips, within, obstacles)
     fill(board, within, obstacles, near=False)
-    return tuple(board.points), region, tuple(board.whys)
+    return tuple(board.points), behind, region, tuple(board.whys)
+
+
+def behind_of(job: Job, screen: Screen, kept: Sequence[hidden.KeepOut], limits: Limits) -> Behind:
+    """What is behind the screen: hidden at every tilt and swivel of its mount, less all that keeps boxes out. kept : of the wall."""
+    play = hidden.play_of(job, screen, limits)
+    return Behind(
+        hidden.hidden_outline(screen.frame, screen.depth, play),
+        hidden_margin(screen, limits),
+        screen.plate,
+        limits.value("services.plate_clear"),
+        (*hidden.of_screen(job, screen, play, limits), *kept),
+    )
 
 
 def hidden_margin(screen: Screen, limits: Limits) -> float:
@@ -83,16 +94,13 @@ def next_plate(screen: Screen, limits: Limits) -> Box:
 
 
 def _behind_the_screen(
-    board: Board, screen: Screen, obstacles: list[Box], devices: Sequence[PlacedDevice], within: Inside
-) -> tuple[Box, ...]:
+    board: Board, screen: Screen, behind: Behind, devices: Sequence[PlacedDevice], within: Inside
+) -> None:
     """Sockets to the left of the plate, data, aerial and conduit to its right, at the height of the screen's middle."""
     limits = board.limits
-    margin, clear = hidden_margin(screen, limits), limits.value("services.plate_clear")
-    twin = board.size("twin_socket")
-    region = behind_screen(screen.frame, margin, screen.plate, clear, twin, obstacles)
-    at_screen = ["screen", *(device.ref for device in devices if device.place == "screen")]
+    at_screen = [device for device in devices if device.place == "screen" and device.kind != "soundbar"]
     library = load.devices()
-    needs = 1 + sum(library[device.kind].sockets for device in devices if device.place == "screen")
+    needs = 1 + sum(library[device.kind].sockets for device in at_screen)
     here = [point for point in board.points if point.zone == "behind_screen"]
     outlets = sum(OUTLETS.get(point.kind, 0) for point in here)
     wanted = max(math.ceil(needs / 2), round(limits.value("services.screen_twins")))
@@ -100,13 +108,35 @@ def _behind_the_screen(
     for kind, name in (("data", "screen_data"), ("rf", "screen_rf"), ("conduit", "screen_conduits")):
         there = sum(point.kind == kind for point in here)
         counts[kind] = max(0, round(limits.value(f"services.{name}")) - there)
+    frame = behind.inner or Box(*screen.centre, 0.0, 0.0)
     for kind, count in counts.items():
         for _ in range(count):
-            serves = at_screen if kind == "twin_socket" else ["screen"]
+            serves = (
+                ["screen", *(device.ref for device in at_screen)] if kind == "twin_socket" else ["screen"]
+            )
             over = within.spaces[within.main].best if within.main in within.spaces else ()
-            _hide(board, screen, kind, serves, (margin, clear), obstacles, over if kind == "conduit" else ())
-    board.whys.append(_region_why(board, screen, region, margin, clear, obstacles))
-    return region
+            _hide(board, screen, kind, serves, (behind, frame), over if kind == "conduit" else ())
+
+
+def _at_the_bar(board: Board, screen: Screen, devices: Sequence[PlacedDevice], obstacles: list[Box]) -> None:
+    """A socket of its own behind a sound bar that is fixed under the screen, at the bar's height: a short cord stays hidden."""
+    for bar in devices:
+        if bar.kind != "soundbar" or bar.place != "screen":
+            continue
+        drop = board.limits.value("services.soundbar_drop")
+        size, frame = board.size("socket"), screen.frame
+        z = frame.z - drop - bar.height / 2
+        field = Box(frame.centre[0] - bar.width / 2, z - size[1] / 2, bar.width, size[1])
+        keep_out = (*obstacles, *board.taken_from("socket"))
+        near = nearest(centre_region((field.grown(0.01),), size, keep_out), (frame.centre[0], z), -1)
+        if near is None:
+            board.whys.append(no_room("socket", "wall", 0, (Given("height of the bar", z, "mm"),)))
+            continue
+        board.add(
+            "socket", whole((Box(near[0], near[1], 0, 0),), near), board.zone_of(*near),
+            "socket behind the sound bar, at its height", serves=[bar.ref],
+            working=("screen's lower edge - gap - half the bar", (Given("gap", drop, "mm"), Given("bar", bar.height, "mm"))),
+        )  # fmt: skip
 
 
 def _hide(  # noqa: PLR0913
@@ -114,21 +144,20 @@ def _hide(  # noqa: PLR0913
     screen: Screen,
     kind: str,
     serves: Iterable[str],
-    gaps: tuple[float, float],
-    obstacles: list[Box],
+    hidden_in: tuple[Behind, Box],
     over: Sequence[Box] = (),
 ) -> None:
     """One box behind the screen: beside the next larger plate if it can, else beside this one, else beside it in view.
 
     over : fields below that the box should stand plumb over, so that its run drops straight
     """
-    margin, clear = gaps
-    size = board.size(kind)
+    behind, frame = hidden_in
+    margin, clear = behind.margin, behind.clear
+    size, obstacles = board.size(kind), hidden.boxes(behind.kept)
     cx, cz = screen.plate.centre[0], screen.centre[1] + board.limits.value("services.behind_screen_rise")
     side = -1 if kind in MAINS else 1
     taken = board.taken_from(kind)
     larger = next_plate(screen, board.limits)
-    frame = screen.frame.grown(-margin)
     wall = screen.frame.grown(2 * screen.frame.width)
     row = "at the height of the screen's middle, moved sideways"
     tries = (
@@ -187,32 +216,26 @@ def _plumb(
     return sorted(tries, key=lambda item: -item[1].x)
 
 
-def _region_why(  # noqa: PLR0913
-    board: Board, screen: Screen, region: tuple[Box, ...], margin: float, clear: float, obstacles: list[Box]
-) -> Why:
+def _region_why(board: Board, screen: Screen, behind: Behind, region: tuple[Outline, ...]) -> Why:
+    twin, single = board.size("twin_socket"), board.size("socket")[0]
     inputs = (
-        Given("frame width", screen.frame.width, "mm"),
-        Given("frame height", screen.frame.height, "mm"),
-        Given("inside the frame by", margin, "mm"),
+        Given("hidden at every tilt and swivel", outline_area(behind.hidden) / 100.0, "cm²"),
+        Given("inside that by", behind.margin, "mm"),
         Given("plate width", screen.plate.width, "mm"),
         Given("plate height", screen.plate.height, "mm"),
-        Given("clear of the plate by", clear, "mm"),
+        Given("clear of the plate by", behind.clear, "mm"),
+        *(Given("clear of", one.what) for one in behind.kept if one.box.meets(screen.frame)),
     )
-    area = sum(box.area for box in region) / 100.0
     if region:
         says = f"the middle of a twin socket may lie in {len(region)} fields behind the screen"
     else:
-        change = smallest_change(
-            screen.frame, margin, screen.plate, clear, board.size("twin_socket"), obstacles
+        drop = screen.holes.centre[1] - screen.plate.centre[1]
+        found = openings(behind, twin, single, screen.centre, -drop, board.limits)
+        says = "no place for a twin socket behind the screen: " + (
+            " or ".join(item.says for item in found[:2]) if found else "the screen is too small for one"
         )
-        says = f"no place for a twin socket behind the screen: {change.says}"
     return Why(
-        "services.region",
-        area,
-        "cm²",
-        says,
-        "frame less margin - plate with clearance - what is there",
-        inputs,
-        "plane geometry",
-        "computed",
-    )
+        "services.region", sum(outline_area(piece) for piece in region) / 100.0, "cm²", says,
+        "what the screen hides at every tilt and swivel, less margin, plate with clearance, arms, ports, studs and what is there",
+        inputs, "plane geometry", "computed",
+    )  # fmt: skip

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from wallwright.core.shape import Box, Point2
+from wallwright.core.shape import Box, Outline, Point2
 from wallwright.core.why import Why
+from wallwright.services.loads import Load
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +58,10 @@ class Run:
     legal : False where no path within the zones was found, so that the cable needs depth or mechanical protection ·
     contents : (cable of the library, how many of it lie in the run), for what is bought · outside_void : how much of it lies in
     no void [mm] · lies : void, chase, cavity (of a framed wall), surface (in trunking: concrete is not cut), unknown ·
-    protect : mains that nothing in view shows: 50 mm deep, or covered by steel, all along
+    protect : mains that nothing in view shows: 50 mm deep, or covered by steel, all along · trunking : the pieces that lie on the
+    wall in trunking, `on_surface` their length [mm] · over_ceiling : how much of it lies over a false ceiling [mm] · order : cable
+    to order, each, with slack at its ends [mm] · draw_boxes : where its conduit needs boxes to draw the cable
+    through · link : what `longest` holds for, in words · drop_percent : of a strip's volts, in its lead
     """
 
     ref: str
@@ -78,13 +82,22 @@ class Run:
     outside_void: float = 0.0
     lies: str = "chase"
     protect: bool = False
+    trunking: tuple[tuple[Point2, Point2], ...] = ()
+    on_surface: float = 0.0
+    over_ceiling: float = 0.0
+    order: float = 0.0
+    link: str = ""
+    drop_percent: float = 0.0
+    draw_boxes: tuple[Point2, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Circuit:
     """A circuit: what it feeds [W], the current after diversity [A], its device [A], cable [mm²] and drop [%].
 
-    standby : what it draws asleep [W]
+    standby : what it draws asleep [W] · items : its loads · method : how its cable lies · air : round it [°C] · beside : loaded
+    circuits side by side · carries : what the cable carries there [A] · longest : the furthest it may go [mm] · drop_most [%] ·
+    leak_most : the share of its residual-current device that may leak [mA], 0 without one · rules : the rule set's key
     """
 
     ref: str
@@ -99,14 +112,41 @@ class Circuit:
     leakage_ma: float
     volts: float = 230.0
     standby: float = 0.0
+    items: tuple[Load, ...] = ()
+    method: str = ""
+    air: float = 0.0
+    beside: int = 1
+    carries: float = 0.0
+    longest: float = 0.0
+    drop_most: float = 0.0
+    leak_most: float = 0.0
+    rules: str = "none"
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """One line of what to buy: a cable of the library by its key, or conduit by its size.
+
+    pieces : (run, length of the piece [mm], of what length it is bought [mm]): made-up cables by the next length they come in
+    """
+
+    key: str
+    name: str
+    metres: float
+    pieces: tuple[tuple[str, float, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Services:
     """All of it.
 
-    region : boxes within which an outlet's box centre may sit behind the screen · zones : where a drill may meet a cable ·
-    hidden_zones : those of them that only a hidden box tells of: a cable there is 50 mm deep or covered by steel
+    region : boxes within which the middle of a twin socket may sit behind the screen; region_polygons : the same exactly, in convex
+    pieces that do not overlap; region_later : with the next larger plate · hidden : what the screen hides at every tilt and swivel,
+    less the margin: a box wholly in it does not show · keep_outs : what keeps boxes out there, in words, with its box ·
+    zones : where a drill may meet a cable ·
+    hidden_zones : those of them that only a hidden box tells of: a cable there is 50 mm deep or covered by steel · supply, lines_in :
+    where mains and where signals come to the wall; assumed : which of the two nobody entered · lay : chased, mixed or surface ·
+    orders : what to buy of cable and conduit
     """
 
     points: tuple[ServicePoint, ...]
@@ -117,3 +157,12 @@ class Services:
     circuits: tuple[Circuit, ...]
     whys: tuple[Why, ...]
     hidden_zones: tuple[Box, ...] = ()
+    region_polygons: tuple[Outline, ...] = ()
+    region_later: tuple[Outline, ...] = ()
+    hidden: Outline = ()
+    keep_outs: tuple[tuple[str, Box], ...] = ()
+    supply: Point2 = (0.0, 0.0)
+    lines_in: Point2 = (0.0, 0.0)
+    assumed: tuple[str, ...] = ()
+    lay: str = "chased"
+    orders: tuple[Order, ...] = ()

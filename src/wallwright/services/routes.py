@@ -19,6 +19,7 @@ Span = tuple[float, float]
 Span3 = tuple[float, float, float]
 Span4 = tuple[float, float, float, float]
 Segment = tuple[Point2, Point2]
+_FAR = float("inf")
 _HAIR = 1e-3  # mm: which side of a line one looks at
 
 
@@ -64,16 +65,20 @@ def _steps(at: float, marks: Sequence[float], allowed: list[Span4], blocked: lis
     A box is (low, top) across the line and (from, to) along it. A step is free where, just to one side of the line, it lies
     in what is allowed and in nothing that is blocked: so one may pass along an edge but not slip between two obstacles.
     """
-    prices = [float("inf")] * (len(marks) - 1)
+    count = len(marks) - 1
+    prices = [float("inf")] * count
     for side in (at - _HAIR, at + _HAIR):
-        free = _union([(a, b) for low, top, a, b in allowed if low < side < top])
-        shut = [(a, b) for low, top, a, b in blocked if low < side < top]
-        for index, start in enumerate(marks[:-1]):
-            end = marks[index + 1]
-            if prices[index] == end - start or not any(a <= start and b >= end for a, b in free):
-                continue
-            if not any(a < end and b > start for a, b in shut):
-                prices[index] = end - start
+        ok = bytearray(count)
+        for a, b in _union([(a, b) for low, top, a, b in allowed if low < side < top]):
+            first, last = bisect_left(marks, a), max(0, bisect_right(marks, b) - 1)
+            ok[first:last] = b"\1" * (last - first)
+        for low, top, a, b in blocked:
+            if low < side < top:
+                first, last = max(0, bisect_right(marks, a) - 1), min(count, bisect_left(marks, b))
+                ok[first:last] = bytes(max(0, last - first))
+        for index in range(count):
+            if ok[index]:
+                prices[index] = marks[index + 1] - marks[index]
     return prices
 
 
@@ -130,6 +135,8 @@ def kept_apart(lines: Grid, others: Iterable[Segment], apart: float, price: floa
             level.append((az, min(ax, bx), max(ax, bx)))
         else:
             upright.append((ax, min(az, bz), max(az, bz)))
+    level.sort()
+    upright.sort()
     across = tuple(
         _dearer(row, z, lines.xs, level, apart, price) for z, row in zip(lines.zs, lines.across, strict=True)
     )
@@ -142,7 +149,10 @@ def kept_apart(lines: Grid, others: Iterable[Segment], apart: float, price: floa
 def _dearer(  # noqa: PLR0913
     row: tuple[float, ...], at: float, marks: Sequence[float], others: list[Span3], apart: float, price: float
 ) -> tuple[float, ...]:
-    near = [(low, top) for line, low, top in others if abs(line - at) < apart]
+    # the others are sorted by their line: only those within reach are looked at
+    first = bisect_right(others, (at - apart, _FAR, _FAR))
+    last = bisect_left(others, (at + apart, -_FAR, -_FAR))
+    near = [(low, top) for _, low, top in others[first:last]]
     if not near:
         return row
     return tuple(
@@ -161,8 +171,12 @@ def _beside(spans: list[Span], marks: Sequence[float]) -> list[float]:
     return most
 
 
-def kept_off(lines: Grid, rows: Iterable[Box], apart: float, price: float = 20.0) -> Grid:
+def kept_off(
+    lines: Grid, rows: Iterable[Box], apart: float, price: float = 20.0, over: float = float("inf")
+) -> Grid:
     """The same grid with no level step nearer than `apart` to a row of holes, where it stands over or under that row.
+
+    over : from this height on no hole matters, for runs lie over a false ceiling there.
 
     A run crosses a row square, for the holes slide aside; beside the first or the last, which cannot, it costs `price` times.
     """
@@ -171,7 +185,11 @@ def kept_off(lines: Grid, rows: Iterable[Box], apart: float, price: float = 20.0
         _shut(
             steps,
             lines.xs,
-            [(row.x - apart, row.right + apart) for row in rows if row.z - apart < z < row.top + apart],
+            [
+                (row.x - apart, row.right + apart)
+                for row in rows
+                if z < over and row.z - apart < z < row.top + apart
+            ],
         )
         for z, steps in zip(lines.zs, lines.across, strict=True)
     )
@@ -226,6 +244,28 @@ def _in_wall(
     return tuple(
         step * price - (price - 1.0) * inside for step, inside in zip(row, _beside(spans, marks), strict=True)
     )
+
+
+def shared(lines: Grid, cut: Iterable[Segment], price: float, usual: float) -> Grid:
+    """The same grid with the steps along chases that are cut already priced so many times their length: cheaper than to cut anew.
+
+    usual : the dearest ordinary price of a millimetre: what costs more is to be kept off, and stays so.
+    """
+    across, up = list(lines.across), list(lines.up)
+    for (ax, az), (bx, bz) in cut:
+        if az == bz:
+            rows, at, marks, low, top = across, bisect_left(lines.zs, az), lines.xs, min(ax, bx), max(ax, bx)
+        else:
+            rows, at, marks, low, top = up, bisect_left(lines.xs, ax), lines.zs, min(az, bz), max(az, bz)
+        if at >= len(rows):
+            continue
+        row = list(rows[at])
+        for index in range(bisect_left(marks, low), bisect_left(marks, top)):
+            length = marks[index + 1] - marks[index]
+            if price * length < row[index] <= usual * length + 1e-6:
+                row[index] = price * length
+        rows[at] = tuple(row)
+    return Grid(lines.xs, lines.zs, tuple(across), tuple(up))
 
 
 def segments(path: Sequence[Point2]) -> tuple[Segment, ...]:

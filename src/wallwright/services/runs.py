@@ -13,8 +13,9 @@ from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box, Point2
+from wallwright.job.document import Job
 from wallwright.job.face import Face, obstacle_box
-from wallwright.job.survey import Obstacle, SurveyedWall
+from wallwright.job.survey import Entry, Obstacle, SurveyedWall
 from wallwright.library import load
 from wallwright.services import chase, conduit
 from wallwright.services.board import MAINS
@@ -23,11 +24,13 @@ from wallwright.services.routes import (
     Grid,
     Route,
     Segment,
+    Span,
     grid,
     kept_apart,
     kept_off,
     priced,
     segments,
+    shared,
     shortest,
 )
 
@@ -49,6 +52,7 @@ class Sort:
     longest: float
     bore: float = 0.0
     contents: tuple[tuple[str, int], ...] = ()
+    link: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,19 +68,29 @@ class Ground:
     rows: Sequence[Box]
     seen: Sequence[Box]
     limits: Limits
+    lay: str = "chased"
+    ceiling: bool = False
+
+    @property
+    def over_ceiling(self) -> Box:
+        """The line along the top of the wall on which runs lie over a false ceiling."""
+        return Box(0.0, self.face.height, self.face.width, 0.0)
 
     def voids(self, size: float) -> tuple[Box, ...]:
-        """The panelled fields with room for a conduit of that outside diameter [mm] behind them."""
-        return voids_for(self.panels, size, self.limits)
+        """The panelled fields with room for a conduit of that outside diameter [mm] behind them, and a false ceiling."""
+        panels = voids_for(self.panels, size, self.limits)
+        return (*panels, self.over_ceiling) if self.ceiling else panels
 
     def prices(self, size: float) -> tuple[float, float]:
         """What a level and an upright millimetre outside the voids cost, over one in a void."""
         v = self.limits.value
         level, upright = v("services.price_level"), v("services.price_upright")
+        if self.lay == "surface":
+            return level, level
         cut = chase.masonry_of(self.wall, self.limits)
         if cut is None:
             return (level, 1.0) if self.wall.substrate in chase.FRAMED else (level, level)
-        shut = v("services.price_unlawful")
+        shut = v("services.price_surface" if self.lay == "mixed" else "services.price_unlawful")
         return (
             level if cut.may_cut(size, level=True) else shut,
             upright if cut.may_cut(size, level=False) else shut,
@@ -87,6 +101,23 @@ def voids_for(panels: Sequence[PanelZone], size: float, limits: Limits) -> tuple
     """The fields behind panels, within the battens at their edges, where a conduit of that outside diameter [mm] has room."""
     play, edge = limits.value("services.void_play"), limits.value("services.void_edge")
     return tuple(panel.box.grown(-edge) for panel in panels if panel.void >= size + play)
+
+
+def lay_of(job: Job) -> str:
+    """How runs are laid outside the voids: as chosen; in trunking in a rented home and on concrete; else chased."""
+    if job.design.wiring.lay is not None:
+        return job.design.wiring.lay
+    return "surface" if job.brief.tenure == "rent" or job.survey.wall.substrate == "concrete" else "chased"
+
+
+def in_trunking(pieces: Sequence[Segment], ground: Ground, size: float) -> tuple[Segment, ...]:
+    """Those pieces of a run outside the voids that lie on the wall in trunking, for a conduit of that outside diameter [mm]."""
+    if ground.lay == "surface" or ground.wall.substrate == "concrete":
+        return tuple(pieces)
+    cut = chase.masonry_of(ground.wall, ground.limits)
+    if ground.lay != "mixed" or cut is None:
+        return ()
+    return tuple(piece for piece in pieces if not cut.may_cut(size, piece[0][1] == piece[1][1]))
 
 
 def blocked_boxes(obstacles: Sequence[Obstacle], plate: Box, limits: Limits) -> tuple[Box, ...]:
@@ -106,7 +137,7 @@ def entry(
     """Where a supply comes down: in the corner zone, clear of a tower's screws, under the ceiling or the beam there is."""
     inset, band = limits.value("services.entry_from_corner"), limits.value("services.zone_band")
     side = limits.value("services.unit_screw_side")
-    screws = [x for u in units if u.kind == "tower" for x in (u.box.x + side, u.box.right - side)]
+    screws = [x for u in units if u.tall for x in (u.box.x + side, u.box.right - side)]
     clear = limits.value("services.drill_warn") + limits.value("services.hole_and_conduit")
     far, near = limits.value("services.entry_far"), limits.value("services.entry_near")
     offs = [min(off, face.width / 2) for off in (inset, far * band, near * band)]
@@ -122,64 +153,126 @@ def entry(
     return x, max(0.0, z)
 
 
-def spanning(start: Point2, points: Sequence[ServicePoint]) -> tuple[tuple[int, int], ...]:
-    """The legs (from, to) of a short tree from a start (-1) over the points: always the nearest point next (Prim 1957)."""
-    at = {-1: start} | {i: (p.x, p.z) for i, p in enumerate(points)}
-    legs: list[tuple[int, int]] = []
-    joined, waiting = [-1], set(range(len(points)))
+def comes_in(given: Entry | None, usual: Point2, other: Point2, face: Face, limits: Limits) -> Point2:
+    """Where cables come to the wall: as surveyed, else as is usual. usual, other : in the left and in the right corner's zone, the
+    one that is taken where nobody entered it first.
+    """
+    if given is None:
+        return usual
+    left, right = sorted((usual, other))
+    corner = right if given.comes == "right" else left if given.comes == "left" else usual
+    x = given.x.mm if given.x is not None else corner[0]
+    low = limits.value("services.wall_point_height")
+    z = {"ceiling": face.height, "floor": 0.0, "wall": low}.get(given.comes, corner[1])
+    z = given.z.mm if given.z is not None else z
+    return min(max(x, 0.0), face.width), min(max(z, 0.0), face.height)
+
+
+def lay_tree(
+    lay: Layer, sort: Sort, start: tuple[str, Point2], members: Sequence[ServicePoint]
+) -> tuple[float, ...]:
+    """One circuit's tree from where the supply comes in, each leg from the nearest place joined already; gives the cable to each
+    member [mm], leg by leg.
+
+    Nearest as the run lies: a leg that must go round something is tried from every other place that could be nearer.
+    """
+    at = {-1: start} | {i: (p.ref, (p.x, p.z)) for i, p in enumerate(members)}
+    v = lay.ground.limits.value
+    share, ends = v("services.run_slack"), 2 * v("services.end_slack")
+    far, waiting = {-1: 0.0}, set(range(len(members)))
     while waiting:
-        _, a, b = min(
-            (abs(at[a][0] - at[b][0]) + abs(at[a][1] - at[b][1]), a, b) for a in joined for b in waiting
-        )
-        legs.append((a, b))
-        joined.append(b)
+        pairs = sorted((_apart(at[a][1], at[b][1]), a, b) for a in far for b in waiting)
+        bound, a, b = pairs[0]
+        best, found = lay.find(sort, at[a][1], at[b][1]), (a, b)
+        for least, a, b in pairs[1:] if best[0].length > bound + 1.0 else ():
+            if least >= best[0].length:
+                break
+            other = lay.find(sort, at[a][1], at[b][1])
+            if other[0].length < best[0].length and other[1] >= best[1]:
+                best, found = other, (a, b)
+        a, b = found
+        far[b] = far[a] + lay.lay(sort, at[a], at[b], best) * (1 + share) + ends
         waiting.remove(b)
-    return tuple(legs)
+    return tuple(far[i] for i in range(len(members)))
+
+
+def _apart(a: Point2, b: Point2) -> float:
+    return abs(a[0] - b[0]) + abs(a[1] - b[1])
 
 
 @dataclass(slots=True)
 class Layer:
-    """The two grids that runs are laid on, the runs so far, and what later ones keep apart from."""
+    """The two grids that runs are laid on, and the runs so far."""
 
     ground: Ground
     mains: Grid
     free: Grid
-    apart: list[Segment] = field(default_factory=list["Segment"])
     laid: list[Segment] = field(default_factory=list["Segment"])
     runs: list[Run] = field(default_factory=list["Run"])
     ready: dict[tuple[bool, float], Grid] = field(default_factory=dict["tuple[bool, float]", "Grid"])
+    usual: dict[float, float] = field(default_factory=dict["float", "float"])
+    sizes: dict[tuple[tuple[float, ...], float], Span] = field(
+        default_factory=dict["tuple[tuple[float, ...], float]", "Span"]
+    )
 
-    def lay(self, sort: Sort, start: tuple[str, Point2], end: tuple[str, Point2]) -> float:
-        """Lay a run and give its length [mm]."""
+    def find(self, sort: Sort, start: Point2, end: Point2) -> tuple[Route, bool]:
+        """The cheapest way from start to end, and whether it is legal all along."""
         price = self.ground.limits.value("services.bend_price")
-        size, bore = self.size_of(sort)
-        route = shortest(self._lines(sort.kind == "mains", size), start[1], end[1], price)
+        size, _ = self.size_of(sort)
+        route = shortest(self._lines(sort.kind == "mains", size), start, end, price)
         legal = route is not None
         if route is None:
-            route = shortest(self._lines(False, size), start[1], end[1], price) or _straight(start[1], end[1])
+            route = shortest(self._lines(False, size), start, end, price) or _straight(start, end)
+        return route, legal
+
+    def lay(
+        self,
+        sort: Sort,
+        start: tuple[str, Point2],
+        end: tuple[str, Point2],
+        way: tuple[Route, bool] | None = None,
+    ) -> float:
+        """Lay a run, along the way where one was found already, and give its length [mm]."""
+        size, bore = self.size_of(sort)
+        route, legal = way or self.find(sort, start[1], end[1])
         number = 1 + sum(run.ref.startswith(sort.letter) for run in self.runs)
         self.runs.append(
             self._run(f"{sort.letter}{number}", sort, (start[0], end[0]), route, legal, (size, bore))
         )
         if sort.kind == "mains":
             self.laid.extend(segments(route.path))
+        if not self.runs[-1].in_void:
+            self._share(sort.kind == "mains", route)
         return route.length
+
+    def _share(self, mains: bool, route: Route) -> None:
+        """From here on, runs of its kind lie along it for less: the chase is cut already."""
+        price = self.ground.limits.value("services.price_shared")
+        for key, lines in self.ready.items():
+            if key[0] == mains:
+                if key[1] not in self.usual:
+                    self.usual[key[1]] = max(self.ground.prices(key[1]))
+                self.ready[key] = shared(lines, segments(route.path), price, self.usual[key[1]])
 
     def keep_apart(self, others: Sequence[Segment]) -> None:
         """From here on, runs keep off the mains laid so far, and off these, wherever they can."""
-        self.apart = [*self.laid, *others]
+        apart = self.ground.limits.value("services.power_data_apart")
+        self.free = kept_apart(self.free, [*self.laid, *others], apart)
         self.ready.clear()
 
     def size_of(self, sort: Sort) -> tuple[float, float]:
         """Outside diameter and bore of the conduit a sort of run needs [mm]; the largest there is where none is large enough."""
-        v = self.ground.limits.value
-        share = conduit.fill_share(
-            len(sort.diameters), v("services.fill_one"), v("services.fill_two"), v("services.fill_more")
-        )
-        size, bore = (
-            conduit.smallest_bore(sort.diameters, share, sort.bore) or list(conduit.BORES.items())[-1]
-        )
-        return float(size), bore
+        asked = sort.diameters, sort.bore
+        if asked not in self.sizes:
+            v = self.ground.limits.value
+            share = conduit.fill_share(
+                len(sort.diameters), v("services.fill_one"), v("services.fill_two"), v("services.fill_more")
+            )
+            size, bore = (
+                conduit.smallest_bore(sort.diameters, share, sort.bore) or list(conduit.BORES.items())[-1]
+            )
+            self.sizes[asked] = float(size), bore
+        return self.sizes[asked]
 
     def _lines(self, mains: bool, size: float) -> Grid:
         """The grid for conduits of that size, with its prices; made once."""
@@ -188,9 +281,8 @@ class Layer:
             clear = v("services.drill_warn") + v("services.hole_and_conduit") + size / 2
             level, upright = ground.prices(size)
             lines = priced(self.mains if mains else self.free, ground.voids(size), level, upright)
-            lines = kept_off(lines, ground.rows, clear, v("services.price_unlawful"))
-            if not mains and self.apart:
-                lines = kept_apart(lines, self.apart, v("services.power_data_apart"))
+            over = ground.face.height if ground.ceiling else float("inf")
+            lines = kept_off(lines, ground.rows, clear, v("services.price_unlawful"), over)
             self.ready[(mains, size)] = lines
         return self.ready[(mains, size)]
 
@@ -198,16 +290,30 @@ class Layer:
         self, ref: str, sort: Sort, ends: tuple[str, str], route: Route, legal: bool, pipe: tuple[float, float]
     ) -> Run:  # fmt: skip
         size, bore = pipe
-        ground = self.ground
+        ground, v = self.ground, self.ground.limits.value
         cut = chase.outside(route.path, ground.voids(size))
+        shown = in_trunking(cut, ground, size)
+        where = "surface" if cut and len(shown) == len(cut) else chase.lies(ground.wall.substrate, not cut)
+        above = ground.face.height
+        over = (
+            sum(abs(b[0] - a[0]) for a, b in segments(route.path) if a[1] == b[1] == above)
+            if ground.ceiling
+            else 0.0
+        )
         # what stays in view shows where mains runs; what is hidden does not
         unseen = sort.kind == "mains" and bool(chase.outside(route.path, ground.seen))
         return Run(
             ref=ref, kind=sort.kind, start=ends[0], end=ends[1], path=route.path, length=route.length, bends=route.bends,
             cable=sort.cable, outside_diameter=size, bore=bore, fill=conduit.fill(sort.diameters, bore),
-            longest=sort.longest, in_void=not cut, legal=legal, lies=chase.lies(ground.wall.substrate, not cut), protect=unseen,
-            contents=sort.contents, outside_void=sum(abs(a[0] - b[0]) + abs(a[1] - b[1]) for a, b in cut),
+            longest=sort.longest, in_void=not cut, legal=legal, lies=where, protect=unseen,
+            contents=sort.contents, outside_void=_length(cut), trunking=shown, on_surface=_length(shown), over_ceiling=over,
+            order=route.length * (1 + v("services.run_slack")) + 2 * v("services.end_slack"), link=sort.link,
+            draw_boxes=conduit.draw_boxes(route.path, round(v("services.bends_max")), v("services.pull_longest")) if cut else (),
         )  # fmt: skip
+
+
+def _length(pieces: Sequence[Segment]) -> float:
+    return sum(abs(a[0] - b[0]) + abs(a[1] - b[1]) for a, b in pieces)
 
 
 def _straight(start: Point2, end: Point2) -> Route:
@@ -226,14 +332,29 @@ def layer(  # noqa: PLR0913
     at = [(p.x, p.z) for p in points]
     inset = limits.value("services.entry_from_corner")
     over = limits.value("services.over_console")
-    levels = [u.box.top + over for u in setout.units if u.hung and u.kind == "console"]
-    lines = ((inset, face.width - inset), (face.height - inset, *levels))
+    levels = [off_rows(u.box.top + over, ground) for u in setout.units if u.hung and u.kind == "console"]
+    if ground.lay != "chased":  # trunking follows the skirting
+        foot = max((obstacle_box(o).top for o in face.obstacles if o.kind == "skirting"), default=0.0)
+        levels.append(foot + limits.value("services.skirting_run"))
+    if ground.ceiling:
+        levels.append(face.height)
+    lines = ((inset, face.width - inset), (off_rows(face.height - inset, ground, up=False), *levels))
     power = [(p.x, p.z) for p in points if p.kind in MAINS]
     return Layer(
         ground,
         grid(face.box, [entries[0], *power], zones, blocked, lines),
         grid(face.box, [*entries, *at, *ends], (face.box,), blocked, lines),
     )
+
+
+def off_rows(level: float, ground: Ground, up: bool = True) -> float:
+    """A level line at that height [mm], or over (else under) the rows of holes that are nearer to it than runs may lie."""
+    v = ground.limits.value
+    clear = v("services.drill_warn") + v("services.hole_and_conduit") + max(conduit.BORES) / 2
+    for row in sorted(ground.rows, key=lambda row: row.z if up else -row.z):
+        if row.z - clear < level < row.z + clear:
+            level = row.z + clear if up else row.z - clear
+    return level
 
 
 def box_arms(points: Sequence[ServicePoint]) -> list[Segment]:
@@ -245,28 +366,46 @@ def box_arms(points: Sequence[ServicePoint]) -> list[Segment]:
     return arms
 
 
-def signal_sorts(limits: Limits) -> dict[str, Sort]:
-    """The sorts of signal run by the kind of point they join."""
+SPARE = Sort("X", "spare", "empty, for what is to come; draw cord left in", (), 0.0, conduit.BORES[25])
+"""The empty conduit from the boxes to where the lines come in."""
+
+
+def picture_link(lines: int, cable: str, limits: Limits) -> tuple[float, str]:
+    """How long a picture cable may be [mm] for so many lines, and what it is called."""
+    v = limits.value
+    if cable == "optical":
+        return v("services.hdmi_optical_longest"), "active optical picture cable"
+    if lines <= 1080:
+        return v("services.hdmi_1080_longest"), "passive picture cable, 1080 lines"
+    return v("services.hdmi_longest"), "passive picture cable"
+
+
+def signal_sorts(limits: Limits, lines: int = 2160, cable: str = "passive") -> dict[str, Sort]:
+    """The sorts of signal run by the kind of point they join. lines : of the picture · cable : passive or optical."""
     cables = load.cables()
     v = limits.value
+    longest, link = picture_link(lines, cable, limits)
+    if cable == "passive" and v("services.usb2_longest") < longest:
+        longest, link = v("services.usb2_longest"), "USB cable beside it"
+    optical = "active optical " if cable == "optical" else ""
     data, coax, hdmi, usb = (cables[key].diameter for key in ("data_6a", "coax", "hdmi", "usb"))
     return {
-        "data": Sort("N", "data", "2 × data cable 6A", (data, data), v("services.ethernet_longest"), 0.0, (("data_6a", 2),)),
+        "data": Sort("N", "data", "2 × data cable 6A", (data, data), v("services.ethernet_longest"), 0.0, (("data_6a", 2),),
+                     "data cable, without its cords"),
         "rf": Sort("A", "rf", "coaxial cable 75 Ω", (coax,), 0.0, 0.0, (("coax", 1),)),
         "conduit": Sort(
-            "H", "conduit", "2 × HDMI, USB; draw cord left in", (hdmi, hdmi, usb), v("services.hdmi_longest"),
+            "H", "conduit", f"2 × {optical}HDMI, USB; draw cord left in", (hdmi, hdmi, usb), longest,
             max(
                 v("services.trunk_bore"),
                 conduit.plug_bore(v("services.plug_width"), v("services.plug_height"), v("services.plug_share")),
             ),
-            (("hdmi", 2), ("usb", 1)),
+            (("hdmi", 2), ("usb", 1)), link,
         ),
     }  # fmt: skip
 
 
-def lay_signals(lay: Layer, points: Sequence[ServicePoint], come_in: Point2) -> None:
+def lay_signals(lay: Layer, points: Sequence[ServicePoint], come_in: Point2, sorts: dict[str, Sort]) -> None:
     """From each signal point behind the screen to its like in the cabinet; from there to where the lines come in."""
-    sorts = signal_sorts(lay.ground.limits)
     for kind, sort in sorts.items():
         screen = [p for p in points if p.kind == kind and p.zone == "behind_screen"]
         below = [p for p in points if p.kind == kind and p.zone != "behind_screen"]
@@ -278,3 +417,6 @@ def lay_signals(lay: Layer, points: Sequence[ServicePoint], come_in: Point2) -> 
                 lay.lay(sort, ("entry", come_in), (point.ref, (point.x, point.z)))
         for point in below if kind != "conduit" else ():
             lay.lay(sort, ("entry", come_in), (point.ref, (point.x, point.z)))
+    ends = [p for p in points if p.kind == "conduit" and p.zone != "behind_screen"]
+    for _ in range(round(lay.ground.limits.value("services.spare_conduits")) if ends else 0):
+        lay.lay(SPARE, ("entry", come_in), (ends[0].ref, (ends[0].x, ends[0].z)))

@@ -9,6 +9,8 @@ from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from typing import Literal
 
+from wallwright.core.shape import Point2
+
 Barrier = Literal["none", "tray", "perforated", "steel"]
 # EN 50174-2:2009: least distance S [mm] by class of data cable: a coaxial and the like (from memory), b unscreened 5e to 6A,
 # c screened, d category 7; without metal, wire tray, perforated, closed 1 mm steel.
@@ -33,6 +35,27 @@ def separation(kind: str, circuits: int, barrier: Barrier = "none") -> float:
     """The least distance [mm] between so many mains circuits and data cable of that class (a to d)."""
     power = next((factor for most, factor in _CIRCUITS if circuits <= most), 6.0)
     return SEPARATION[kind][barrier] * power
+
+
+def alongside(path: Sequence[Point2], other: Sequence[Point2], least: float) -> tuple[float, float]:
+    """How much of a path of level and upright pieces runs beside another nearer than `least` [mm], and the nearest it comes there.
+
+    Crossings at a right angle do not count; (0, inf) where it keeps off all along.
+    """
+    length, nearest = 0.0, float("inf")
+    for a, b in pairwise(path):
+        for c, d in pairwise(other):
+            for axis in (0, 1):
+                across = 1 - axis
+                if a[across] != b[across] or c[across] != d[across]:
+                    continue
+                gap = abs(a[across] - c[across])
+                both = min(max(a[axis], b[axis]), max(c[axis], d[axis])) - max(
+                    min(a[axis], b[axis]), min(c[axis], d[axis])
+                )
+                if gap < least and both > 0:
+                    length, nearest = length + both, min(nearest, gap)
+    return length, nearest
 
 
 def wall_is_served(length: float, outlets: Sequence[float], reach: float = 1828.8) -> bool:

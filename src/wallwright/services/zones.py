@@ -58,7 +58,7 @@ def zones_of(
 
 def in_view(point: ServicePoint, frame: Box, setout: SetOut) -> bool:
     """Whether a box stays in view: not behind the screen, nor in or behind a unit, nor a feed behind a panel."""
-    if point.box.meets(frame) or any(u.box.meets(point.box) for u in setout.units if u.kind != "shelf"):
+    if point.box.meets(frame) or any(u.box.meets(point.box) for u in setout.units if u.cabinet):
         return False
     return point.kind != "led_feed" or not any(zone.box.meets(point.box) for zone in setout.zones)
 

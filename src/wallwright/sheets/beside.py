@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from wallwright.core.drawing import (
     TEXT_LABEL,
     TEXT_SMALL,
+    Circle,
     Hatch,
     Line,
     Mark,
@@ -42,7 +43,8 @@ class Legend:
     """What the signs, lines and hatches of this sheet mean: (pen, pattern, sign or unit front, words)."""
 
     rows: tuple[tuple[str, str], ...]
-    """(key, words); key is `pen:…`, `hatch:…`, `sign:…` or `front:…`."""
+    """(key, words); key is `pen:…`, `hatch:…`, `sign:…`, `front:…` or `ring:…` (what is written in it)."""
+    heading: str = "Legend"
 
 
 Block = Notes | Legend | Table
@@ -64,12 +66,19 @@ def column(blocks: Iterable[Block], rooms: tuple[Box, ...]) -> tuple[Mark, ...]:
             marks += drawn
             top -= height + 3.0
             continue
+        if isinstance(rest, Table) and isinstance(block, Table) and rest.rows == block.rows:
+            rest = block  # only its head had room: all of it goes to the next room
         if rest is not None and rest != block:
             marks += drawn
         waiting.insert(0, rest or block)
         at += 1
         top = rooms[at].top
     return tuple(marks)
+
+
+def height_of(block: Block, width: float) -> float:
+    """How high a block comes out in a room of that width [paper mm]."""
+    return _block(block, Box(0.0, 0.0, width, 1e6), last=False)[1]
 
 
 def _block(block: Block, room: Box, *, last: bool) -> tuple[list[Mark], float, Block | None]:
@@ -108,7 +117,7 @@ def _notes(notes: Notes, room: Box, *, last: bool) -> tuple[list[Mark], float, B
 
 
 def _legend(legend: Legend, room: Box) -> tuple[list[Mark], float]:
-    marks, used = _heading("Legend", room)
+    marks, used = _heading(legend.heading, room)
     for key, words in legend.rows:
         lines = wrap(printable(words), room.width - 15, TEXT_SMALL)
         height = max(5.6, LINE * len(lines) + 1.2)
@@ -135,6 +144,9 @@ def _sample(key: str, box: Box) -> list[Mark]:
         return [Line(((box.x, mid), (box.right, mid)), _pen(name), layer="notes")]
     if kind == "hatch":
         return [Hatch(box.corners, _pattern(name), layer="notes"), rectangle(box, "thin", layer="notes")]
+    if kind == "ring":
+        figure = Text((box.centre[0], mid - TEXT_SMALL / 2), name, TEXT_SMALL, "middle", layer="notes")
+        return [Circle(box.centre, 1.9, "thin", layer="notes"), figure]
     if kind == "front":
         return [rectangle(box, "medium", layer="notes"), *front_marks(name, box, 1.0)]
     return list(inked(Symbol(_sign(name), box.centre, layer="notes"), 1.0))
@@ -190,18 +202,41 @@ def _open(box: Box, scale: float, right: bool) -> list[Mark]:
     return [Line((a, c), "thin", layer="units"), Line((b, d), "thin", layer="units")]
 
 
+def _slatted(box: Box, scale: float, right: bool) -> list[Mark]:
+    """A door, and a few of its slats."""
+    step = max(box.width / 12, 1.6 * scale)
+    lines = [box.x + k * step for k in range(1, int(box.width / step))]
+    slats: list[Mark] = [Line(((x, box.z), (x, box.top)), "thin", layer="units") for x in lines]
+    return [*slats, *_hinged(box, scale, right)]
+
+
+def _pull_out(box: Box, scale: float, right: bool) -> list[Mark]:
+    """The sign of a drawer, stretched upright: an arrow down its middle."""
+    del right
+    x, z = box.centre
+    w, h = 0.9 * scale, min(box.height / 4, 6 * scale)
+    return [
+        Line(((x, z + h), (x, z - h)), "thin", layer="units"),
+        Line(((x - w, z - h + 2 * w), (x, z - h), (x + w, z - h + 2 * w)), "thin", layer="units"),
+    ]
+
+
 _FRONTS: dict[str, Callable[[Box, float, bool], list[Mark]]] = {
     "drawers": _drawers,
     "shutter": _hinged,
     "glass": _glass,
+    "slatted": _slatted,
     "cloth": _cloth,
     "flap": _flap,
+    "pull_out": _pull_out,
     "open": _open,
 }
 FRONT_WORDS = {
     "drawers": "drawer front",
     "shutter": "door, hinged at the point of the dashes",
     "glass": "glass door, hinged at the point of the dashes",
+    "slatted": "slatted door, hinged at the point of the dashes",
+    "pull_out": "pull-out: comes out whole",
     "open": "open bay",
     "cloth": "cloth front (lets remote signals through)",
     "flap": "flap, hinged along the edge at the point of the dashes",

@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from wallwright.carcass.hardware import hinge_count
-from wallwright.core.units import show_mm
-from wallwright.sheets.fronts import hinged_right
 from wallwright.sheets.ink import rounded
-from wallwright.sheets.words import count
+from wallwright.sheets.vents import vent_words
+from wallwright.tables.boring import bored
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import Part, UnitBox
@@ -26,20 +24,14 @@ class Cup:
 
 
 def cups(wall: Wall, unit: UnitBox) -> tuple[Cup, ...]:
-    """The cups of a unit's board doors, evenly between the two end hinges. Glass doors go by the maker of their hinges."""
-    edge, end = wall.limits.value("joinery.cup_edge"), wall.limits.value("joinery.hinge_end")
+    """The cups of a unit's board doors and flaps as they are bored. Glass doors go by the maker of their hinges."""
+    made = bored(wall)
+    own = {part.id for part in wall.carcass.parts if part.unit == unit.ref}
     out: list[Cup] = []
-    for bay in wall.carcass.bays:
-        if bay.unit != unit.ref or bay.front != "shutter":
-            continue
-        doors = [p for p in wall.carcass.parts if p.role == "front" and p.id.startswith(f"{bay.ref}-F")]
-        boxes = [door.block.face for door in doors]
-        for door, box in zip(doors, boxes, strict=True):
-            n = hinge_count(door.mass, box.height, box.width, wall.limits)
-            x = box.right - edge if hinged_right(box, boxes, unit) else box.x + edge
-            first = min(end, box.height / 4)
-            step = (box.height - 2 * first) / (n - 1)
-            out += [Cup((x, box.z + first + i * step), door.id) for i in range(n)]
+    for hole in made.holes:
+        if hole.what == "hinge cup" and hole.part in own:
+            x, _, z = made.lies[hole.part].room(hole.x, hole.y)
+            out.append(Cup((x, z), hole.part))
     return tuple(out)
 
 
@@ -58,7 +50,7 @@ def boring_notes(wall: Wall, unit: UnitBox, parts: list[Part]) -> list[str]:
             f"two fronts, {value('carcass.front_bumper'):g} clear of the carcass (bumpers)."
         )
     out += _back(wall, parts)
-    hung = [part for part in parts if part.role in ("rail", "cleat")]
+    hung = [part for part in parts if part.role in ("rail", "cleat") and "45°" in part.name]
     if hung:
         out.append(
             f"Hanging rail and cleat {_mm(hung[0].width)} high, {_mm(hung[0].thickness)} thick, meeting at 45°; the cleat is set "
@@ -74,13 +66,14 @@ def boring_notes(wall: Wall, unit: UnitBox, parts: list[Part]) -> list[str]:
     if loose:
         out.append(
             f"Loose shelves {', '.join(part.id for part in loose)}: not dimensioned, drawn evenly. Pins Ø{value('joinery.pin_hole'):g} "
-            f"in rows {value('joinery.row_setback'):g} from the front edge and from the back, holes {value('joinery.row_pitch'):g} apart."
+            f"in rows {value('joinery.row_setback'):g} from the front edge and from the back, holes {value('joinery.row_pitch'):g} apart, "
+            "as on the drilling sheets."
         )
     return out
 
 
 def _back(wall: Wall, parts: list[Part]) -> list[str]:
-    backs = [part for part in parts if part.role == "back"]
+    backs = [part for part in parts if part.role == "back" and "planted" not in part.name]
     if not backs:
         return []
     back = backs[0]
@@ -110,21 +103,11 @@ def _drawers(wall: Wall, unit: UnitBox, parts: list[Part]) -> list[str]:
     back, pitch = wall.limits.value("joinery.row_setback"), wall.limits.value("joinery.row_pitch")
     return [
         *boxes,
-        f"Runners level with the middle of the drawer sides; first screw {back:g} from the side's front edge, then in steps of "
-        f"{pitch:g}.",
+        f"Runners on the line of the rows nearest the middle of the drawer's sides (drilling sheets); first screw {back:g} from the "
+        f"side's front edge, then in steps of {pitch:g}.",
     ]
 
 
 def vent_notes(wall: Wall, unit: UnitBox) -> list[str]:
-    """Openings for the heat of a unit's bays, low and high."""
-    out: list[str] = []
-    for bay in wall.cooling.bays:
-        if bay.unit != unit.ref or bay.opening_needed <= 0 or bay.opening >= bay.opening_needed:
-            continue
-        fan = f", or a fan of {bay.fan_m3h:.0f} m³/h" if bay.fan_m3h > 0 else ""
-        fans = f"; {count(bay.fans, 'fan is', 'fans are')} planned" if bay.fans else ""
-        out.append(
-            f"Vents of {bay.bay} ({bay.watts:.0f} W): two openings of {bay.opening_needed:.0f} cm² free each, one low and one high"
-            f"{fan}{fans}. As drawn it has {show_mm(bay.opening)} cm² each."
-        )
-    return out
+    """Openings for the heat of a unit's bays: each with its size and place, low and high."""
+    return vent_words(wall, unit)

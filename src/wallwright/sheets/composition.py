@@ -2,14 +2,28 @@
 
 from __future__ import annotations
 
+from math import dist
 from typing import TYPE_CHECKING
 
-from wallwright.core.drawing import Drawing, Line, Mark, Pen, Symbol, Text, rectangle
+from wallwright.core.drawing import (
+    TEXT_SMALL,
+    Drawing,
+    Leader,
+    Line,
+    Mark,
+    Pen,
+    Symbol,
+    SymbolKind,
+    Text,
+    rectangle,
+)
+from wallwright.core.shape import Box, Point2
 from wallwright.core.table import Column, Table
 from wallwright.core.units import show_mm
 from wallwright.sheets.beside import Block, Legend, column
-from wallwright.sheets.ink import extent_of
-from wallwright.sheets.paper import Fields, Sheet, centred
+from wallwright.sheets.ink import extent_of, text_box
+from wallwright.sheets.label_row import spread
+from wallwright.sheets.paper import Fields, Sheet, raised
 from wallwright.sheets.place import settle
 from wallwright.sheets.room import about, layout
 
@@ -18,8 +32,13 @@ if TYPE_CHECKING:
     from wallwright.look.record import Guide
 
 PENS: dict[str, Pen] = {
-    "axis": "chain", "seats": "chain", "edge": "thin", "third": "dashed", "console": "phantom", "mirror": "phantom",
+    "axis": "chain", "seats": "phantom", "edge": "thin", "third": "spaced", "console": "long", "mirror": "dotted",
 }  # fmt: skip
+"""Each kind of guide has a line of its own; the strips are dashed, as on the elevation."""
+NUMBER = 4.6
+"""Room for a guide's number, paper mm."""
+PATIENCE = 400
+"""So many places are tried for a label that no guide crosses."""
 BESIDE_LINE = 300.0
 """Further than this from a line of the screen a thing does not belong to it [mm]."""
 
@@ -27,12 +46,13 @@ BESIDE_LINE = 300.0
 def sheet(wall: Wall) -> Sheet:
     """The guides on their sheet."""
     on = layout(wall.face.width, wall.face.height)
+    view, rooms = raised(drawing(wall, on.scale), on.view, on.beside)
     return Sheet(
         "composition",
         "Composition and feeds",
         "Elevation",
-        (centred(drawing(wall, on.scale), on.view),),
-        column(_beside(wall), on.beside),
+        (view,),
+        _columns(wall, rooms),
         Fields.of(wall.job),
         (
             "Guides to compose by, not sizes to work to. Feeds: design aid, to be checked by the licensed electrician.",
@@ -42,8 +62,16 @@ def sheet(wall: Wall) -> Sheet:
 
 
 def numbered_guides(wall: Wall) -> tuple[tuple[int, Guide], ...]:
-    """The guides in order, upright ones from the left, then level ones from the floor; each with its number."""
-    guides = sorted(wall.look.guides, key=lambda guide: (not guide.upright, guide.at))
+    """The guides that lie on the wall's face, in order: upright ones from the left, then level ones from the floor; each with its
+    number.
+    """
+    face = wall.face.box
+    on = [
+        guide
+        for guide in wall.look.guides
+        if (face.x <= guide.at <= face.right if guide.upright else face.z <= guide.at <= face.top)
+    ]
+    guides = sorted(on, key=lambda guide: (not guide.upright, guide.at))
     return tuple(enumerate(guides, 1))
 
 
@@ -56,7 +84,6 @@ def drawing(wall: Wall, scale: float) -> Drawing:
         rectangle(unit.box, "medium", fill="#fff", layer="units", ref=unit.ref) for unit in wall.setout.units
     ]
     still.append(rectangle(wall.sight.screen.frame, "medium", fill="#fff", layer="screen", ref="screen"))
-    labels: list[Mark] = []
     for number, guide in numbered_guides(wall):
         ends = (
             ((guide.at, guide.low), (guide.at, guide.high))
@@ -64,25 +91,69 @@ def drawing(wall: Wall, scale: float) -> Drawing:
             else ((guide.low, guide.at), (guide.high, guide.at))
         )
         still.append(Line(ends, PENS[guide.kind], layer="guides", ref=str(number)))
-        beyond = (guide.at, face.top + 4 * scale) if guide.upright else (face.right + 4 * scale, guide.at)
-        labels.append(
-            Text(
-                beyond,
-                str(number),
-                anchor="middle" if guide.upright else "start",
-                layer="text",
-                ref=str(number),
-            )
-        )
-    for run in wall.light.runs:
-        still.append(Line(run.path, "dashed", layer="lights", ref=run.ref))
-        labels += [
-            Symbol("led_feed", point, run.ref, layer="lights", ref=run.ref) for point in run.feed_points
-        ]
-        if run.driver_at is not None:
-            labels.append(Symbol("driver", run.driver_at, f"{run.ref} driver", layer="lights", ref=run.ref))
-    marks = (*still, *settle(labels, scale, about(face, scale), lines=still))
+    still += [Line(run.path, "dashed", layer="lights", ref=run.ref) for run in wall.light.runs]
+    labels: list[Mark] = []
+    for kind, at, words, ref in _signs(wall, scale):
+        still.append(Symbol(kind, at, layer="lights", ref=ref))
+        aside = (-6.0, 5.0) if kind == "led_feed" else (-10.0, 0.0)
+        end = (at[0] + aside[0] * scale, at[1] + aside[1] * scale)
+        labels.append(Leader((at, end), words, layer="lights", ref=ref))
+    still += _numbers(wall, scale)
+    taken = [text_box(mark, scale) for mark in still if isinstance(mark, Text)]
+    marks = (*still, *settle(labels, scale, about(face, scale), taken, still, PATIENCE))
     return Drawing("composition", "Composition and feeds", scale, marks, extent_of(marks, scale))
+
+
+def _signs(wall: Wall, scale: float) -> list[tuple[SymbolKind, Point2, str, str]]:
+    """The feeds and the drivers of the strips: kind, place, words, ref. What would lie on its like is one sign with both names."""
+    runs = wall.light.runs
+    feeds = [(point, run.ref) for run in runs for point in run.feed_points]
+    drivers = [(run.driver_at, run.ref) for run in runs if run.driver_at is not None]
+    out: list[tuple[SymbolKind, Point2, str, str]] = []
+    kinds: tuple[tuple[SymbolKind, str, list[tuple[Point2, str]]], ...] = (
+        ("led_feed", "{}", feeds),
+        ("driver", "{} driver", drivers),
+    )
+    for kind, words, places in kinds:
+        for group in _together(places, 6.0 * scale):
+            refs = ", ".join(dict.fromkeys(ref for _, ref in group))
+            out.append((kind, group[0][0], words.format(refs), group[0][1]))
+    return out
+
+
+def _together(places: list[tuple[Point2, str]], near: float) -> list[list[tuple[Point2, str]]]:
+    """The places in groups, each within `near` of its group's first one."""
+    groups: list[list[tuple[Point2, str]]] = []
+    for point, ref in places:
+        group = next((g for g in groups if dist(g[0][0], point) < near), None)
+        if group is None:
+            groups.append([(point, ref)])
+        else:
+            group.append((point, ref))
+    return groups
+
+
+def _numbers(wall: Wall, scale: float) -> list[Mark]:
+    """The guides' numbers in a row above the wall and a row right of it, led to their guides where those stand close."""
+    face = wall.face.box
+    out: list[Mark] = []
+    for upright, edge in ((True, face.top), (False, face.right)):
+        guides = [(number, guide) for number, guide in numbered_guides(wall) if guide.upright == upright]
+        size = NUMBER if upright else TEXT_SMALL
+        at = spread([guide.at for _, guide in guides], [size * scale] * len(guides), 1.2 * scale)
+        for (number, guide), moved in zip(guides, at, strict=True):
+            path = ((guide.at, edge), (guide.at, edge + 1.5 * scale), (moved, edge + 5.0 * scale))
+            words = (moved, edge + 6.0 * scale)
+            if not upright:
+                path = tuple((x, z) for z, x in path)
+                words = (edge + 6.0 * scale, moved - TEXT_SMALL / 2 * scale)
+            out.append(Line(path, "thin", layer="text", ref=f"leader {number}"))
+            out.append(
+                Text(
+                    words, str(number), anchor="middle" if upright else "start", layer="text", ref=str(number)
+                )
+            )
+    return out
 
 
 def guide_table(wall: Wall) -> Table:
@@ -139,16 +210,32 @@ def feed_table(wall: Wall) -> Table:
     return Table("feeds", "Feeds of the strips", columns, rows)
 
 
+def _columns(wall: Wall, rooms: tuple[Box, ...]) -> tuple[Mark, ...]:
+    """Legend and tables; where the view leaves room below it, the table of the screen's lines stands there in two columns."""
+    if len(rooms) != 2:
+        return column([*_beside(wall), *_rows(aligned_table(wall))], rooms)
+    side, below = rooms
+    beyond = Box(below.right + 6.0, below.z, below.width, below.height)
+    under = _rows(aligned_table(wall))
+    return (*column(_beside(wall), (side,)), *column(under, (below, beyond)))
+
+
+def _rows(table: Table) -> tuple[Table, ...]:
+    return (table,) if table.rows else ()
+
+
 def _beside(wall: Wall) -> list[Block]:
     legend = Legend(
         (
-            ("pen:chain", "axis of the screen, of the seats"),
+            ("pen:chain", "axis of the screen"),
+            ("pen:phantom", "axis of the seats"),
             ("pen:thin", "edge of the screen"),
-            ("pen:dashed", "third of the wall; LED strip"),
-            ("pen:phantom", "usual console ends, 1.2 to 1.6 × the screen; a tower's twin"),
+            ("pen:spaced", "third of the wall"),
+            ("pen:long", "usual console ends, 1.2 to 1.6 × the screen"),
+            ("pen:dotted", "a tower's twin"),
+            ("pen:dashed", "LED strip"),
             ("sign:led_feed", "feed of an LED strip"),
             ("sign:driver", "its driver"),
         )
     )
-    tables = (feed_table(wall), guide_table(wall), aligned_table(wall))
-    return [legend, *(table for table in tables if table.rows)]
+    return [legend, *_rows(feed_table(wall)), *_rows(guide_table(wall))]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from wallwright.core.drawing import (
@@ -21,7 +22,7 @@ from wallwright.core.units import show_mm
 from wallwright.cutting.model import to_mm
 from wallwright.library import load
 from wallwright.sheets.beside import Block, Legend, Notes, column
-from wallwright.sheets.ink import extent_of
+from wallwright.sheets.ink import extent_of, text_box, texts
 from wallwright.sheets.lettering import text_width
 from wallwright.sheets.paper import Fields, Sheet, centred
 from wallwright.sheets.parts_table import edge_code
@@ -57,7 +58,7 @@ def _sheet(wall: Wall, board: str, plan: SheetPlan, i: int, of: int) -> Sheet:
     parts = {part.id: part for part in wall.carcass.parts}
     return Sheet(
         f"cutting_{board}_{i}",
-        f"Cutting plan: {board_name(board)}, sheet {i} of {of}",
+        f"Cutting {i} of {of}: {board_name(board)}",
         "Cutting plan",
         (centred(drawing(wall, board, plan, on.scale, parts), on.view),),
         column(_beside(wall, board, plan, parts), on.beside),
@@ -102,14 +103,32 @@ def drawing(wall: Wall, board: str, plan: SheetPlan, scale: float, parts: dict[s
         *chain([0.0, width], "z", 0.0, -8.0, "overall"),
     ]
     if load.boards()[board].grain if board in load.boards() else False:
-        labels += _grain(length, width, scale)
+        arrow = _grain(length, width, scale)
+        still += arrow[:-1]
+        labels.append(arrow[-1])
     room = Box(-15 * scale, -15 * scale, length + 17 * scale, width + 27 * scale)
-    marks = (*still, *settle(labels, scale, room))
+    within = [label for label in labels if isinstance(label, Text)]  # each in its own part: they stay there
+    led = [label for label in labels if not isinstance(label, Text)]
+    taken = [text_box(text, scale) for text in within]
+    settled = (*within, *settle(led, scale, room, taken, still, PATIENT))
+    marks = (*still, *_grounds(settled, scale), *settled)
     return Drawing(f"{board} {plan.sheet.name}", "Cutting plan", scale, marks, extent_of(marks, scale))
 
 
+PATIENT = 400
+"""Places tried for the name of a part too small to hold it, before one on a line is taken: a sheet of strips leaves few."""
+
+
+def _grounds(labels: Iterable[Mark], scale: float) -> Iterator[Mark]:
+    """White under each name, so that neither an offcut's hatch nor a narrow strip's band runs through it."""
+    for label in labels:
+        if isinstance(label, (Text, Leader)):
+            for text in texts(label, scale):
+                yield rectangle(text_box(text, scale).grown(0.15 * scale), "none", fill="#fff", layer="text")
+
+
 def _grain(length: float, width: float, scale: float) -> list[Mark]:
-    """The grain's direction as an arrow above the sheet."""
+    """The grain's direction as an arrow above the sheet, its word last."""
     z = width + 5.0 * scale
     tip, tail, barb = length, length - 34 * scale, 1.6 * scale
     return [
@@ -131,7 +150,7 @@ def _grain(length: float, width: float, scale: float) -> list[Mark]:
 
 
 def _named(name: str, size: str, box: Box, scale: float, ref: str) -> list[Mark]:
-    """A part's name and size inside it: in two lines, in one, or turned; led out of it where it is too small for any."""
+    """A part's name and size inside it: in two lines, in one, turned, or the name alone; led out where it is too small."""
     w, h = box.width / scale - 0.8, box.height / scale - 0.8
     x, z = box.centre
     wide = max(text_width(name, TEXT_SMALL, True), text_width(size, TEXT_SMALL))
@@ -152,7 +171,13 @@ def _named(name: str, size: str, box: Box, scale: float, ref: str) -> list[Mark]
         ]
     if row <= h and w >= 2.6:
         return [Text((x + 1.25 * s, z), both, anchor="middle", turn=90, bold=True, layer="text", ref=ref)]
-    return [Leader(((x, z), (x + 6 * s, z + 5 * s)), both, layer="text", ref=ref)]
+    short = size if ref == "offcut" else name  # a part's size stands in the list beside the plan
+    alone = text_width(short, TEXT_SMALL, True)
+    if alone <= w and h >= 2.6:
+        return [Text((x, z - 1.25 * s), short, anchor="middle", bold=True, layer="text", ref=ref)]
+    if alone <= h and w >= 2.6:
+        return [Text((x + 1.25 * s, z), short, anchor="middle", turn=90, bold=True, layer="text", ref=ref)]
+    return [Leader(((x, z), (x + 6 * s, z + 5 * s)), short, layer="text", ref=ref)]
 
 
 def _banded(box: Box, placed: Placed, part: Part | None, scale: float) -> list[Mark]:

@@ -9,6 +9,7 @@ from wallwright.core.drawing import TEXT_LABEL, Drawing, Hatch, Leader, Line, Ma
 from wallwright.core.shape import Box, Point2
 from wallwright.core.units import show_mm
 from wallwright.sheets.fixings import hole_words
+from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.place import chains, settle
 
@@ -38,7 +39,7 @@ def drawing(wall: Wall) -> Drawing:
         bold=True,
         layer="text",
     )
-    marks = (*still, *settle((title, *labels), SCALE))
+    marks = grounded(still, settle((title, *labels), SCALE), SCALE)
     return Drawing("detail", "Build-up at the mount", SCALE, marks, extent_of(marks, SCALE))
 
 
@@ -52,15 +53,38 @@ def _wall(deep: float) -> list[Mark]:
 
 
 def _panel(zone: PanelZone | None) -> list[Mark]:
+    """The panel's layers from the wall outwards but for its battens, which stop at the packing; what is thinner than half a
+    millimetre is its face line.
+    """
     if zone is None:
         return []
-    face = Box(-zone.build_up, -HALF, zone.thickness, 2 * HALF)
-    pattern = "stone" if zone.kind == "stone_veneer" else "board"
-    return [
-        Hatch(face.corners, pattern, layer="hatch", ref=zone.ref),
-        Line(((face.x, -HALF), (face.x, HALF)), "wide", layer="panels", ref=zone.ref),
-        Line(((face.right, -HALF), (face.right, HALF)), "wide", layer="panels", ref=zone.ref),
-    ]
+    marks: list[Mark] = []
+    y = -zone.void
+    for what, mm in _face_layers(zone):
+        layer = Box(y - mm, -HALF, mm, 2 * HALF)
+        y -= mm
+        if mm >= 0.5:
+            stone = zone.kind in ("stone_veneer", "tile", "slab") and what == zone.layers[-1][0]
+            marks.append(Hatch(layer.corners, "stone" if stone else "board", layer="hatch", ref=zone.ref))
+            marks.append(
+                Line(((layer.right, -HALF), (layer.right, HALF)), "wide", layer="panels", ref=zone.ref)
+            )
+    marks.append(
+        Line(((-zone.build_up, -HALF), (-zone.build_up, HALF)), "wide", layer="panels", ref=zone.ref)
+    )
+    if zone.void:
+        box = Box(-zone.void, -HALF * 0.8, zone.void, HALF * 1.6)
+        marks += [
+            Hatch(box.corners, "cut", layer="hatch", ref="packing"),
+            rectangle(box, "medium", layer="panels", ref="packing"),
+        ]
+    return marks
+
+
+def _face_layers(zone: PanelZone) -> tuple[tuple[str, float], ...]:
+    """The layers in front of the void; a record without any is one layer."""
+    layers = zone.layers or (("panel", zone.thickness),)
+    return layers[1:] if zone.layers and zone.void else layers
 
 
 def _screen(wall: Wall, face: float, fixing: FixingCheck | None) -> list[Mark]:
@@ -77,6 +101,14 @@ def _screen(wall: Wall, face: float, fixing: FixingCheck | None) -> list[Mark]:
 
     back, front = edge(screen.stand_off), edge(screen.stand_off + screen.depth)
     corners = (*back, front[1], front[0])
+    if (
+        screen.turned_to is not None and abs(screen.swivel) > 0.05
+    ):  # watched elsewhere: here only where it folds back to
+        return [
+            plate,
+            Line(back, "phantom", layer="screen", ref="screen"),
+            Line(front, "phantom", layer="screen", ref="screen"),
+        ]
     return [
         plate,
         Hatch(corners, "screen", layer="screen", ref="screen"),
@@ -128,9 +160,15 @@ def _labels(wall: Wall, zone: PanelZone | None, fixing: FixingCheck | None, deep
         at = (fixing.hole_depth * 0.6 if chosen else 4.0, 0.0)
         named.append((at, f"{'hole ' if chosen else ''}{hole_words(fixing)}"))
     if zone and zone.void:
-        named.append(((-zone.void / 2, -HALF * 0.72), f"void {show_mm(zone.void)}, packed here"))
+        named.append(((-zone.void / 2, -HALF * 0.72), f"void {show_mm(zone.void)}, packed solid"))
     face = zone.build_up if zone else 0.0
-    named.append(((-face - PLATE / 2, -HALF * 0.35), f"{screen.mount} mount, plate"))
+    named.append(
+        (
+            (-face - PLATE / 2, -HALF * 0.35),
+            f"{screen.mount} mount, plate"
+            + (", arm folded" if screen.turned_to is not None and abs(screen.swivel) > 0.05 else ""),
+        )
+    )
     named.sort(key=lambda item: -item[0][1])
     return [
         Leader((point, (right, HALF * 0.9 - i * 5.5 * SCALE)), words, layer="text")

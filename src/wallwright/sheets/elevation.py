@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
+from wallwright.carcass import flutes
+from wallwright.carcass.cladding import face_pieces
+from wallwright.carcass.panel_lines import edge, face_lines
 from wallwright.core.drawing import (
     TEXT_LABEL,
     TEXT_SMALL,
@@ -21,13 +25,14 @@ from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
 from wallwright.sheets.beside import FRONT_WORDS, Block, Legend, Notes, column
 from wallwright.sheets.figures import DATUM, bare_wall, dimensions, levels
-from wallwright.sheets.fronts import bay_marks, hinged_right, label_at, leaves
+from wallwright.sheets.fronts import bay_marks, hinged_right, label_at, leaves, unit_marks
+from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.lettering import text_width
-from wallwright.sheets.paper import Fields, Sheet, centred
+from wallwright.sheets.paper import SCALES, Fields, Sheet, View, centred, raised
 from wallwright.sheets.place import settle
-from wallwright.sheets.room import about, layout
-from wallwright.sheets.words import board_name, count, finish_name, obstacle_words
+from wallwright.sheets.room import about, column_right, layout
+from wallwright.sheets.words import board_name, count, finish_name, obstacle_words, unit_words
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import BayBox, PanelZone, Part, UnitBox
@@ -46,7 +51,7 @@ def drawing(wall: Wall, scale: float) -> Drawing:
         *_obstacles(wall, scale),
     )
     labels = (*_labels(wall, scale), *levels(wall), *dimensions(wall, wall.setout.units, wall.setout.zones))
-    marks = (*still, *settle(labels, scale, about(wall.face.box, scale), lines=_lined(still)))
+    marks = grounded(still, settle(labels, scale, about(wall.face.box, scale), lines=_lined(still)), scale)
     return Drawing("elevation", "Elevation, finished", scale, marks, extent_of(marks, scale))
 
 
@@ -57,17 +62,32 @@ def _lined(marks: Iterable[Mark]) -> list[Mark]:
 
 def sheet(wall: Wall) -> Sheet:
     """The elevation on its sheet."""
-    on = layout(wall.face.width, wall.face.height)
+    view, beside = _laid(wall)
     return Sheet(
         "elevation",
         "Elevation, finished",
         "Elevation",
-        (centred(drawing(wall, on.scale), on.view),),
-        column(_beside(wall), on.beside),
+        (view,),
+        beside,
         Fields.of(wall.job),
         _CAUTIONS,
         job_title=wall.job.title,
     )
+
+
+def _laid(wall: Wall) -> tuple[View, tuple[Mark, ...]]:
+    """The view and what is said beside it: at the largest scale, or where that leaves too little room for the words, smaller."""
+    on = layout(wall.face.width, wall.face.height)
+    words = column(_beside(wall), on.beside)
+    if extent_of(words, 1.0).z >= min(room.z for room in on.beside) - 0.5:
+        return centred(drawing(wall, on.scale), on.view), words
+    room, beside = column_right()
+    for scale in (float(s) for s in SCALES if s >= on.scale):
+        made = drawing(wall, scale)
+        if made.extent.width / scale <= room.width:
+            view, rooms = raised(made, room, beside)
+            return view, column(_beside(wall), rooms)
+    return centred(drawing(wall, on.scale), on.view), words
 
 
 _CAUTIONS = (
@@ -80,28 +100,23 @@ def _panels(wall: Wall, scale: float) -> list[Mark]:
     """Each panelled field with its joints and, where the scale lets them be told apart, its flutes."""
     marks: list[Mark] = []
     for zone in wall.setout.zones:
-        marks.append(rectangle(zone.box, "medium", fill="#fff", layer="panels", ref=zone.ref))
+        marks.append(Line(edge(zone), "medium", closed=True, fill="#fff", layer="panels", ref=zone.ref))
         marks += _face_of(zone, scale)
-        marks += [
-            Line(((x, zone.box.z), (x, zone.box.top)), "medium", layer="panels", ref=zone.ref)
-            for x in zone.joints
-        ]
     return marks
 
 
 def _face_of(zone: PanelZone, scale: float) -> list[Mark]:
-    if zone.kind == "stone_veneer":
-        return [Hatch(zone.box.corners, "stone", layer="hatch", ref=zone.ref)]
-    if zone.kind != "fluted":
-        return []
-    if zone.flute_pitch / scale < 0.9 or zone.flutes > 400:
-        return [Hatch(zone.box.corners, "fluted", layer="hatch", ref=zone.ref)]
-    lines = [zone.box.x + i * zone.flute_pitch for i in range(1, zone.flutes + 1)]
-    return [
-        Line(((x, zone.box.z), (x, zone.box.top)), "thin", layer="panels", ref=zone.ref)
-        for x in lines
-        if x < zone.box.right - 1
+    close = zone.flute_pitch / scale < 0.9 or zone.flutes > 400
+    marks: list[Mark] = []
+    if zone.kind in ("stone_veneer", "slab"):
+        marks.append(Hatch(edge(zone), "stone", layer="hatch", ref=zone.ref))
+    elif zone.flutes and close:
+        marks.append(Hatch(edge(zone), "fluted", layer="hatch", ref=zone.ref))
+    marks += [
+        Line((line.a, line.b), line.weight, layer="panels", ref=zone.ref)
+        for line in face_lines(zone, flutes=not close)
     ]
+    return marks
 
 
 def _units(wall: Wall, scale: float) -> list[Mark]:
@@ -115,13 +130,15 @@ def _units(wall: Wall, scale: float) -> list[Mark]:
             for part in wall.carcass.parts
             if part.unit == unit.ref and part.role in SEEN
         ]
+        marks += unit_marks(wall, unit)
         for bay in bays:
-            marks += bay_marks(wall, bay, unit, bays, scale)
+            if not unit.rise:
+                marks += bay_marks(wall, bay, unit, bays, scale)
             marks += _shelves(bay, wall)
     return marks
 
 
-SEEN = ("side", "top", "bottom", "division", "filler", "plinth")
+SEEN = ("side", "top", "bottom", "division", "filler", "plinth", "gap_rail", "lip")
 """Parts of a unit whose edges one sees between and round its fronts."""
 
 
@@ -315,7 +332,10 @@ def _unit_labels(unit: UnitBox, wall: Wall, scale: float) -> list[Mark]:
     for bay in bays:
         own = leaves(wall, bay, unit, bays)
         at = label_at(
-            bay, own[-1] if bay.front == "drawers" else own[0], hinged_right(own[0], own, unit), scale
+            bay,
+            own[-1] if bay.front == "drawers" else own[0],
+            hinged_right(own[0], own, unit, bay.hinged),
+            scale,
         )
         marks.append(
             Text(
@@ -341,7 +361,7 @@ def _beside(wall: Wall) -> list[Block]:
     rows += [(f"front:{front}", FRONT_WORDS.get(front, front)) for front in fronts]
     if any(zone.kind == "fluted" for zone in wall.setout.zones):
         rows.append(("hatch:fluted", "fluted panel"))
-    if any(zone.kind == "stone_veneer" for zone in wall.setout.zones):
+    if any(zone.kind in ("stone_veneer", "slab") for zone in wall.setout.zones):
         rows.append(("hatch:stone", "stone"))
     if any(_assumed(thing) for thing in wall.face.obstacles if thing.kind != "skirting"):
         rows.append(("hatch:assumed", "this edge is assumed, not measured: check on site"))
@@ -358,19 +378,38 @@ def _described(wall: Wall) -> list[str]:
         size = " × ".join(show_mm(v) for v in (unit.box.width, unit.box.height, unit.depth))
         how = "hung" if unit.hung else "standing" + (", fixed to the wall" if unit.anchored else "")
         lines.append(
-            f"{unit.ref} {unit.kind} {size}, {how}; {board_name(unit.board)}; fronts {finish_name(unit.front_finish)}"
+            f"{unit.ref} {unit_words(unit.kind)} {size}, {how}; {board_name(unit.board)}; fronts {finish_name(unit.front_finish)}"
         )
     for zone in wall.setout.zones:
-        flutes = f", {count(zone.flutes, 'flute')} at {zone.flute_pitch:g}" if zone.flutes else ""
-        lines.append(
-            f"{zone.ref} {zone.kind.replace('_', ' ')} panel {show_mm(zone.thickness)} on void {show_mm(zone.void)}, "
-            f"{finish_name(zone.finish)}{flutes}"
-        )
+        lines.append(zone_words(zone))
     for run in wall.light.runs:
         lines.append(
             f"{run.ref} LED strip {run.along.replace('_', ' ')}, {show_mm(run.length)} long, {run.watts:.0f} W at {run.volts} V"
         )
     return lines + filler_notes(wall)
+
+
+def zone_words(zone: PanelZone) -> str:
+    """A zone in a line: what it is, how far it stands off the wall, its face, and how that is divided."""
+    parts = [f"{zone.ref} {zone.kind.replace('_', ' ')} {show_mm(zone.thickness)}"]
+    parts[0] += f" on void {show_mm(zone.void)}" if zone.void else " on the wall itself"
+    parts.append(finish_name(zone.finish))
+    if zone.flutes:
+        middle = flutes.on_middle(zone.flutes)
+        parts.append(f"{count(zone.flutes, 'flute')} at {zone.flute_pitch:g}, a {middle} on the middle")
+    if zone.kind in ("tile", "slab", "mirror", "glass"):
+        pieces = face_pieces(zone)
+        sizes = Counter((round(one.width, 1), round(one.height, 1)) for one in pieces)
+        said = ", ".join(f"{number} of {w:g} × {h:g}" for (w, h), number in sizes.most_common())
+        parts.append(f"{count(len(pieces), 'piece')}, joints {zone.joint:g}: {said}")
+    if zone.fields:
+        parts.append(f"{count(len(zone.fields), 'field')}, strip {zone.strip:g}")
+    if zone.arch:
+        parts.append(
+            f"head arched: radius {show_mm(zone.arch.radius)} from {show_mm(zone.arch.centre[1])} above FFL, "
+            f"springing at {show_mm(zone.arch.springing)}"
+        )
+    return "; ".join(parts)
 
 
 def filler_notes(wall: Wall, unit: str = "") -> list[str]:

@@ -36,7 +36,7 @@ def levels(wall: Wall) -> list[Mark]:
     for unit in wall.setout.units:
         if unit.kind == "console":
             named += [(unit.box.z, f"{unit.ref} under"), (unit.box.top, f"{unit.ref} top")]
-        elif unit.kind == "tower":
+        elif unit.tall:
             named.append((unit.box.top, f"{unit.ref} top"))
     named += [
         (thing.z.mm, f"{thing.ref} {'soffit' if thing.kind == 'beam' else 'under'}")
@@ -69,20 +69,20 @@ def dimensions(wall: Wall, units: tuple[UnitBox, ...], zones: tuple[PanelZone, .
     Bays of a console stand in the chain along the floor; above the panels stand shelves and what is on the wall already.
     """
     face, frame = wall.face.box, wall.sight.screen.frame
-    low = [u for u in units if u.kind != "shelf"]
+    low = [u for u in units if not u.board_only]
     across = [0.0, *(e for u in low for e in (u.box.x, u.box.right, *_between(wall, u))), face.width]
     above = [0.0, *_along_the_wall(wall, units), face.width]
     top = [0.0, *(e for zone in zones for e in (zone.box.x, *zone.joints, zone.box.right)), face.width]
     centre = [0.0, frame.x, frame.centre[0], frame.right, face.width]
     console = [e for u in units if u.kind == "console" for e in (u.box.z, u.box.top)]
-    shelf = [e for u in units if u.kind == "shelf" for e in (u.box.z, u.box.top)]
+    shelf = [e for u in units if u.board_only for e in (u.box.z, u.box.top)]
     up = [0.0, *console, frame.z, frame.centre[1], frame.top, *shelf, face.height]
     marks: list[Dim] = [*chain(across, "x", 0.0, -ROW), *chain(centre, "x", 0.0, -2 * ROW, "screen chain")]
     marks += _overall([0.0, face.width], "x", 0.0, -3 * ROW)
     marks += [*chain(up, "z", 0.0, -ROW), *_overall([0.0, face.height], "z", 0.0, -3 * ROW)]
     tall = [
         0.0,
-        *(e for u in units if u.kind == "tower" for e in (u.box.z, u.box.top)),
+        *(e for u in units if u.tall for e in (u.box.z, u.box.top)),
         *(e for z in zones for e in (z.box.z, z.box.top)),
         face.height,
     ]
@@ -101,7 +101,7 @@ STANDING = ("window", "door", "beam", "column", "skirting", "niche")
 
 def _along_the_wall(wall: Wall, units: tuple[UnitBox, ...]) -> list[float]:
     """Ends of shelves, of air conditioners and the like, and the middles of outlets that are there already."""
-    ends = [e for u in units if u.kind == "shelf" for e in (u.box.x, u.box.right)]
+    ends = [e for u in units if u.board_only for e in (u.box.x, u.box.right)]
     for thing in wall.face.obstacles:
         box = obstacle_box(thing)
         if thing.kind in ACCESSORIES:

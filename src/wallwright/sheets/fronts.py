@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from wallwright.core.drawing import Mark, rectangle
+from wallwright.carcass import hardware, niche
+from wallwright.core.drawing import Line, Mark, rectangle
 from wallwright.core.shape import Box
 from wallwright.sheets.beside import front_marks
 
@@ -52,11 +53,16 @@ def leaves(wall: Wall, bay: BayBox, unit: UnitBox, bays: list[BayBox]) -> list[B
     return [Box(field.x, field.z + i * high, field.width, high) for i in range(rows)]
 
 
-def hinged_right(leaf: Box, beside: list[Box], unit: UnitBox) -> bool:
-    """Of a pair the right leaf; a single door away from the screen: right in a right-hand tower and right of a unit's middle."""
+def hinged_right(leaf: Box, beside: list[Box], unit: UnitBox, hinged: str = "") -> bool:
+    """Of a pair the right leaf; a single door away from the screen: right in a right-hand tower and right of a unit's middle.
+
+    hinged : the side that was decided for its bay, "" where that is automatic
+    """
     pair = [box for box in beside if box != leaf and _level_with(box, leaf)]
     if pair:
         return leaf.x > pair[0].x
+    if hinged:
+        return hinged == "right"
     middle = unit.box.centre[0]
     if abs(leaf.centre[0] - middle) < 1.0:
         return unit.side == "right"
@@ -67,11 +73,34 @@ def label_at(bay: BayBox, leaf: Box, right: bool, scale: float) -> tuple[float, 
     """Where a front's label begins: beside a door's lock, between its dashes; between the crossed lines of an open bay; else in
     the upper left corner.
     """
-    if bay.front in ("shutter", "glass") and leaf.width / scale > 16:
+    if bay.front in ("shutter", "glass", "slatted") and leaf.width / scale > 16:
         return leaf.x + leaf.width * (0.08 if right else 0.45), leaf.centre[1] - 1.2 * scale
     if bay.front == "open" and leaf.width / scale > 16:
         return leaf.centre[0] - 3.5 * scale, leaf.top - 4.2 * scale
     return leaf.x + 1.5 * scale, leaf.top - 4.2 * scale
+
+
+def unit_marks(wall: Wall, unit: UnitBox, dx: float = 0.0, dz: float = 0.0) -> list[Mark]:
+    """What a unit shows besides its boards and fronts: an arch, and legs. dx, dz : moved by so much [mm]."""
+    if unit.rise:
+        arch, clear = niche.arch_of(unit), niche.clear_of(unit)
+        round_it = ((clear.x, clear.z), *arch.points(), (clear.right, clear.z), (clear.x, clear.z))
+        return [Line(tuple((x + dx, z + dz) for x, z in round_it), "medium", layer="units", ref=unit.ref)]
+    if unit.base != "legs" or unit.hung or unit.box.z > 0:
+        return []
+    value = wall.limits.value
+    inset, high, wide = value("carcass.leg_inset"), value("carcass.legs"), 30.0
+    count = hardware.leg_count(unit.box.width, inset, value("carcass.leg_pitch")) // 2
+    step = (unit.box.width - 2 * inset) / (count - 1)
+    return [
+        rectangle(
+            Box(unit.box.x + inset + k * step - wide / 2 + dx, unit.box.z + dz, wide, high),
+            "thin",
+            layer="units",
+            ref=unit.ref,
+        )
+        for k in range(count)
+    ]
 
 
 def bay_marks(
@@ -84,5 +113,5 @@ def bay_marks(
         box = Box(leaf.x + dx, leaf.z + dz, leaf.width, leaf.height)
         if bay.front != "open":
             marks.append(rectangle(box, "medium", fill="#fff", layer="units", ref=bay.ref))
-        marks += front_marks(bay.front, box, scale, right=hinged_right(leaf, boxes, unit))
+        marks += front_marks(bay.front, box, scale, right=hinged_right(leaf, boxes, unit, bay.hinged))
     return marks

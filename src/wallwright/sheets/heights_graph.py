@@ -11,7 +11,7 @@ from wallwright.core.shape import Box, Point2
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.place import settle
 from wallwright.sight.heights import Penalty, Watcher, curve
-from wallwright.sight.plan import eyes_of, shares_of, watchers_of
+from wallwright.sight.plan import HEIGHT_STEP, eyes_of, shares_of, watchers_of
 
 if TYPE_CHECKING:
     from wallwright.derive import Wall
@@ -28,13 +28,11 @@ WIDE = 104.0
 def watchers(wall: Wall) -> list[Watcher]:
     """The seats as the screen's height sees them."""
     eyes = eyes_of(wall.job, wall.limits)
-    screen = wall.sight.screen
-    out = screen.stand_off + screen.depth
-    return watchers_of(eyes, shares_of(eyes), screen.centre[0], out, wall.limits)
+    return watchers_of(eyes, shares_of(eyes), *wall.sight.screen.middle, wall.limits)
 
 
 def curves(wall: Wall) -> tuple[Penalty, ...]:
-    """What each height of the graph costs every seat; the recommended height is one of them. () without seats."""
+    """What each height of the graph costs every seat; the least of them, by the seats' hours, is one of them. () without seats."""
     seats = watchers(wall)
     if not seats:
         return ()
@@ -64,7 +62,8 @@ def graph_drawing(wall: Wall, scale: float) -> Drawing:
     labels: list[Mark] = [
         Text((good * degree + scale, high + 1.2 * scale), f"good to {good:g}°", TEXT_SMALL, layer="graph"),
     ]
-    for z in (heights.best, heights.used):
+    near = abs(heights.recommended - heights.used) <= HEIGHT_STEP
+    for z in (heights.used,) if near else (heights.recommended, heights.used):
         if low <= z <= high:
             marks.append(Line(((0.0, z), (MOST * degree, z)), "chain", layer="graph", ref="height"))
     marks += _curve_lines(wall, points, degree)

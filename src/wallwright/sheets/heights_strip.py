@@ -24,14 +24,13 @@ from wallwright.core.table import Column, Table
 from wallwright.core.units import show_mm
 from wallwright.rules.screen_room import feet, furniture, people, sight_lines, soundbar
 from wallwright.sheets.beside import Legend, Notes, column
-from wallwright.sheets.heights_graph import LINES, WIDE, graph_drawing, watchers
+from wallwright.sheets.heights_graph import LINES, WIDE, graph_drawing
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.paper import Fields, Sheet, View
 from wallwright.sheets.place import settle
 from wallwright.sheets.room import FULL
 from wallwright.sheets.section import SLAB, leaf, screen_section
 from wallwright.sight.eyes import CROWN
-from wallwright.sight.heights import good_for_all
 from wallwright.sight.sightlines import Ahead, Eyes, SightLine
 
 if TYPE_CHECKING:
@@ -116,14 +115,20 @@ def _bands(wall: Wall, scale: float) -> list[Mark]:
     heights, t, wide = wall.sight.heights, leaf(wall), 6.0 * scale
     marks: list[Mark] = []
     bands: list[tuple[float, float, float, Pattern, str]] = [
-        (heights.low, heights.high, t + 2 * scale, "allowed", "good for all"),
-        (heights.rule_low, heights.rule_high, t + 2 * scale + wide, "light", "usual"),
+        (heights.rule_low, heights.rule_high, t + 2 * scale + wide, "light", "usual")
     ]
-    for low, high, x, pattern, ref in bands if wall.sight.seats else bands[1:]:
+    if _serves_all(wall):
+        bands.insert(0, (heights.low, heights.high, t + 2 * scale, "allowed", "good for all"))
+    for low, high, x, pattern, ref in bands:
         box = Box(x, low, wide, max(high - low, 1.0))
         marks.append(rectangle(box, "medium", layer="bands", ref=ref))
         marks.append(Hatch(box.corners, pattern, layer="bands", ref=ref))
     return marks
+
+
+def _serves_all(wall: Wall) -> bool:
+    """Whether there are seats, and heights that are good for all of them."""
+    return bool(wall.sight.seats) and wall.sight.heights.serves_all
 
 
 def _units(wall: Wall) -> list[Mark]:
@@ -215,8 +220,8 @@ def _levels(wall: Wall) -> list[Mark]:
     heights, frame = wall.sight.heights, wall.sight.screen.frame
     named = [(0.0, "FFL"), (wall.face.height, "ceiling"), (frame.top, "screen top"), (frame.z, "screen foot")]
     named.append((heights.used, "centre used"))
-    if wall.sight.seats and abs(heights.best - heights.used) > 10.0:
-        named.append((heights.best, "recommended"))
+    if wall.sight.seats and abs(heights.recommended - heights.used) > 10.0:
+        named.append((heights.recommended, "recommended"))
     x = leaf(wall)
     return [Level((x, z), z, name, layer="levels", ref=name, reach=16.0) for z, name in named]
 
@@ -306,22 +311,21 @@ def _beside(wall: Wall) -> tuple[list[Notes | Legend | Table], ...]:
 
 def _heights(wall: Wall) -> tuple[str, ...]:
     h = wall.sight.heights
-    held = (
-        bool(wall.sight.seats)
-        and good_for_all(watchers(wall), wall.limits.value("sight.centre_good")) is not None
-    )
-    band = (
-        f"Good for all seats: {show_mm(h.low)} to {show_mm(h.high)}."
-        if held
-        else "No height is good for all seats."
-    )
+    good = wall.limits.value("sight.centre_good")
+    band = f"Good for all seats (to {good:g}°): {show_mm(h.low)} to {show_mm(h.high)}."
+    if not h.serves_all:
+        off = ", ".join(f"seat {s.ref} {abs(s.off):.1f}°" for s in wall.sight.seats if abs(s.off) > good)
+        band = f"No height is good for all seats (to {good:g}°); off at the height used: {off or 'none'}."
+    held = h.serves_all and abs(h.recommended - h.best) >= 0.5
+    why = ", the nearest to the least squares that is good for all" if held else ""
     lines = [
         f"Centre used {show_mm(h.used)} above FFL, {'decided by the designer' if h.pinned else 'automatic'}.",
-        f"Recommended by hours {show_mm(h.best)}; smallest worst angle {show_mm(h.minimax)}.",
+        f"Recommended {show_mm(h.recommended)}{why}.",
+        f"Least squares by hours {show_mm(h.best)}; smallest worst angle {show_mm(h.minimax)}.",
         band,
         f"The trade's usual band: {show_mm(h.rule_low)} to {show_mm(h.rule_high)}.",
     ]
-    return tuple(lines if wall.sight.seats else [lines[0], lines[3]])
+    return tuple(lines if wall.sight.seats else [lines[0], lines[-1]])
 
 
 def _legend(wall: Wall) -> Legend:
@@ -333,7 +337,7 @@ def _legend(wall: Wall) -> Legend:
         return Legend((("hatch:light", "the trade's usual band"), ("pen:wide", "screen; units")))
     rows += [
         ("pen:extra", "all seats by their hours (root mean square)"),
-        ("hatch:allowed", "centre heights good for all seats"),
+        *([("hatch:allowed", "centre heights good for all seats")] if _serves_all(wall) else []),
         ("hatch:light", "the trade's usual band"),
         ("pen:chain", "eye to screen centre; heights used and recommended"),
         ("pen:thin", "eye to the picture's lower edge"),

@@ -1,11 +1,11 @@
-"""Joinery sheets: each unit from the front, opened and in side view, with its parts by reference."""
+"""Joinery sheets: each unit from the front and opened, with its parts by reference; then cut through."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from wallwright.core.drawing import TEXT_LABEL, Circle, Drawing, Hatch, Leader, Line, Mark, Text, rectangle
+from wallwright.core.drawing import TEXT_LABEL, Circle, Drawing, Leader, Mark, Text, rectangle
 from wallwright.core.shape import Box
 from wallwright.core.units import show_mm
 from wallwright.sheets.beside import FRONT_WORDS, Block, Legend, Notes, column
@@ -13,13 +13,16 @@ from wallwright.sheets.boring import boring_notes, cups, vent_notes
 from wallwright.sheets.cutouts import FACING, cut_out_dims, cut_out_marks, cut_out_table, cut_outs
 from wallwright.sheets.elevation import SEEN, filler_notes
 from wallwright.sheets.figures import ROW
-from wallwright.sheets.fronts import bay_marks, hinged_right, label_at, leaves
+from wallwright.sheets.fronts import bay_marks, hinged_right, label_at, leaves, unit_marks
+from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent, extent_of
+from wallwright.sheets.joinery_cuts import cut_sheet
 from wallwright.sheets.paper import SCALES, Fields, Sheet, View
 from wallwright.sheets.parts_table import parts_table
 from wallwright.sheets.place import chain, chains, settle
 from wallwright.sheets.room import column_right
-from wallwright.sheets.words import board_name
+from wallwright.sheets.vents import vent_marks
+from wallwright.sheets.words import board_name, unit_words
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import Part, UnitBox
@@ -39,6 +42,10 @@ INSIDE = {
     "plinth",
     "filler",
     "wall_shelf",
+    "lip",
+    "rib",
+    "lining",
+    "gap_rail",
 }
 HIDDEN = {"back", "rail", "cleat"}
 CAUTIONS = (
@@ -54,16 +61,19 @@ def built(wall: Wall) -> tuple[UnitBox, ...]:
 
 
 def sheets(wall: Wall) -> tuple[Sheet, ...]:
-    """One sheet for each unit made of several parts."""
-    return tuple(unit_sheet(wall, unit) for unit in built(wall))
+    """For each unit made of several parts its front and inside, then its cuts from the side and in plan."""
+    return tuple(sheet for unit in built(wall) for sheet in (unit_sheet(wall, unit), cut_sheet(wall, unit)))
 
 
 def unit_sheet(wall: Wall, unit: UnitBox) -> Sheet:
-    """A console or tower: front, inside and side view."""
+    """A unit: front and inside."""
     room, beside = column_right(COLUMN)
     flat = unit.box.width > unit.box.height
     for scale in (float(s) for s in SCALES[3:]):
-        views = [front(wall, unit, scale), inside(wall, unit, scale), side(wall, unit, scale)]
+        tall = unit.box.height * (2 if flat else 1)
+        if unit.box.width / scale > room.width - 20 or tall / scale > room.height - 40:
+            continue  # its figures will not go on the sheet either
+        views = [front(wall, unit, scale), inside(wall, unit, scale)]
         placed = _stacked(views, room) if flat else in_row(views, room)
         if placed:
             break
@@ -74,7 +84,6 @@ def unit_sheet(wall: Wall, unit: UnitBox) -> Sheet:
     legend = Legend(
         (
             *((f"front:{f}", FRONT_WORDS.get(f, f)) for f in fronts),
-            ("hatch:board", "board: cut"),
             ("pen:dashed", "hidden edge; cut-out"),
         )
     )
@@ -85,10 +94,10 @@ def unit_sheet(wall: Wall, unit: UnitBox) -> Sheet:
         parts_table(parts),
         Notes("Notes", _notes(unit, parts, wall)),
     ]
-    placed, free = _free(placed, room, flat)
+    placed, free = _free(placed, room)
     return Sheet(
         f"joinery_{unit.ref}",
-        f"Joinery: {unit.ref} {unit.kind}",
+        f"Joinery: {unit.ref} {unit_words(unit.kind)}",
         "Joinery",
         placed,
         column(blocks, (*beside, *free)),
@@ -98,8 +107,8 @@ def unit_sheet(wall: Wall, unit: UnitBox) -> Sheet:
     )
 
 
-def _free(placed: tuple[View, ...], room: Box, flat: bool) -> tuple[tuple[View, ...], tuple[Box, ...]]:
-    """Room for notes that the views leave: beside the lowest of a stack; below a row, whose views are moved up for it."""
+def _free(placed: tuple[View, ...], room: Box) -> tuple[tuple[View, ...], tuple[Box, ...]]:
+    """Room for notes below the views, which are moved up for it, those of a stack close together."""
     boxes = [
         Box(
             v.x + b.x / v.drawing.scale,
@@ -109,18 +118,22 @@ def _free(placed: tuple[View, ...], room: Box, flat: bool) -> tuple[tuple[View, 
         )
         for v, b in ((view, extent(view.drawing)) for view in placed)
     ]
-    if flat:
-        low = boxes[-1]
-        left = low.right + 10.0
-        spare = Box(left, room.z, room.right - left - 4.0, boxes[-2].z - 6.0 - room.z)
-        return placed, (spare,) if spare.width > 60 and spare.height > 30 else ()
-    rise = room.top - 5.0 - max(box.top for box in boxes)  # below the centring mark
-    below = min(box.z for box in boxes) + rise - 6.0 - room.z
+    top = room.top - 5.0  # below the centring mark
+    rise = top - max(box.top for box in boxes)
+    moved: list[View] = []
+    low = top
+    for view, box in zip(placed, boxes, strict=True):
+        stacked = any(other.z > box.top for other in boxes)
+        up = low - 6.0 - box.top if stacked else rise
+        moved.append(replace(view, y=round(view.y + up, 3)))
+        low = min(low, box.z + up)
+    below = low - 6.0 - room.z
     if below < 30:
         return placed, ()
     half = (room.width - 10.0) / 2
-    moved = tuple(replace(view, y=round(view.y + rise, 3)) for view in placed)
-    return moved, tuple(Box(room.x + 3.0 + i * (half + 4.0), room.z, half, below) for i in range(2))
+    return tuple(moved), tuple(
+        Box(room.x + 5.0 + i * (half + 2.0), room.z, half - 2.0, below) for i in range(2)
+    )
 
 
 def _parts(wall: Wall, ref: str) -> list[Part]:
@@ -176,11 +189,17 @@ def front(wall: Wall, unit: UnitBox, scale: float) -> Drawing:
         for part in parts
         if part.role in SEEN
     ]
+    still += unit_marks(wall, unit, dx, dz)
+    still += vent_marks(wall, unit, scale, dx, dz)
     for bay in bays:
-        still += bay_marks(wall, bay, unit, bays, scale, dx, dz)
+        if not unit.rise:
+            still += bay_marks(wall, bay, unit, bays, scale, dx, dz)
         own = leaves(wall, bay, unit, bays)
         x, z = label_at(
-            bay, own[-1] if bay.front == "drawers" else own[0], hinged_right(own[0], own, unit), scale
+            bay,
+            own[-1] if bay.front == "drawers" else own[0],
+            hinged_right(own[0], own, unit, bay.hinged),
+            scale,
         )
         labels.append(Text((x + dx, z + dz + 1.8 * scale), bay.ref, layer="text", ref=bay.ref))
         doors = bay.front in ("shutter", "glass")
@@ -189,7 +208,7 @@ def front(wall: Wall, unit: UnitBox, scale: float) -> Drawing:
                 face = part.block.face
                 at = (face.x + 1.5 * scale, face.z + 1.5 * scale)
                 if doors:
-                    x, z = label_at(bay, face, hinged_right(face, own, unit), scale)
+                    x, z = label_at(bay, face, hinged_right(face, own, unit, bay.hinged), scale)
                     at = (x, z - 1.8 * scale)
                 labels.append(
                     Text((at[0] + dx, at[1] + dz), _tag(part), bold=True, layer="text", ref=part.id)
@@ -208,7 +227,7 @@ def front(wall: Wall, unit: UnitBox, scale: float) -> Drawing:
         doors = [p.block.face for p in parts if p.id in {cup.door for cup in bored}]
         stops = [*(cup.at[1] + dz for cup in bored), *(e + dz for d in doors for e in (d.z, d.top))]
         labels += chain(stops, "z", box.right, ROW, "cups")
-    marks = (*still, *settle(labels, scale, lines=still))
+    marks = grounded(still, settle(labels, scale, lines=still), scale)
     return Drawing(f"{unit.ref} front", "Front", scale, marks, extent_of(marks, scale))
 
 
@@ -241,12 +260,15 @@ def inside(wall: Wall, unit: UnitBox, scale: float) -> Drawing:
             )
         )
         labels.append(_pointed(part, face, box, scale))
+    if unit.base == "legs":
+        still += unit_marks(wall, unit, -unit.box.x, -unit.box.z)
     upright = [
         e for p in shown if p.role in ("side", "division") and not _fixed_shelf(p) for e in _span(p, unit)
     ]
     level = [
         e for p in shown if p.role in ("top", "bottom", "plinth") or _fixed_shelf(p) for e in _rise(p, unit)
     ]
+    still += vent_marks(wall, unit, scale, -unit.box.x, -unit.box.z, inside=True)
     lines, names = cut_out_marks(openings, -unit.box.x, -unit.box.z)
     still += lines
     labels += names
@@ -255,43 +277,13 @@ def inside(wall: Wall, unit: UnitBox, scale: float) -> Drawing:
         *chains([box.x, *upright, box.right], "x", 0.0, -ROW),
         *chains([0.0, *level, box.top], "z", 0.0, -ROW),
     ]
-    marks = (*still, *settle(labels, scale, lines=still))
+    marks = grounded(still, settle(labels, scale, lines=still), scale)
     return Drawing(f"{unit.ref} inside", "Inside", scale, marks, extent_of(marks, scale))
 
 
 def _fixed_shelf(part: Part) -> bool:
     """A division that lies level: its height is dimensioned; loose shelves are not."""
     return part.role == "division" and part.block.dx > part.block.dz
-
-
-def side(wall: Wall, unit: UnitBox, scale: float) -> Drawing:
-    """The unit from its right: the wall at the right, its boards cut."""
-    depth, box = unit.depth, _at_home(unit)
-    still: list[Mark] = [rectangle(Box(-depth, 0, depth, box.height), "thin", layer="units", ref=unit.ref)]
-    middle = unit.box.centre[0]
-    for part in _parts(wall, unit.ref):
-        if part.role not in INSIDE | {"front"} or part.role in ("side", "division"):
-            continue
-        if not part.block.x <= middle <= part.block.x + part.block.dx:
-            continue
-        cut = Box(part.block.y, part.block.z - unit.box.z, part.block.dy, part.block.dz)
-        still += [
-            rectangle(cut, "medium", layer="units", ref=part.id),
-            Hatch(cut.corners, "board", layer="hatch", ref=part.id),
-        ]
-    still.append(Line(((0, -4 * scale), (0, box.height + 4 * scale)), "extra", layer="wall", ref="wall"))
-    view = Box(-depth, 0, depth, box.height)
-    parts = _parts(wall, unit.ref)
-    faces = [p.thickness for p in parts if p.role == "front"]
-    body = [p.block.y for p in parts if p.role == "side"][:1]
-    back = [e for p in parts if p.role == "back" for e in (p.block.y, p.block.y + p.block.dy)][:2]
-    stops = [-depth, *([-depth + max(faces)] if faces else []), *body, *back, 0.0]
-    labels: list[Mark] = [_title("Side, cut in the middle", view, scale), *chains(stops, "x", 0.0, -ROW)]
-    hung = [e for p in parts if p.role in ("rail", "cleat") for e in _rise(p, unit)]
-    if hung:
-        labels += chain([0.0, *hung, box.top], "z", -depth, -ROW, "cleat")
-    marks = (*still, *settle(labels, scale))
-    return Drawing(f"{unit.ref} side", "Side", scale, marks, extent_of(marks, scale))
 
 
 def _title(words: str, box: Box, scale: float, up: float = 6.0) -> Text:
@@ -345,7 +337,7 @@ def _pointed(part: Part, face: Box, unit: Box, scale: float) -> Leader:
 
 def _notes(unit: UnitBox, parts: list[Part], wall: Wall) -> tuple[str, ...]:
     bands = sorted({edge for part in parts for edge in part.edges if edge})
-    hardware = [h for h in wall.carcass.hardware if h.unit == unit.ref]
+    hardware = any(h.unit == unit.ref for h in wall.carcass.hardware)
     boards = sorted({board_name(part.board) for part in parts})
     notes = [
         f"{unit.ref} {'hangs' if unit.hung else 'stands'} with its underside {show_mm(unit.box.z)} above FFL, "
@@ -359,5 +351,5 @@ def _notes(unit: UnitBox, parts: list[Part], wall: Wall) -> tuple[str, ...]:
     if bands:
         notes.append(f"Edge bands {', '.join(bands)} mm. L = long edge, S = short edge.")
     if hardware:
-        notes.append("Fittings: " + "; ".join(f"{h.quantity} × {h.name}" for h in hardware) + ".")
+        notes.append("Fittings, counted, and the order of assembly: exploded sheet.")
     return tuple(notes)

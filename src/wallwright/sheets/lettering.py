@@ -6,6 +6,7 @@ Heights are ISO 3098 heights: of the capitals, in paper mm. All widths come out 
 from __future__ import annotations
 
 import struct
+import unicodedata
 from functools import lru_cache
 from importlib.resources import files
 
@@ -13,9 +14,16 @@ from wallwright.core.drawing import Anchor
 
 CAPITAL = 0.714
 """Height of the capitals in the fonts shipped, as a share of the font size (their OS/2 table)."""
+_SCRIPTS = (
+    "", "Devanagari", "Bengali", "Gujarati", "Gurmukhi", "Oriya", "Tamil", "Telugu", "Kannada", "Malayalam",
+    "Arabic", "Hebrew", "Thai",
+)  # fmt: skip
+_HAN = "DroidSansFallbackFull.ttf"
+FAMILIES = (*(f"Noto Sans {script}".strip() for script in _SCRIPTS), "Droid Sans Fallback")
+"""The shipped families in the order in which they are asked for a letter; the last has Chinese and Japanese."""
 _FACES = {
-    False: ("NotoSans-Regular.ttf", "NotoSansDevanagari-Regular.ttf"),
-    True: ("NotoSans-Bold.ttf", "NotoSansDevanagari-Bold.ttf"),
+    False: (*(f"NotoSans{script}-Regular.ttf" for script in _SCRIPTS), _HAN),
+    True: (*(f"NotoSans{script}-Bold.ttf" for script in _SCRIPTS), _HAN),
 }
 _DEEP = frozenset("gjpqyQJ,;()[]{}|_/ç")
 MISSING = "\ufffd"
@@ -76,7 +84,7 @@ def _glyphs(cmap: bytes) -> dict[int, int]:
     raise ValueError("a shipped font has no segment table in its cmap")
 
 
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=32)
 def _face(name: str) -> _Face:
     return _Face(name)
 
@@ -92,7 +100,14 @@ def _advance(letter: str, bold: bool) -> float | None:
 
 def missing(text: str) -> str:
     """The letters of a text that no shipped font has, each once, in order."""
-    return "".join(dict.fromkeys(c for c in text if c not in "\n\u200c\u200d" and _advance(c, False) is None))
+    return "".join(dict.fromkeys(c for c in text if c not in "\n\u200c\u200d" and not _has(c)))
+
+
+def _has(letter: str) -> bool:
+    """Whether a shipped font has it. Control signs and what Unicode keeps free are no letters, whatever a font says."""
+    return (
+        unicodedata.category(letter) not in ("Cc", "Cs", "Co", "Cn") and _advance(letter, False) is not None
+    )
 
 
 def printable(text: str) -> str:
@@ -117,7 +132,7 @@ def text_depth(text: str, height: float) -> float:
 
 def text_rise(text: str, height: float) -> float:
     """How far the text reaches above its base line [mm]."""
-    return 1.35 * height if any(0x0900 <= ord(c) < 0x0E00 for c in text) else 1.08 * height
+    return 1.35 * height if any(0x0590 <= ord(c) < 0x1E00 for c in text) else 1.08 * height
 
 
 def anchored(anchor: Anchor, width: float) -> float:

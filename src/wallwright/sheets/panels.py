@@ -9,16 +9,17 @@ from wallwright.core.units import show_mm
 from wallwright.sheets.beside import Block, Legend, Notes, column
 from wallwright.sheets.cutouts import cut_out_dims, cut_out_marks, cut_out_table, cut_outs
 from wallwright.sheets.figures import ROW
+from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.joinery import CAUTIONS, COLUMN, built, in_row
-from wallwright.sheets.paper import SCALES, Fields, Sheet
+from wallwright.sheets.paper import SCALES, Fields, Sheet, View
 from wallwright.sheets.parts_table import parts_table, size
 from wallwright.sheets.place import chain, chains, settle
 from wallwright.sheets.room import column_right
 from wallwright.sheets.words import count
 
 if TYPE_CHECKING:
-    from wallwright.carcass.record import Part
+    from wallwright.carcass.record import PanelZone, Part
     from wallwright.derive import Wall
 
 
@@ -26,27 +27,47 @@ BEHIND = ("batten", "backer")
 """What lies behind the boards: dashed."""
 
 
+MOST = 30
+"""More parts than this crowd one sheet: then each panelled zone has its own."""
+
+
 def sheets(wall: Wall) -> tuple[Sheet, ...]:
-    """One sheet for all parts that belong to no unit with a sheet of its own; none where there are no such parts."""
+    """One sheet for all parts that belong to no unit with a sheet of its own, or one for each panelled zone where they are many."""
     own = {unit.ref for unit in built(wall)}
     parts = [part for part in wall.carcass.parts if part.unit not in own]
-    return (panel_sheet(wall, parts),) if parts else ()
+    if not parts:
+        return ()
+    if len(parts) <= MOST:
+        return (panel_sheet(wall, parts),)
+    zones = {zone.ref: zone for zone in wall.setout.zones}
+    of_zone = {ref: [part for part in parts if part.unit == ref] for ref in zones}
+    rest = [part for part in parts if part.unit not in zones]
+    return (
+        *(panel_sheet(wall, some, zones[ref]) for ref, some in of_zone.items() if some),
+        *((panel_sheet(wall, rest),) if rest else ()),
+    )
 
 
-def panel_sheet(wall: Wall, parts: list[Part]) -> Sheet:
-    """Panels and single shelves in elevation, battens behind them dashed."""
-    scale, placed = 20.0, ()
+def panel_sheet(wall: Wall, parts: list[Part], of: PanelZone | None = None) -> Sheet:
+    """Panels and single shelves in elevation, battens behind them dashed. of : the zone that has the sheet to itself"""
+    placed: tuple[View, ...] = ()
     room, beside = column_right(COLUMN)
     for scale in (float(s) for s in SCALES[3:]):
-        placed = in_row([panels(wall, parts, scale)], room)
+        placed = in_row([panels(wall, parts, scale, of)], room)
         if placed:
             break
     flutes = [
-        f"{z.ref}: {count(z.flutes, 'flute')}, pitch {z.flute_pitch:g}; set out from its left edge."
+        f"{z.ref}: {count(z.flutes, 'flute')}, pitch {z.flute_pitch:g}; marks: setting-out rod."
         for z in wall.setout.zones
-        if z.flutes
+        if z.flutes and of in (None, z)
+    ]
+    place = [
+        f"{z.ref}: left edge {show_mm(z.box.x)} from the left corner, lower edge {show_mm(z.box.z)} above FFL."
+        for z in wall.setout.zones
+        if of is z
     ]
     notes = (
+        *place,
         "Check the wall with a 2 m straight edge; pack the battens to one plane.",
         "Never glue long runs solid: leave 1 to 2 mm a metre for movement.",
         *flutes,
@@ -65,8 +86,8 @@ def panel_sheet(wall: Wall, parts: list[Part]) -> Sheet:
         parts_table(parts),
     ]
     return Sheet(
-        "joinery_panels",
-        "Joinery: panels, battens, shelves",
+        f"joinery_{of.ref}" if of else "joinery_panels",
+        f"Joinery: {of.ref} {of.kind.replace('_', ' ')} panel" if of else "Joinery: panels, battens, shelves",
         "Joinery",
         placed,
         column(blocks, beside),
@@ -76,9 +97,10 @@ def panel_sheet(wall: Wall, parts: list[Part]) -> Sheet:
     )
 
 
-def panels(wall: Wall, parts: list[Part], scale: float) -> Drawing:
-    """The panelled fields on the wall's own axes."""
-    still: list[Mark] = [rectangle(wall.face.box, "thin", layer="wall", ref="wall")]
+def panels(wall: Wall, parts: list[Part], scale: float, of: PanelZone | None = None) -> Drawing:
+    """The panelled fields on the wall's own axes. of : only this zone, measured from its own edges"""
+    frame = of.box if of else wall.face.box
+    still: list[Mark] = [rectangle(frame, "thin", layer="wall", ref="wall")]
     openings = [one for one in cut_outs(wall, parts) if one.part.role == "panel"]
     labels: list[Mark] = []
     for part in sorted(parts, key=lambda p: p.role in BEHIND):
@@ -113,29 +135,29 @@ def panels(wall: Wall, parts: list[Part], scale: float) -> Drawing:
                 )
             )
     across = [
-        0.0,
+        frame.x,
         *(e for p in parts if p.role == "panel" for e in (p.block.x, p.block.x + p.block.dx)),
-        wall.face.width,
+        frame.right,
     ]
     battens = [
-        0.0,
+        frame.z,
         *(p.block.z for p in parts if p.role == "batten" and p.block.dx > p.block.dz),
-        wall.face.height,
+        frame.top,
     ]
     faces = [
-        0.0,
+        frame.z,
         *(e for p in parts if p.role in ("panel", "wall_shelf") for e in (p.block.z, p.block.z + p.block.dz)),
-        wall.face.height,
+        frame.top,
     ]
     lines, names = cut_out_marks(openings)
     still += lines
     labels += names
-    labels += cut_out_dims(openings, (wall.face.height, wall.face.width), (ROW, 2 * ROW))
+    labels += cut_out_dims(openings, (frame.top, frame.right), (ROW, 2 * ROW))
     shelves = [e for p in parts if p.role == "wall_shelf" for e in (p.block.x, p.block.x + p.block.dx)]
-    labels += chains(across, "x", 0.0, -ROW, 2 * ROW if shelves else ROW)
-    labels += chains(faces, "z", 0.0, -ROW)
-    labels += chain(battens, "z", wall.face.width, ROW, "battens")
+    labels += chains(across, "x", frame.z, -ROW, 2 * ROW if shelves else ROW)
+    labels += chains(faces, "z", frame.x, -ROW)
+    labels += chain(battens, "z", frame.right, ROW, "battens")
     if shelves:
-        labels += chain([0.0, *shelves, wall.face.width], "x", 0.0, -2 * ROW, "shelves")
-    marks = (*still, *settle(labels, scale, lines=still))
+        labels += chain([frame.x, *shelves, frame.right], "x", frame.z, -2 * ROW, "shelves")
+    marks = grounded(still, settle(labels, scale, lines=still), scale)
     return Drawing("panels", "Panels", scale, marks, extent_of(marks, scale))

@@ -288,7 +288,7 @@ def stamp(sheet: Sheet, room: Box) -> list[Mark]:
     return [
         rectangle(box, "extra", fill="#fff", layer="frame", ref="stamp"),
         Text(
-            (box.x + 3, box.centre[1] - height / 2),
+            (box.x + 3, box.centre[1] - 0.38 * height),  # its tails stay clear of the frame too
             text,
             height,
             bold=True,

@@ -18,7 +18,8 @@ def parts_table(parts: Iterable[Part], title: str = "Parts, finished sizes") -> 
     groups: dict[tuple[object, ...], list[Part]] = {}
     for part in parts:
         groups.setdefault(
-            (part.role, part.board, part.length, part.width, part.thickness, part.edges), []
+            (part.role, part.board, part.length, part.width, part.thickness, part.edges, _front_name(part)),
+            [],
         ).append(part)
     cols = (
         Column("Part"),
@@ -44,6 +45,11 @@ def parts_table(parts: Iterable[Part], title: str = "Parts, finished sizes") -> 
         for own in groups.values()
     )
     return Table("parts_on_sheet", title, cols, rows)
+
+
+def _front_name(part: Part) -> str:
+    """What kind of front it is: fronts of one size need not be one thing."""
+    return part.name if part.role == "front" else ""
 
 
 def size(value: float) -> str:

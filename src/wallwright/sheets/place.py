@@ -12,7 +12,18 @@ from dataclasses import replace
 from math import ceil, cos, floor, hypot, pi, sin
 from typing import Literal
 
-from wallwright.core.drawing import PEN_WIDTH, TEXT_SMALL, Dim, Leader, Level, Line, Mark, Symbol, Text
+from wallwright.core.drawing import (
+    PEN_WIDTH,
+    TEXT_SMALL,
+    Circle,
+    Dim,
+    Leader,
+    Level,
+    Line,
+    Mark,
+    Symbol,
+    Text,
+)
 from wallwright.core.shape import Box, Point2
 from wallwright.sheets.ink import OVERSHOOT, figure, rounded, text_box, texts
 from wallwright.sheets.lettering import text_width
@@ -51,12 +62,15 @@ def settle(
     within: Box | None = None,
     taken: Iterable[Box] = (),
     lines: Iterable[Mark] | None = None,
+    patience: int | None = None,
 ) -> tuple[Mark, ...]:
     """The marks with their texts moved where they would lie over one another. Texts that stand still go first.
 
     within : real-mm box that no text may leave · taken : real-mm boxes to keep clear of · lines : what is drawn already: labels
-    stand clear of its lines, and of one another's leaders, where there is such a place
+    stand clear of its lines, and of one another's leaders, where there is such a place · patience : how many places are tried for
+    one that no line crosses, once one free of other texts is found; None: `PATIENCE`
     """
+    patience = PATIENCE if patience is None else patience
     marks = tuple(marks)
     used = Taken(scale, taken)
     drawn = None if lines is None else Taken(scale, strokes(lines, scale))
@@ -68,7 +82,9 @@ def settle(
     out = list(marks)
     for i in order:
         if type(marks[i]) in _RANK:
-            out[i] = _settled(marks[i], scale, within, used, None if isinstance(marks[i], Dim) else drawn)
+            out[i] = _settled(
+                marks[i], scale, within, used, None if isinstance(marks[i], Dim) else drawn, patience
+            )
             if drawn is not None:
                 for box in _new_strokes(out[i], scale):
                     drawn.add(box)
@@ -76,21 +92,23 @@ def settle(
 
 
 PATIENCE = 48
-"""So many places are tried for one that no line crosses, once one free of other texts is found."""
+"""So many places are tried for one that no line crosses, where a drawing does not ask for more."""
 
 
-def _settled(mark: Mark, scale: float, within: Box | None, used: Taken, drawn: Taken | None) -> Mark:
+def _settled(
+    mark: Mark, scale: float, within: Box | None, used: Taken, drawn: Taken | None, patience: int
+) -> Mark:
     """The first way of setting this mark's text that is free, best of lines too; its usual one where there is none (a test finds
     those).
     """
     usual: list[Box] | None = None
     second: tuple[Mark, list[Box]] | None = None
     after = 0
-    for tried in _ways(mark, scale):
+    for tried in ways(mark, scale):
         boxes = [text_box(text, scale).grown(CLEAR / 2 * scale) for text in texts(tried, scale)]
         usual = boxes if usual is None else usual
         after += second is not None
-        if after > PATIENCE:
+        if after > patience:
             break
         if not all(used.free(box) and (within is None or within.holds(box)) for box in boxes):
             continue
@@ -108,12 +126,26 @@ def _settled(mark: Mark, scale: float, within: Box | None, used: Taken, drawn: T
 
 
 def strokes(marks: Iterable[Mark], scale: float) -> Iterator[Box]:
-    """Thin boxes along the lines of these marks [real mm], for labels to keep clear of."""
+    """Thin boxes along the lines of these marks, and boxes round their signs [real mm], for labels to keep clear of."""
     for mark in marks:
         if isinstance(mark, Line):
             points = (*mark.points, mark.points[0]) if mark.closed else mark.points
             for a, b in itertools.pairwise(points):
                 yield from _along(a, b, scale, PEN_WIDTH[mark.pen] / 2)
+        elif isinstance(mark, Circle):
+            for a, b in itertools.pairwise(_round(mark)):
+                yield from _along(a, b, scale, PEN_WIDTH[mark.pen] / 2)
+        elif isinstance(mark, Symbol):
+            yield Box(*mark.at, 0.0, 0.0).grown(SIGN * scale)
+
+
+def _round(circle: Circle) -> list[Point2]:
+    """Points along a circle or an arc, 10 degrees apart or less."""
+    n = max(1, ceil((circle.end - circle.start) / 10))
+    ways = [(circle.start + (circle.end - circle.start) * i / n) * pi / 180 for i in range(n + 1)]
+    return [
+        (circle.centre[0] + circle.radius * cos(a), circle.centre[1] + circle.radius * sin(a)) for a in ways
+    ]
 
 
 def _new_strokes(mark: Mark, scale: float) -> Iterable[Box]:
@@ -149,7 +181,8 @@ def _along(a: Point2, b: Point2, scale: float, half: float = 0.1) -> Iterator[Bo
 _RANK: dict[type, int] = {Text: 0, Dim: 1, Level: 2, Symbol: 3, Leader: 4}
 
 
-def _ways(mark: Mark, scale: float) -> Iterator[Mark]:
+def ways(mark: Mark, scale: float) -> Iterator[Mark]:
+    """The mark with its text in each place where it may stand, the usual one first."""
     if isinstance(mark, Dim) and text_width(figure(mark), TEXT_SMALL) + 1.0 > mark.value / scale:
         yield replace(mark, lift=_clear_of_ends(mark))
     yield mark

@@ -2,22 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from wallwright.core.drawing import TEXT_SMALL, Drawing, Hatch, Leader, Line, Mark, Pattern, rectangle
-from wallwright.core.shape import Box, Point2
+from wallwright.core.drawing import Drawing, Hatch, Line, Mark, Pattern, rectangle
+from wallwright.core.shape import Box, Point2, around
 from wallwright.core.table import Column, Table
 from wallwright.core.units import show_mm
 from wallwright.core.why import Why
+from wallwright.rules.reflections import lamp_ways, lamps_that_trouble
+from wallwright.rules.sight import window_ways, windows_that_trouble
 from wallwright.sheets.beside import Legend, Notes, column
+from wallwright.sheets.crossed import inside
 from wallwright.sheets.ink import extent_of
+from wallwright.sheets.label_row import Named, label_row
 from wallwright.sheets.paper import Fields, Sheet, centred
-from wallwright.sheets.place import chain, settle
+from wallwright.sheets.place import chain
 from wallwright.sheets.room import FULL
 from wallwright.sheets.sun_hours import sun_year
-from wallwright.sight.cures import Cure, cures, setting_of
-from wallwright.sight.lamp_cure import lamp_cures
-from wallwright.sight.mirrored import glass_of
+from wallwright.sight.cures import Cure
 
 if TYPE_CHECKING:
     from wallwright.derive import Wall
@@ -59,7 +62,8 @@ def sheet(wall: Wall) -> Sheet:
     under = Box(FULL.x + 3, FULL.z, room.width - 8, 58.0)
     marks = (
         *column(_beside(wall), (side,)),
-        *column((_legend(wall), Notes("Notes", _notes(wall))), _halves(under)),
+        *column((_legend(wall),), _halves(under)[:1]),
+        *column((Notes("Notes", _notes(wall)),), _halves(under)[1:]),
     )
     return Sheet(
         "reflections",
@@ -90,9 +94,8 @@ def drawing(wall: Wall, scale: float) -> Drawing:
     screen = wall.sight.screen
     marks: list[Mark] = [
         rectangle(screen.frame, "wide", layer="screen", ref="screen"),
-        rectangle(screen.picture, "medium", layer="screen", ref="picture"),
+        rectangle(screen.picture, "thin", layer="screen", ref="picture"),
     ]
-    labels: list[Mark] = []
     x, z = screen.centre
     for dx, dz in ((6.0 * scale, 0.0), (0.0, 6.0 * scale)):
         marks.append(Line(((x - dx, z - dz), (x + dx, z + dz)), "chain", layer="screen"))
@@ -100,26 +103,48 @@ def drawing(wall: Wall, scale: float) -> Drawing:
         ref = f"{hit.seat} {hit.window}"
         marks.append(Hatch(hit.polygon, seat_hatch(wall, hit.seat), layer="mirrored", ref=ref))
         marks.append(Line(hit.polygon, "medium", closed=True, layer="mirrored", ref=ref))
-        labels.append(_label(hit, screen.frame, scale))
     frame = screen.frame
-    labels += chain([frame.x, frame.right], "x", frame.z, -8.0, "frame")
-    labels += chain([frame.z, frame.top], "z", frame.x, -8.0, "frame")
-    within = Box(
-        frame.x - 16 * scale, frame.z - 16 * scale, frame.width + 36 * scale, frame.height + 34 * scale
-    )
-    marks += settle(labels, scale, within)
+    marks += chain([frame.x, frame.right], "x", frame.z, -8.0, "frame")
+    marks += chain([frame.z, frame.top], "z", frame.x, -8.0, "frame")
+    left, right = frame.x - 12 * scale, frame.right + 12 * scale
+    marks += label_row(sources(wall), frame.top + 5.0 * scale, scale, up=True, low=left, high=right)
     return Drawing(
         "reflections", "Screen with what it mirrors", scale, tuple(marks), extent_of(tuple(marks), scale)
     )
 
 
-def _label(hit: Reflection, frame: Box, scale: float) -> Leader:
-    """A leader from the middle of an outline to above or below the screen, whichever is nearer."""
-    n = len(hit.polygon)
-    middle: Point2 = sum(p[0] for p in hit.polygon) / n, sum(p[1] for p in hit.polygon) / n
-    up = middle[1] >= frame.centre[1]
-    end = middle[0] + 5 * scale, frame.top + 6 * scale if up else frame.z - 14 * scale
-    return Leader((middle, end), f"{hit.window}, seat {hit.seat}", TEXT_SMALL, layer="text", ref=hit.seat)
+def sources(wall: Wall) -> list[Named]:
+    """Every mirrored window and lamp once, with the seats that see it, and a point in each of its outlines."""
+    hits = wall.sight.reflections
+    found: list[Named] = []
+    for ref in dict.fromkeys(hit.window for hit in hits):
+        own = [hit for hit in hits if hit.window == ref]
+        seats = list(dict.fromkeys(hit.seat for hit in own))
+        words = f"{ref}: seat{'s' if len(seats) > 1 else ''} {', '.join(seats)}"
+        points = [_plain_spot(hit, [other for other in hits if other is not hit]) for hit in own]
+        middle = sorted(points)[len(points) // 2]
+        points.sort(key=lambda point: point != middle)
+        found.append(Named(words, tuple(points), ref))
+    return found
+
+
+def _plain_spot(hit: Reflection, others: Sequence[Reflection]) -> Point2:
+    """A point of an outline that lies in as few of the others as can be, high up and near its middle."""
+    box = around(hit.polygon)
+    spots = [
+        (box.x + box.width * (i + 0.5) / 9, box.z + box.height * (j + 0.5) / 9)
+        for i in range(9)
+        for j in range(9)
+    ]
+    spots = [spot for spot in spots if inside(spot, hit.polygon)] or [box.centre]
+    return min(
+        spots,
+        key=lambda spot: (
+            sum(inside(spot, other.polygon) for other in others),
+            round(box.top - spot[1], 3),
+            abs(spot[0] - box.centre[0]),
+        ),
+    )
 
 
 # --- tables and words ---------------------------------------------------------------------------------------------------
@@ -142,23 +167,15 @@ def hits_table(wall: Wall) -> Table:
 
 
 def ways_out(wall: Wall) -> list[tuple[str, tuple[Cure, ...]]]:
-    """The ranked cures of every window and lamp that any seat sees mirrored; the best first."""
-    setting = setting_of(wall.job, wall.face, wall.sight.screen, wall.sight.seats, wall.limits)
-    seen = {hit.window for hit in wall.sight.reflections}
-    found: list[tuple[str, tuple[Cure, ...]]] = []
-    for window in wall.job.survey.windows:
-        source = next((s for s in setting.others if s.ref == window.ref), None)
-        if window.ref in seen and source is not None:
-            found.append((window.ref, cures(source, window.blind, setting, wall.limits)))
-    depth = wall.job.survey.room.depth
-    glass, eyes = glass_of(wall.sight.screen), [seat.eye for seat in wall.sight.seats]
-    for lamp in wall.job.survey.lamps:
-        if lamp.ref in seen:
-            ratio = max(hit.ratio for hit in wall.sight.reflections if hit.window == lamp.ref)
-            ways = lamp_cures(
-                lamp, glass, eyes, depth.mm if depth else None, wall.face.width, ratio, wall.limits
-            )
-            found.append((lamp.ref, ways))
+    """The ranked cures of every window and lamp that troubles a seat; the best first. What is too faint to matter needs none."""
+    found = [
+        (ref, window_ways(wall, ref))
+        for ref in dict.fromkeys(hit.window for hit in windows_that_trouble(wall))
+    ]
+    found += [
+        (lamp.ref, lamp_ways(wall, lamp, max(hit.ratio for hit in hits)))
+        for lamp, hits in lamps_that_trouble(wall)
+    ]
     return found
 
 
@@ -186,7 +203,8 @@ def _legend(wall: Wall) -> Legend:
     ]
     rows += [
         ("pen:wide", "frame"),
-        ("pen:medium", "picture; outline of what is mirrored"),
+        ("pen:thin", "picture"),
+        ("pen:medium", "outline of what is mirrored"),
         ("pen:chain", "screen centre"),
     ]
     return Legend(tuple(rows))

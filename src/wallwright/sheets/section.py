@@ -14,10 +14,12 @@ from wallwright.job.face import obstacle_box
 from wallwright.sheets import detail
 from wallwright.sheets.beside import Block, Legend, Notes, column
 from wallwright.sheets.figures import DATUM, ROW
+from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent, extent_of
 from wallwright.sheets.paper import Fields, Sheet, centred, scale_for
 from wallwright.sheets.place import chain, chains, settle
 from wallwright.sheets.room import MARGIN, column_right
+from wallwright.sheets.words import unit_words
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import PanelZone
@@ -47,7 +49,7 @@ def drawing(wall: Wall, scale: float, reach: float | None = None) -> Drawing:
     )
     eyes, eye_labels = _seats(wall, reach)
     labels = (*eye_labels, *_labels(wall, scale), *_levels(wall), *_dimensions(wall, reach))
-    marks = (*still, *eyes, *settle(labels, scale, lines=(*still, *eyes)))
+    marks = grounded((*still, *eyes), settle(labels, scale, lines=(*still, *eyes)), scale)
     return Drawing("section", "Vertical section A-A", scale, marks, extent_of(marks, scale))
 
 
@@ -175,26 +177,64 @@ def screen_section(wall: Wall) -> tuple[Point2, ...]:
     )
 
 
+def turned(wall: Wall) -> bool:
+    """Whether the screen is watched pulled out and turned on its arm."""
+    screen = wall.sight.screen
+    return screen.turned_to is not None and abs(screen.swivel) > 0.05
+
+
+def watched_section(wall: Wall) -> tuple[Point2, ...]:
+    """The screen's side view where it is watched: pulled out on its arm, cut through the middle of its picture."""
+    if not turned(wall):
+        return screen_section(wall)
+    screen = wall.sight.screen
+    front = screen_section(wall)[2:]
+    out = -screen.middle[1] - (front[0][0] + front[1][0]) / 2
+    return tuple((y + out, z) for y, z in screen_section(wall))
+
+
+def turned_reach(wall: Wall) -> float:
+    """How far out the turned screen's near edge stands [mm]."""
+    screen = wall.sight.screen
+    return screen.middle[1] + screen.frame.width / 2 * sin(radians(abs(screen.swivel)))
+
+
+def _beyond_turned(wall: Wall) -> Box:
+    """What one sees of the turned screen from the side: from its near edge to its far edge's back."""
+    screen = wall.sight.screen
+    half, turn = screen.frame.width / 2, radians(abs(screen.swivel))
+    far = screen.middle[1] - half * sin(turn) - screen.depth * cos(turn)
+    return Box(-turned_reach(wall), screen.frame.z, turned_reach(wall) - far, screen.frame.height)
+
+
 def _screen(wall: Wall) -> list[Mark]:
-    """The screen (fitted later) and its mount between the plate and the screen's back."""
+    """The screen (fitted later) and its mount between the plate and the screen's back; on a turned arm, where it is watched, with
+    the folded one double-dashed.
+    """
     screen = wall.sight.screen
     at = screen.centre[0]
     face = -max([zone.build_up for zone in _cut_zones(wall, at)], default=0.0)
     plate = screen.plate
-    back = -screen.stand_off
+    corners = watched_section(wall)
+    back = (corners[0][0] + corners[1][0]) / 2
     marks: list[Mark] = [
         rectangle(
             Box(face - 6.0, plate.z, 6.0, plate.height), "medium", fill="#000", layer="screen", ref="plate"
         )
     ]
+    if turned(wall):
+        folded = screen_section(wall)
+        marks += [
+            rectangle(_beyond_turned(wall), "thin", fill="#fff", layer="screen", ref="screen beyond"),
+            Line(folded, "phantom", closed=True, layer="screen", ref="screen folded"),
+        ]
     if back < face - 6.0:
         for z in (plate.z + plate.height * 0.25, plate.z + plate.height * 0.75):
             marks.append(Line(((face - 6.0, z), (back, z)), "medium", layer="screen", ref="mount"))
-    corners = screen_section(wall)
     return [
         *marks,
         Hatch(corners, "screen", layer="screen", ref="screen"),
-        Line(corners, "phantom", closed=True, layer="screen", ref="screen"),
+        Line(corners, "medium" if turned(wall) else "phantom", closed=True, layer="screen", ref="screen"),
     ]
 
 
@@ -217,7 +257,7 @@ def _obstacles(wall: Wall, at: float) -> list[Mark]:
 
 def _seats(wall: Wall, reach: float) -> tuple[list[Mark], list[Mark]]:
     """Each eye with its lines to the top, centre and bottom of the screen; the angles as text."""
-    front = screen_section(wall)
+    front = watched_section(wall)
     top, bottom = front[2], front[3]
     middle = ((top[0] + bottom[0]) / 2, (top[1] + bottom[1]) / 2)
     lines: list[Mark] = []
@@ -242,10 +282,11 @@ def _labels(wall: Wall, scale: float) -> list[Mark]:
     def lead(point: Point2, words: str, dx: float, dz: float) -> None:
         marks.append(Leader((point, (point[0] + dx * scale, point[1] + dz * scale)), words, layer="text"))
 
-    corners = screen_section(wall)
+    corners = watched_section(wall)
+    turn = f", turned {abs(screen.swivel):g}°" if turned(wall) else ""
     lead(
         ((corners[1][0] + corners[2][0]) / 2, (corners[1][1] + corners[2][1]) / 2 - 20),
-        f"screen {screen.diagonal:g} in, tilt {screen.tilt:g}°",
+        f"screen {screen.diagonal:g} in, tilt {screen.tilt:g}°{turn}",
         -14,
         9,
     )
@@ -273,7 +314,7 @@ def _labels(wall: Wall, scale: float) -> list[Mark]:
         if unit.box.x <= at <= unit.box.right:
             lead(
                 (-unit.depth + 30, unit.box.z + unit.box.height * 0.5),
-                f"{unit.ref} {unit.kind}, {'hung' if unit.hung else 'standing'}",
+                f"{unit.ref} {unit_words(unit.kind)}, {'hung' if unit.hung else 'standing'}",
                 -12,
                 -4,
             )
@@ -328,9 +369,14 @@ def _dimensions(wall: Wall, reach: float) -> list[Mark]:
     eyes = [seat.eye[1] for seat in wall.sight.seats if -seat.eye[1] <= reach]
     if eyes:
         marks += chain([*eyes, 0.0], "x", low, -2 * ROW, "eyes")
-    front = min(x for x, _ in screen_section(wall))
+    front = min(x for x, _ in watched_section(wall))
     top = wall.face.height + SLAB
-    marks += chain([front, -screen.stand_off, 0.0], "x", top, ROW, "screen depths")
+    stops = (
+        [front, max(x for x, _ in watched_section(wall)), 0.0]
+        if turned(wall)
+        else [front, -screen.stand_off, 0.0]
+    )
+    marks += chain(stops, "x", top, ROW, "screen depths")
     beams = [-thing.projection.mm for thing in _beams(wall, at) if thing.projection.mm]
     if beams:
         marks += chain([*beams, 0.0], "x", top, 2 * ROW, "projection")
@@ -345,7 +391,12 @@ def _beside(wall: Wall) -> list[Block]:
             ("hatch:masonry", f"wall: {wall.job.survey.wall.substrate.replace('_', ' ')}"),
             ("hatch:cut", "floor, ceiling, beam: cut"),
             ("hatch:board", "board: cut"),
-            ("pen:phantom", "screen (fitted later)"),
+            ("pen:phantom", "screen folded back" if turned(wall) else "screen (fitted later)"),
+            *(
+                [("pen:medium", "screen (fitted later) as it is watched, its turned edges thin")]
+                if turned(wall)
+                else []
+            ),
             ("pen:chain", "datum line; eye to screen centre"),
             ("pen:thin", "eye to top and bottom of the screen"),
             ("sign:eye", "eye of a person in that seat"),
@@ -353,9 +404,14 @@ def _beside(wall: Wall) -> list[Block]:
     )
     facts = [
         f"Section at x = {show_mm(at)} from the left corner, looking left.",
-        f"Screen: depth {show_mm(screen.depth)}, back {show_mm(screen.stand_off)} off the wall's face, "
+        f"Screen: depth {show_mm(screen.depth)}, back {show_mm(screen.stand_off)} off the wall's face{' when folded' if turned(wall) else ''}, "
         f"tilt {screen.tilt:g}° forward, {screen.mass:g} kg.",
     ]
+    if turned(wall):
+        facts.append(
+            f"Watched turned {abs(screen.swivel):g}° to the {'right' if screen.swivel > 0 else 'left'}: middle of the picture "
+            f"{show_mm(screen.middle[1])} off the wall, near edge {show_mm(turned_reach(wall))}."
+        )
     facts += [
         f"{thing.ref} stands {show_mm(thing.projection.mm)} out of the wall, its soffit {show_mm(thing.z.mm)} above FFL."
         for thing in _beams(wall, at)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from math import cos, radians, sin
+from collections.abc import Sequence
+from math import cos, dist, pi, radians, sin
 from typing import TYPE_CHECKING
 
 from wallwright.core.drawing import TEXT_SMALL, Circle, Drawing, Line, Mark, Pen, Text
-from wallwright.core.shape import Box, Point2
-from wallwright.sheets.ink import extent_of
-from wallwright.sheets.place import settle
+from wallwright.core.shape import Point2
+from wallwright.sheets.ink import extent_of, text_box
+from wallwright.sheets.place import Taken, strokes
 from wallwright.sight.season import MONTHS
 
 if TYPE_CHECKING:
@@ -19,6 +20,8 @@ DAYS = ((6, 21), (3, 21), (12, 21))
 HOURS = tuple(range(5, 21))
 CLOCK = 26.0
 """Radius of the sun's clock, paper mm."""
+FIGURE_OFF = (2.6, 3.0, 3.5, 4.0, 4.5, 5.0)
+"""How far an hour's figure may stand from its dot, paper mm from middle to middle."""
 PENS: tuple[Pen, ...] = ("medium", "dashed", "chain")
 """The line of each of those days."""
 
@@ -33,11 +36,8 @@ def sun_clock(wall: Wall) -> Drawing | None:
         return None
     marks: list[Mark] = [Circle((0.0, 0.0), CLOCK, "medium", layer="sun")]
     marks += [Circle((0.0, 0.0), CLOCK * (90 - up) / 90, "thin", layer="sun") for up in (30, 60)]
-    marks += _north(place.bearing)
-    labels: list[Mark] = [
-        Text((0.0, CLOCK + 7.5), "facing the wall", TEXT_SMALL, "middle", layer="sun"),
-        Line(((-6.0, CLOCK + 6.0), (6.0, CLOCK + 6.0)), "extra", layer="sun", ref="wall"),
-    ]
+    marks += [*_north(place.bearing), *_wall(place.bearing)]
+    dots: list[tuple[int, Point2]] = []
     if place.latitude is not None and place.longitude is not None:
         for pen, (month, day) in zip(PENS, DAYS, strict=True):
             path = sun_path(wall, month, day)
@@ -45,11 +45,9 @@ def sun_clock(wall: Wall) -> Drawing | None:
                 marks.append(
                     Line(tuple(at for _, at in path), pen, layer="sun", ref=f"{day} {MONTHS[month - 1]}")
                 )
-            for hour, at in path:
-                marks.append(Circle(at, 0.5, "medium", layer="sun"))
-                if hour % 3 == 0:
-                    labels.append(Text((at[0] + 1.0, at[1] + 0.8), f"{hour}", TEXT_SMALL, layer="sun"))
-    marks += settle(labels, 1.0, Box(-70.0, -40.0, 140.0, 80.0))
+            marks += [Circle(at, 0.5, "medium", layer="sun") for _, at in path]
+            dots += path
+    marks += _figures(dots, marks)
     return Drawing("sun clock", "North and sun", 1.0, tuple(marks), extent_of(tuple(marks), 1.0))
 
 
@@ -61,7 +59,7 @@ def on_clock(azimuth: float, elevation: float, bearing: float) -> Point2:
 
 def _north(bearing: float) -> list[Mark]:
     x, y = on_clock(0.0, 0.0, bearing)
-    tip, tail = (x * 1.16, y * 1.16), (-x * 0.25, -y * 0.25)
+    tip, tail = (x * 1.16, y * 1.16), (x * 0.75, y * 0.75)
     side = (-y / CLOCK * 2.0, x / CLOCK * 2.0)
     neck = (x * 1.02, y * 1.02)
     head = ((neck[0] + side[0], neck[1] + side[1]), tip, (neck[0] - side[0], neck[1] - side[1]))
@@ -70,6 +68,45 @@ def _north(bearing: float) -> list[Mark]:
         Line(head, "medium", closed=True, fill="#000", layer="sun", ref="north"),
         Text((x * 1.26, y * 1.26 - 1.2), "N", TEXT_SMALL, "middle", bold=True, layer="sun", ref="north"),
     ]
+
+
+def _wall(bearing: float) -> list[Mark]:
+    """The wall that one faces, over the rim; farther off where the north arrow points that way."""
+    off = 10.0 if cos(radians(bearing)) > cos(radians(30)) else 6.0
+    return [
+        Line(((-6.0, CLOCK + off), (6.0, CLOCK + off)), "extra", layer="sun", ref="wall"),
+        Text((0.0, CLOCK + off + 1.5), "facing the wall", TEXT_SMALL, "middle", layer="sun", ref="wall"),
+    ]
+
+
+def _figures(dots: Sequence[tuple[int, Point2]], drawn: Sequence[Mark]) -> list[Text]:
+    """Every third hour beside its dot: nearer to it than to any other, over no other text, clear of lines where it can be. A
+    figure without such a place is left out: the dots between its neighbours tell it.
+    """
+    used = Taken(1.0, (text_box(mark, 1.0) for mark in drawn if isinstance(mark, Text)))
+    lines = Taken(1.0, strokes(drawn, 1.0))
+    figures: list[Text] = []
+    for hour, at in dots:
+        if hour % 3:
+            continue
+        found: list[tuple[bool, float, float, Text]] = []
+        for far in FIGURE_OFF:
+            for k in range(24):
+                middle = at[0] + far * 1.15 * cos(k * pi / 12), at[1] + far * sin(k * pi / 12)
+                others = min(dist(middle, other) for _, other in dots if other != at)
+                if others < dist(middle, at):
+                    continue
+                text = Text(
+                    (middle[0], middle[1] - TEXT_SMALL / 2), f"{hour}", TEXT_SMALL, "middle", layer="sun"
+                )
+                box = text_box(text, 1.0).grown(0.2)
+                if used.free(box):
+                    found.append((not lines.free(box), far, -others, text))
+        if found:
+            best = min(found, key=lambda way: way[:3])[3]
+            used.add(text_box(best, 1.0).grown(0.2))
+            figures.append(best)
+    return figures
 
 
 def sun_path(wall: Wall, month: int, day: int) -> list[tuple[int, Point2]]:

@@ -27,16 +27,14 @@ from wallwright.sheets.paper import Fields, Sheet, View
 from wallwright.sheets.room import FULL
 from wallwright.sight.mirrored import glass_of
 from wallwright.sight.reflect import area
-from wallwright.sight.season import MONTHS, TWO_A_MONTH, SunQuestion, SunYear, ask
+from wallwright.sight.season import MONTHS, STEP, SunQuestion, SunYear, ask, sampled
 from wallwright.sight.sun_patch import sun_patch, to_sun
 
 if TYPE_CHECKING:
     from wallwright.derive import Wall
 
-DAYS = ((3, 21), (6, 21), (9, 23), (12, 21))
-"""A day in each season: month and day."""
-STEP = 15.0
-"""Minutes between the moments of the year."""
+DAYS = tuple((month, 23) for month in (3, 6, 9, 12))
+"""A day in each season, month and day."""
 DAYS_OF_MONTH = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 GRID: tuple[Pattern, ...] = ("light", "cut", "board")
 """Hatch of a cell with the sun on the picture for up to a third, two thirds, and more of the hour, as a mean of the month."""
@@ -55,12 +53,10 @@ def sheets(wall: Wall) -> tuple[Sheet, ...]:
 
 
 def sun_year(wall: Wall) -> tuple[SunQuestion, SunYear] | Why | None:
-    """The sun's year in this room; the reason why it cannot be known; None without seats."""
+    """The sun's year in this room, by every day; the reason why it cannot be known; None without seats."""
     if not wall.sight.seats:
         return None
-    question = ask(
-        wall.job.survey, wall.face, glass_of(wall.sight.screen), wall.sight.seats, STEP, TWO_A_MONTH
-    )
+    question = ask(wall.job.survey, wall.face, glass_of(wall.sight.screen), wall.sight.seats, STEP)
     if isinstance(question, Why):
         return question
     from wallwright.sight.year import year  # numpy, only where there is a window to ask about
@@ -73,13 +69,14 @@ Lit = tuple[float, tuple[tuple[str, tuple[Point2, ...]], ...]]
 
 
 def patches(question: SunQuestion, month: int, day: int) -> list[Lit]:
-    """Every half hour of a day at which the sun lies on the picture."""
+    """The moments of a day at which the sun lies on the picture: those of the year's own answer, in the middle of each step."""
     import numpy as np  # only where there is a sun to draw
 
     from wallwright.sight.sun import julian_day, position
 
     offset = question.longitude / 15 if question.utc_offset is None else question.utc_offset
-    hours = np.arange(8, 44) / 2
+    a_day = round(1440 / question.step)
+    hours = (np.arange(a_day) + 0.5) * 24 / a_day
     sun = position(
         julian_day(question.year, month, day) + (hours - offset) / 24, question.latitude, question.longitude
     )
@@ -96,7 +93,7 @@ def patches(question: SunQuestion, month: int, day: int) -> list[Lit]:
 
 
 def _sheet(wall: Wall, question: SunQuestion, answer: SunYear) -> Sheet:
-    view, words = _by_hour(question)
+    view, words = _by_hour(question, days_drawn(answer))
     grid = month_grid(answer)
     wide = 24 * _CELL[0] + 14.0
     at = (FULL.x + 4.0 + 12.0, FULL.z + 8.0)
@@ -129,14 +126,22 @@ def _sheet(wall: Wall, question: SunQuestion, answer: SunYear) -> Sheet:
 
 
 # --- by hour ------------------------------------------------------------------------------------------------------------
-def _by_hour(question: SunQuestion) -> tuple[View, tuple[str, ...]]:
-    """Small screens, a row a day, every half hour; the days on which no sun lies on it are said instead."""
-    days = [(month, day, patches(question, month, day)) for month, day in DAYS]
+def days_drawn(answer: SunYear) -> tuple[tuple[int, int], ...]:
+    """A day in each season, and the day on which the most of the picture is lit at once."""
+    worst = answer.on().at
+    return DAYS if worst is None else tuple(sorted({*DAYS, worst[:2]}))
+
+
+def _by_hour(question: SunQuestion, looked: tuple[tuple[int, int], ...]) -> tuple[View, tuple[str, ...]]:
+    """Small screens, a row a day, a quarter of an hour apart; the days on which no sun lies on it are said instead."""
+    days = [(month, day, patches(question, month, day)) for month, day in looked]
     shown = [(month, day, chosen(found)) for month, day, found in days if found]
     never = [f"{day} {MONTHS[month - 1]}" for month, day, found in days if not found]
     words = [f"No sun lies on the picture on {', '.join(never)}."] if never else []
     if any(len(found) > _COLUMNS for _, _, found in days):
-        words.append(f"Of a longer spell {_COLUMNS} moments are drawn, evenly chosen.")
+        words.append(
+            f"Of a longer spell {_COLUMNS} moments are drawn, evenly chosen, the fullest among them."
+        )
     room = Box(FULL.x + 3, FULL.z + 12 * _CELL[1] + 24.0, FULL.width - 6, FULL.height - 12 * _CELL[1] - 26.0)
     glass = question.glass
     columns = max([len(found) for _, _, found in shown], default=1)
@@ -145,7 +150,7 @@ def _by_hour(question: SunQuestion) -> tuple[View, tuple[str, ...]]:
         s
         for s in (20.0, 25.0, 40.0, 50.0, 75.0, 100.0, 200.0)
         if columns * (glass.width / s + _GAP) + 22.0 <= room.width
-        and rows * (glass.height / s + 10.0) <= room.height
+        and rows * (glass.height / s + 10.0) + 8.0 <= room.height
     )
     marks: list[Mark] = []
     for i, (month, day, found) in enumerate(shown):
@@ -174,16 +179,26 @@ def _by_hour(question: SunQuestion) -> tuple[View, tuple[str, ...]]:
 
 
 def chosen(found: list[Lit]) -> list[Lit]:
-    """At most as many moments as there are columns, evenly taken, the first and the last among them."""
+    """At most as many moments as there are columns, evenly taken, the first, the last and the fullest among them."""
     if len(found) <= _COLUMNS:
         return found
-    return [found[round(i * (len(found) - 1) / (_COLUMNS - 1))] for i in range(_COLUMNS)]
+    taken = [round(i * (len(found) - 1) / (_COLUMNS - 1)) for i in range(_COLUMNS)]
+    fullest = max(range(len(found)), key=lambda i: lit_area(found[i]))
+    if fullest not in taken:
+        inner = min(range(1, _COLUMNS - 1), key=lambda k: abs(taken[k] - fullest))
+        taken[inner] = fullest
+    return [found[i] for i in taken]
+
+
+def lit_area(moment: Lit) -> float:
+    """How much of the picture the sun lies on at that moment [mm²]."""
+    return sum(area(shape) for _, shape in moment[1])
 
 
 def _small(question: SunQuestion, middle: Point2, moment: Lit, scale: float) -> list[Mark]:
     """One small screen: the sun's outlines hatched, the hour and the share of the picture above it."""
     glass, (hour, lit) = question.glass, moment
-    clock = f"{int(hour)}:{round(hour % 1 * 60):02d}"
+    clock = f"{int(hour)}:{int(hour % 1 * 60 + 1e-6):02d}"
     box = Box(middle[0] - glass.width / 2, middle[1] - glass.height / 2, glass.width, glass.height)
     marks: list[Mark] = [rectangle(box, "medium", layer="screen", ref="picture")]
     for ref, shape in lit:
@@ -192,7 +207,7 @@ def _small(question: SunQuestion, middle: Point2, moment: Lit, scale: float) -> 
             Hatch(points, "cut", layer="sun", ref=f"{ref} {clock}"),
             Line(points, "thin", closed=True, layer="sun", ref=f"{ref} {clock}"),
         ]
-    share = min(1.0, sum(area(shape) for _, shape in lit) / (glass.width * glass.height))
+    share = min(1.0, lit_area(moment) / (glass.width * glass.height))
     words = f"{clock}: {100 * share:.0f} %"
     marks.append(Text((box.x, box.top + 1.2 * scale), words, TEXT_SMALL, layer="sun", ref=clock))
     return marks
@@ -249,9 +264,15 @@ def _shifted(mark: Mark, by: Point2) -> Mark:
 def _facts(answer: SunYear) -> tuple[str, ...]:
     """Hours on the picture by window and mirrored into each seat's eyes, in words."""
     lines: list[str] = []
+    together = answer.on()
+    if together.total:
+        lines.append(
+            f"Most of the picture lit at once: {together.most:.0%}, {together.when}; that moment is drawn."
+        )
+    several = len(answer.on_screen) > 2  # two windows or more, and all of them together
     for hours in answer.on_screen:
         if hours.window != "all":
-            worst = f"; most at once {hours.most:.0%}, {hours.when}" if hours.total else ""
+            worst = f"; most at once {hours.most:.0%}, {hours.when}" if hours.total and several else ""
             lines.append(f"On the picture through {hours.window}: {hours.total:.0f} h, {hours.says}{worst}.")
     for hours in answer.mirrored:
         lines.append(
@@ -259,7 +280,10 @@ def _facts(answer: SunYear) -> tuple[str, ...]:
         )
     if not answer.mirrored:
         lines.append("Mirrored into no seat's eyes.")
-    return (*lines, f"Hours are {answer.clock}; two days stand for each month.")
+    return (
+        *lines,
+        f"Hours are {answer.clock}; looked at {sampled(STEP, ())}.",
+    )
 
 
 def _legend() -> Legend:

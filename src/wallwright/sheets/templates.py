@@ -22,7 +22,7 @@ from wallwright.sheets.ink import rounded, text_box
 from wallwright.sheets.lettering import fitted, text_width, wrap
 from wallwright.sheets.paper import A4, Fields, Sheet, View, numbered
 from wallwright.sheets.place import Taken, strokes
-from wallwright.sheets.words import point_words
+from wallwright.sheets.words import point_words, unit_words
 
 if TYPE_CHECKING:
     from wallwright.derive import Wall
@@ -429,8 +429,8 @@ def height_rod(wall: Wall) -> Table:
     marks += [(z, "mount hole") for (_, z), _, _ in _holes(wall)]
     for unit in wall.setout.units:
         marks += [
-            (unit.box.z, f"{unit.ref} {unit.kind}, underside"),
-            (unit.box.top, f"{unit.ref} {unit.kind}, top"),
+            (unit.box.z, f"{unit.ref} {unit_words(unit.kind)}, underside"),
+            (unit.box.top, f"{unit.ref} {unit_words(unit.kind)}, top"),
         ]
     marks += [
         (point.z, f"{point.ref} {point_words(point.kind)}, centre of box") for point in wall.services.points
@@ -449,8 +449,8 @@ def width_rod(wall: Wall) -> Table:
     marks += [(screen.frame.x, "screen, left edge"), (screen.frame.right, "screen, right edge")]
     for unit in wall.setout.units:
         marks += [
-            (unit.box.x, f"{unit.ref} {unit.kind}, left"),
-            (unit.box.right, f"{unit.ref} {unit.kind}, right"),
+            (unit.box.x, f"{unit.ref} {unit_words(unit.kind)}, left"),
+            (unit.box.right, f"{unit.ref} {unit_words(unit.kind)}, right"),
         ]
     marks += [
         (point.x, f"{point.ref} {point_words(point.kind)}, centre of box") for point in wall.services.points

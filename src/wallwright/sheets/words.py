@@ -14,12 +14,20 @@ POINTS: dict[str, str] = {
     "switch": "switch",
     "led_feed": "LED feed",
 }
+UNITS: dict[str, str] = {
+    "open_shelves": "bookcase", "arched_niche": "arched niche", "ledge": "picture ledge", "desk": "drop-flap desk",
+}  # fmt: skip
 OBSTACLES: dict[str, str] = {"ac": "air conditioner", "data_point": "data outlet"}
 
 
 def point_words(kind: str) -> str:
     """A kind of point in words."""
     return POINTS.get(kind, kind.replace("_", " "))
+
+
+def unit_words(kind: str) -> str:
+    """A kind of unit in words."""
+    return UNITS.get(kind, kind.replace("_", " "))
 
 
 def obstacle_words(kind: str) -> str:

@@ -57,6 +57,12 @@ def up(rise: float, run: float) -> float:
     return math.degrees(math.atan2(rise, run))
 
 
+def turned(across: float, distance: float, swivel: float) -> tuple[float, float]:
+    """An eye beside and before the picture's middle, in plan, as a picture turned by `swivel` [deg] about its middle has it."""
+    sine, cosine = math.sin(math.radians(swivel)), math.cos(math.radians(swivel))
+    return across * cosine - distance * sine, across * sine + distance * cosine
+
+
 def sideways(offset: float, distance: float) -> float:
     """The angle from the picture's axis to an eye `offset` beside it (how obliquely the middle is seen)."""
     return math.degrees(math.atan2(abs(offset), distance))

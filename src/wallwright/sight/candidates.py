@@ -9,8 +9,9 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from wallwright.core.limit import Limits
+from wallwright.core.shape import Point2
 from wallwright.library.load import ScreenSize
-from wallwright.sight.angles import acuity_distance, picture_angle, picture_size
+from wallwright.sight.angles import acuity_distance, picture_angle, picture_size, turned
 from wallwright.sight.eyes import Eye
 from wallwright.sight.fit import Carton, Route, Way, niche_short, route
 from wallwright.sight.record import Candidate
@@ -23,6 +24,14 @@ class Taste:
     aim: float
     least: float
     most: float
+
+
+@dataclass(frozen=True, slots=True)
+class Arm:
+    """A screen turned on its arm. swivel [deg] · picture : the middle of a size's picture on plan (x, out)"""
+
+    swivel: float
+    picture: Callable[[ScreenSize], Point2]
 
 
 def taste(eye: Eye, limits: Limits) -> Taste:
@@ -60,18 +69,21 @@ def compare(
     limits: Limits,
     niche: tuple[float | None, float | None] = (None, None),
     way: Way | None = None,
+    arm: Arm | None = None,
 ) -> tuple[Candidate, ...]:
     """All sizes, smallest first. score 0..100: 100 = every seat has exactly the angle it would like; seats count by their hours.
 
-    niche : its clear width and height · way : the way in for the carton; None = not surveyed
+    niche : its clear width and height · way : the way in for the carton; None = not surveyed ·
+    arm : how all sizes are turned; None = they are not
     """
     gap, spare = limits.value("sight.niche_gap"), limits.value("sight.route_clear")
     wishes = [taste(eye, limits) for eye in eyes]
     rows: list[Candidate] = []
     for size in sizes:
         width, height = picture_size(size.diagonal)
-        out = stand_off + size.frame_depth
-        angles = [picture_angle(width, eye.x - axis, eye.distance - out) for eye in eyes]
+        x, out = arm.picture(size) if arm else (axis, stand_off + size.frame_depth)
+        swivel = arm.swivel if arm else 0.0
+        angles = [picture_angle(width, *turned(eye.x - x, eye.distance - out, swivel)) for eye in eyes]
         total = sum(
             part * regret(angle, wish) for part, angle, wish in zip(shares, angles, wishes, strict=True)
         )

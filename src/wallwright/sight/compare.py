@@ -21,6 +21,7 @@ from wallwright.sight.eyes import Eye
 from wallwright.sight.mirrored import of_room
 from wallwright.sight.place import can_hang, keep_clear
 from wallwright.sight.plan import (
+    arm_of,
     axis_of,
     body_for,
     eyes_of,
@@ -60,16 +61,14 @@ def compare(
             (body.size,), eyes, shares, axis, body.stand_off, want.lines,
             lambda width, height: can_hang(width, height, face, clear_of, limits), limits,
             (want.niche_width.mm if want.niche_width else None, want.niche_height.mm if want.niche_height else None),
-            way_in(job.survey.access),
+            way_in(job.survey.access), arm_of(job, axis, limits),
         )  # fmt: skip
         centre, _, _ = hang(job, face, eyes, shares, axis, body, clear_of, limits)
         main = max(range(len(eyes)), key=lambda i: shares[i])
         screen = screen_of(job, body, centre, tilt_of(job, eyes[main], centre, body, limits), limits)
-        views = [
-            view_of(eye, share, screen, body.out, limits) for eye, share in zip(eyes, shares, strict=True)
-        ]
+        views = [view_of(eye, share, screen, limits) for eye, share in zip(eyes, shares, strict=True)]
         rows.append(replace(row, seats=_seats(job, face, screen, eyes, views, limits)))
-    return _ranked(rows)
+    return _ranked(rows, job.design.mount.carries)
 
 
 def _seats(
@@ -129,19 +128,55 @@ def _said(
     return tuple(faults), tuple(worries)
 
 
-def _ranked(rows: Sequence[Candidate]) -> tuple[Candidate, ...]:
+def standing(rows: Sequence[Candidate], chosen: float) -> str:
+    """Where the designed size stands among the ranked ones, and in words why it is not the first; "" where it is not compared."""
+    own = next((row for row in rows if row.diagonal == chosen), None)
+    if own is None:
+        return ""
+    best = rows[0]
+    if own.rank == best.rank:
+        return f"The designed {chosen:g} in comes first."
+    says = f"The designed {chosen:g} in comes number {own.rank} of {len(rows)}, {best.diagonal:g} in first: "
+    if own.possible != best.possible:
+        return says + f"{chosen:g} in cannot hang there ({own.reasons[0]})."
+    for of, what in (("faults", "put right"), ("worries", "weighed")):
+        mine, theirs = _hours(own, of), _hours(best, of)
+        if mine > theirs and (
+            of == "faults" or math.floor(10 * mine + 1e-9) != math.floor(10 * theirs + 1e-9)
+        ):
+            return says + (
+                f"from {chosen:g} in, seats with {mine:.0%} of the hours see something to be {what}, "
+                f"from {best.diagonal:g} in {theirs:.0%}."
+            )
+    says += (
+        f"its picture fills {own.angle_far:.1f}° where {best.diagonal:g} in fills {best.angle_far:.1f}°, nearer to what the seats "
+        "would like; nothing else sets them apart for the seats"
+    )
+    if best.mass > own.mass:
+        says += (
+            f". For {chosen:g} in speak {best.mass - own.mass:.0f} kg less on the wall, {best.watts - own.watts:.0f} W less and "
+            f"{best.frame_width - own.frame_width:.0f} mm more wall beside it: the designer's choice"
+        )
+    return says + "."
+
+
+def _hours(row: Candidate, of: str) -> float:
+    """The share of the hours watched from seats with a fault, or with a worry."""
+    return round(sum(seat.share for seat in row.seats if getattr(seat, of)), 6)
+
+
+def _ranked(rows: Sequence[Candidate], carries: float | None) -> tuple[Candidate, ...]:
     """Those that can hang; then by the hours' share with a fault; then, in tenths, with a worry; then by picture angle."""
 
     def key(row: Candidate) -> tuple[bool, float, float, float]:
-        faulty = sum(seat.share for seat in row.seats if seat.faults)
-        worried = sum(seat.share for seat in row.seats if seat.worries)
-        return not row.possible, round(faulty, 6), math.floor(10 * worried + 1e-9), -row.score
+        faulty, worried = _hours(row, "faults"), _hours(row, "worries")
+        return not row.possible, faulty, math.floor(10 * worried + 1e-9), -row.score
 
     order = sorted(rows, key=key)
-    return tuple(replace(row, rank=i + 1, reasons=_reasons(row)) for i, row in enumerate(order))
+    return tuple(replace(row, rank=i + 1, reasons=_reasons(row, carries)) for i, row in enumerate(order))
 
 
-def _reasons(row: Candidate) -> tuple[str, ...]:
+def _reasons(row: Candidate, carries: float | None) -> tuple[str, ...]:
     """Why it stands where it stands: what stops it, what each seat would say, and what it asks of its carriers."""
     out: list[str] = []
     if not row.fits:
@@ -150,6 +185,8 @@ def _reasons(row: Candidate) -> tuple[str, ...]:
         out.append(f"the niche is {row.niche_short:.0f} mm too small")
     if row.route is not None and (not row.route.passes or row.route.on_end):
         out.append(row.route.says)
+    if carries is not None and row.mass > carries:
+        out.append(f"weighs {row.mass:.0f} kg: needs another mount, this one carries {carries:.0f} kg")
     low, high = min(seat.picture_angle for seat in row.seats), max(seat.picture_angle for seat in row.seats)
     out.append(f"fills {low:.1f}°" + (f" to {high:.1f}°" if high - low > 0.1 else ""))
     said: dict[str, list[str]] = {}

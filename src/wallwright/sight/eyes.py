@@ -11,7 +11,8 @@ from bisect import bisect_right
 from dataclasses import dataclass
 from functools import cache
 
-from wallwright.core.limit import Certainty, Limits
+from wallwright.core.limit import Certainty, Limit, Limits
+from wallwright.core.units import Length
 from wallwright.core.why import Given
 from wallwright.job.brief import Person
 from wallwright.job.survey import Seat
@@ -26,6 +27,7 @@ _NECK_SHARE = (
 )  # C7 above the seat over sitting eye height, means of both sexes (computed from the public files)
 CROWN = 111.3  # crown above the eye: sitting height less sitting eye height, both sexes (computed from the public files)
 
+_ANY_SEAT = Seat("any", "sofa", Length(0.0), Length(1.0)).seat_height
 GROWN_UP = 15  # years
 SMALLEST_GROWN_UP = 1400  # mm: a shorter person of unknown age sits like a child
 
@@ -60,6 +62,8 @@ class Eye:
     formula: str
     inputs: tuple[Given, ...]
     certainty: Certainty
+    source: str = ""
+    """Where a surveyed eye height comes from; "" of a computed one."""
 
 
 def body(person: Person | None, limits: Limits) -> Body:
@@ -149,11 +153,29 @@ def surface(seat: Seat, limits: Limits) -> tuple[float, str]:
     if seat.kind == "bed":
         sink = limits.value("sight.mattress_sink")
         return height - sink, f"mattress {height:.0f} less {sink:.0f} sunk in"
-    if seat.kind == "floor":
-        return min(height, limits.value("sight.floor_seat")), "a cushion on the floor"
-    if seat.kind == "wheelchair":
-        return max(height, limits.value("sight.wheelchair_seat")), "wheelchair cushion"
-    return height, "seat under load"
+    usual = usual_seat(seat, limits)
+    if usual is not None and not stated(seat):
+        return (
+            usual.value,
+            "usual cushion on the floor" if seat.kind == "floor" else "usual wheelchair cushion",
+        )
+    return height, "seat under load" if usual is None else "seat under load, as surveyed"
+
+
+def usual_seat(seat: Seat, limits: Limits) -> Limit | None:
+    """The seat height that is taken where none was surveyed, of a floor cushion or a wheelchair; None of other seats."""
+    return limits[f"sight.{seat.kind}_seat"] if seat.kind in ("floor", "wheelchair") else None
+
+
+def stated(seat: Seat) -> bool:
+    """Whether somebody gave this seat's height: it is not just the height that the survey takes for any seat."""
+    return seat.seat_height != _ANY_SEAT
+
+
+def _sure(length: Length) -> str:
+    """How sure a surveyed reading is, in words."""
+    tolerance = f", ± {length.tolerance:g} mm" if length.tolerance else ""
+    return f"{length.state}{tolerance}" if length.state != "assumed" else "given, not said to be measured"
 
 
 def eye_of(seat: Seat, person: Person | None, limits: Limits) -> Eye:
@@ -183,10 +205,12 @@ def eye_of(seat: Seat, person: Person | None, limits: Limits) -> Eye:
         )  # fmt: skip
         says = f"{who.says} sits with the back at {recline:.0f}° on {seat_z:.0f} mm ({how})"
         formula = "seat + hip + (C7 − hip) cos ρ + (eye − C7) cos(ρ − f), eye and C7 less the slump"
-    certainty = who.certainty if recline == 0 else "from memory"
+    certainty: Certainty = who.certainty if recline == 0 else "from memory"
+    source = ""
     if seat.eye_height is not None:
-        z, says, formula, certainty = seat.eye_height.mm, "measured on the seat", "", "published"
-        inputs = (Given("measured eye height", z, "mm"),)
+        sure = _sure(seat.eye_height)
+        z, says, formula, certainty = seat.eye_height.mm, f"taken on the seat: {sure}", "", "derived"
+        inputs, source = (Given("eye height on the seat", z, "mm"),), f"the survey: {sure}"
     return Eye(
         seat,
         seat.x.mm,
@@ -199,4 +223,5 @@ def eye_of(seat: Seat, person: Person | None, limits: Limits) -> Eye:
         formula,
         inputs,
         certainty,
+        source,
     )

@@ -7,6 +7,7 @@ room's own directions; a box skew in all three is not tried, as nobody carries o
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 UPRIGHT, LEANED = "upright", "leaned over"
@@ -171,6 +172,21 @@ def route(carton: Carton, way: Way, spare: float) -> Route:
     return Route(
         (*doors, *lift, *stair), passes, on_end, bool(doors or ups), _says(carton, used, passes, on_end)
     )
+
+
+def passing(way: Way) -> Callable[[float, float, float], bool] | None:
+    """Whether a box of a width, height and depth passes the way in, for furniture: carried in any way. None: nothing is surveyed."""
+    if not (way.door or way.lift or way.stair):
+        return None
+    known: dict[tuple[float, float, float], bool] = {}
+
+    def passes(width: float, height: float, depth: float) -> bool:
+        key = (width, height, depth)
+        if key not in known:
+            known[key] = route(Carton(width, height, depth), way, 0.0).passes
+        return known[key]
+
+    return passes
 
 
 def _says(carton: Carton, used: list[Step], passes: bool, on_end: bool) -> str:

@@ -99,6 +99,24 @@ def good_for_all(watchers: Sequence[Watcher], tolerance: float) -> tuple[float, 
     return (low, high) if low <= high else None
 
 
+def recommended(best: float, band: tuple[float, float] | None) -> float:
+    """The height to hang it at: the least squares held inside the band that is good for all; as they are where there is none.
+
+    By their hours alone those who watch most would push another seat out of its limits although a height serves both.
+    """
+    return best if band is None else min(max(best, band[0]), band[1])
+
+
+def set_out(height: float, step: float, band: tuple[float, float] | None) -> float:
+    """The nearest whole step that stays in the band; the height itself where the band holds no whole step."""
+    low, high = band or (-math.inf, math.inf)
+    nearest = round(height / step)
+    for k in sorted(range(nearest - 1, nearest + 2), key=lambda k: abs(k * step - height)):
+        if low <= k * step <= high:
+            return k * step
+    return height
+
+
 @dataclass(frozen=True, slots=True)
 class Penalty:
     """What a centre height costs. offs : each seat's angle off [deg] · regret : hours-weighted mean square off [deg²] ·

@@ -18,6 +18,20 @@ FARTHEST = 1500.0
 """Further than this a lamp serves another place [mm]."""
 SHARPEST = 25.0
 """No downlight hides its bright part nearer to straight down than this [deg]: common practice."""
+LEVEL = 90
+"""A ceiling lamp whose bright part is hidden beyond this shines at nothing above itself [deg from straight down]."""
+
+PLACED: dict[str, tuple[str, str]] = {
+    "pendant": ("hang", "its cable with it"),
+    "downlight": ("set", "a new hole in the ceiling, and the old one made good"),
+    "strip": ("fix", "its profile and feed with it"),
+    "floor_lamp": ("stand", "its flex must still reach a socket"),
+    "table_lamp": ("stand", "its table with it, and its flex must still reach a socket"),
+    "wall_light": ("fix", "its outlet with it, and the old one made good"),
+}
+"""How a lamp of each kind is put in its place, and what goes with it when it is moved."""
+BY_A_WALL = 200.0
+"""A wall light nearer than this to a side wall hangs on it [mm]."""
 
 
 def lamp_cures(
@@ -46,7 +60,7 @@ def _deeper(lamp: Lamp, glass: Glass) -> tuple[Cure, ...]:
             for j in (-1, 1)
         )
     )
-    angle = math.floor(steepest) - 1
+    angle = min(LEVEL, math.floor(steepest) - 1)
     if angle < SHARPEST:
         return ()
     return (
@@ -74,18 +88,28 @@ def _elsewhere(
             or away < 0
             or (depth is not None and away > depth)
             or math.hypot(i, j) * STEP > FARTHEST
+            or not _stays_on_its_wall(lamp, i, j, width)
         ):
             continue
         if worst_share(glass, eyes, lamp_source(lamp, glass, limits, (x, -away)).corners) <= 0:
+            put, with_it = PLACED[lamp.kind]
             return (
                 Cure(
                     "move", f"{x:.0f}, {away:.0f}", "mm along and from the wall", 0.0, 0.0, True,
-                    f"hang {lamp.ref} at {x:.0f} mm along the wall and {away:.0f} mm from it: no seat sees it mirrored there",
-                    (f"it moves {math.hypot(i, j) * STEP:.0f} mm: its cable with it",),
+                    f"{put} {lamp.ref} at {x:.0f} mm along the wall and {away:.0f} mm from it: no seat sees it mirrored there",
+                    (f"it moves {math.hypot(i, j) * STEP:.0f} mm: {with_it}",),
                     (edit_call("set_lamp", ref=lamp.ref, x=round(x), distance=round(away)),),
                 ),
             )  # fmt: skip
     return ()
+
+
+def _stays_on_its_wall(lamp: Lamp, along: int, away: int, width: float) -> bool:
+    """A wall light moves along the wall that it is on; every other lamp goes where there is room."""
+    if lamp.kind != "wall_light":
+        return True
+    beside = lamp.x.mm < BY_A_WALL or lamp.x.mm > width - BY_A_WALL
+    return along == 0 if beside else away == 0
 
 
 def _off(lamp: Lamp, ratio: float) -> Cure:

@@ -72,9 +72,9 @@ class Line:
 
 
 def glass_of(screen: Screen) -> Glass:
-    """The picture as a mirror."""
-    x, z = screen.picture.centre
-    middle = (x, -(screen.stand_off + screen.depth), z)
+    """The picture as a mirror, pulled out and turned as it is watched."""
+    x, out = screen.middle
+    middle = (x, -out, screen.picture.centre[1])
     return Glass(middle, screen.picture.width, screen.picture.height, screen.tilt, screen.swivel)
 
 
@@ -193,7 +193,7 @@ def mirrored(
             middle = _middle(seen)
             if source.cut_off is not None and _hidden(source, glass.in_room((middle[0], middle[1], 0.0))):
                 continue
-            angle = math.degrees(math.acos(eye[2] / math.dist(eye, (middle[0], middle[1], 0.0))))
+            angle = incidence(eye, seen)
             shown = night if source.night else day
             ratio = veiling(source.luminance, face.mirrors_at(angle), shown.mean)
             left = contrast(
@@ -207,6 +207,15 @@ def mirrored(
                 )
             )  # fmt: skip
     return tuple(found)
+
+
+def incidence(eye: Point3, seen: Sequence[tuple[float, float]]) -> float:
+    """The angle from the picture's normal at which an eye looks at the middle of what it sees mirrored [deg].
+
+    eye, seen : in the picture's own axes
+    """
+    x, z = _middle(seen)
+    return math.degrees(math.acos(eye[2] / math.dist(eye, (x, z, 0.0))))
 
 
 def _middle(polygon: Sequence[tuple[float, float]]) -> tuple[float, float]:

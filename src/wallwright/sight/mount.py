@@ -96,6 +96,8 @@ def _sure_says(screen: Wanted, holes: bool, differ: float | None, agree: float) 
     source = screen.source.replace("_", " ")
     if screen.hole_width is None or screen.hole_height is None:
         return "the hole group is not entered: it is only typical of the size"
+    if screen.hole_offset is None:
+        return "the offset is not entered: how far the hole group stands above or below the screen's middle"
     if differ is not None and differ > agree:
         other = screen.second.source.replace("_", " ") if screen.second else ""
         says = f"{source} and {other} differ by {differ:.0f} mm"

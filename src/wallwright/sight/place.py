@@ -26,7 +26,13 @@ def keep_clear(design: Design, brief: Brief, face: Face, limits: Limits) -> tupl
     if lowest:
         boxes.append(Box(-face.width, -face.height, 3 * face.width, face.height + lowest))
     for unit in design.units:
-        if unit.kind == "shelf" and unit.x and unit.z and unit.width and unit.height:
+        if (
+            unit.kind in ("shelf", "ledge", "arched_niche", "desk", "loft")
+            and unit.x
+            and unit.z
+            and unit.width
+            and unit.height
+        ):
             boxes.append(Box(unit.x.mm, unit.z.mm, unit.width.mm, unit.height.mm).grown(gap))
     return tuple(boxes)
 
@@ -37,7 +43,7 @@ def _towers(design: Design, face: Face, gap: float, limits: Limits) -> list[Box]
     boxes: list[Box] = []
     taken = {"left": 0.0, "right": 0.0}
     for unit in design.units:
-        if unit.kind != "tower":
+        if unit.kind not in ("tower", "open_shelves"):
             continue
         width = unit.width.mm if unit.width else usual
         if unit.x is not None:
@@ -116,12 +122,16 @@ def nearest_free(
         zs += [place for box in clear_of for place in (box.z - half_height, box.top + half_height)]
     tries = [
         (math.hypot(cx - wanted[0], cz - wanted[1]), cx, cz)
-        for cx in xs
-        for cz in zs
+        for cx in dict.fromkeys(xs)
+        for cz in dict.fromkeys(zs)
         if (x_pinned or room.x <= cx <= room.right) and (z_pinned or room.z <= cz <= room.top)
     ]
+    across, up = (width - 1e-6) / 2, (height - 1e-6) / 2
+    above: dict[float, list[Box]] = {}  # what stands over or under a frame with its middle at that x
     for _, cx, cz in sorted(tries):
-        if _free((cx, cz), width, height, clear_of):
+        if cx not in above:
+            above[cx] = [box for box in clear_of if cx - across < box.right and box.x < cx + across]
+        if not any(cz - up < box.top and box.z < cz + up for box in above[cx]):
             return cx, cz
     return None
 

@@ -26,12 +26,21 @@ from wallwright.sight.angles import (
     sideways,
     sideways_far,
     tilt_to_face,
+    turned,
     up,
 )
-from wallwright.sight.candidates import compare, pick
+from wallwright.sight.candidates import Arm, compare, pick
 from wallwright.sight.eyes import Eye, eye_of
 from wallwright.sight.fit import Carton, Way, route
-from wallwright.sight.heights import Watcher, good_for_all, least_squares, smallest_worst, wanted_up
+from wallwright.sight.heights import (
+    Watcher,
+    good_for_all,
+    least_squares,
+    recommended,
+    set_out,
+    smallest_worst,
+    wanted_up,
+)
 from wallwright.sight.legible import Legible, caption
 from wallwright.sight.mirrored import glass_of, of_room
 from wallwright.sight.mount import Hanging, hanging
@@ -39,7 +48,7 @@ from wallwright.sight.place import can_hang, keep_clear, nearest_free, room_for_
 from wallwright.sight.record import Candidate, Heights, Screen, SeatView, Sight
 from wallwright.sight.season import ask
 from wallwright.sight.swivel import Body as Turning
-from wallwright.sight.swivel import Swivel, solve
+from wallwright.sight.swivel import Swivel, pulled_out, solve
 
 HEIGHT_STEP = 5.0
 """An automatic height is set out to this [mm]."""
@@ -55,11 +64,6 @@ class Body:
     stand_off: float
     hole_offset: float
 
-    @property
-    def out(self) -> float:
-        """From the wall's face to the picture."""
-        return self.stand_off + self.size.frame_depth
-
 
 def plan(job: Job, face: Face, limits: Limits) -> Sight:
     """The screen and what is seen of it. Automatic: size by angle, x on the seats' axis, height by posture, tilt
@@ -73,15 +77,13 @@ def plan(job: Job, face: Face, limits: Limits) -> Sight:
 
     clear_of = keep_clear(job.design, job.brief, face, limits)
     candidates = _candidates(job, face, watching, weights, axis, clear_of, limits)
-    body = body_of(job, candidates, limits)
+    body = body_of(job, face, candidates, limits)
     centre, heights, moved = hang(job, face, watching, weights, axis, body, clear_of, limits)
     main = max(range(len(watching)), key=lambda i: weights[i])
     tilt = tilt_of(job, watching[main], centre, body, limits)
 
     screen = screen_of(job, body, centre, tilt, limits)
-    seats = tuple(
-        view_of(eye, share, screen, body.out, limits) for eye, share in zip(eyes, shares, strict=True)
-    )
+    seats = tuple(view_of(eye, share, screen, limits) for eye, share in zip(eyes, shares, strict=True))
     mirrored = of_room(job.survey, job.design.screen.surface, face, seats, screen, limits)
     hung = _hanging(job, centre, limits)
     turning = _turning(eyes, job, screen, limits)
@@ -93,22 +95,46 @@ def plan(job: Job, face: Face, limits: Limits) -> Sight:
     whys += why.hung(hung, turning, captions, carried, limits)
     sun = ask(job.survey, face, glass_of(screen), seats)
     whys += (sun,) if isinstance(sun, Why) else ()
-    return Sight(screen, seats, heights, candidates, mirrored, whys, hung, turning, captions, carried)
+    away = _of_main([seat.distance for seat in seats], shares) if seats else 0.0
+    return Sight(
+        screen, seats, heights, candidates, mirrored, whys, hung, turning, captions, carried, axis, away
+    )
 
 
 def _hanging(job: Job, centre: Point2, limits: Limits) -> Hanging:
     drop = job.design.mount.hook_drop
     return hanging(
-        job.design.screen, centre, job.design.screen.hole_offset.mm, drop.mm if drop else None, limits.value("sight.hole_agree")
+        job.design.screen, centre, _hole_offset(job.design.screen), drop.mm if drop else None, limits.value("sight.hole_agree")
     )  # fmt: skip
+
+
+def _hole_offset(want: DesignScreen) -> float:
+    """As entered; unknown ones are drawn at the screen's middle, and nobody may drill by them."""
+    return want.hole_offset.mm if want.hole_offset is not None else 0.0
 
 
 def swivel_body(job: Job, screen: Screen, limits: Limits) -> Turning:
     """The screen on its arm, in plan."""
+    return _turning_body(job, screen.frame.width, screen.depth, limits)
+
+
+def swivel_of(job: Job) -> float:
+    """How far the screen is turned on its arm [deg]; other mounts do not turn."""
+    mount = job.design.mount
+    return (mount.swivel or 0.0) if mount.kind == "arm" else 0.0
+
+
+def stands(job: Job, body: Body, x: float, limits: Limits) -> tuple[float, Point2]:
+    """A screen of these sizes hung at `x` as it is watched: its pull-out, and its picture's middle on plan (x, out)."""
+    turning = _turning_body(job, body.size.frame_width, body.size.frame_depth, limits)
+    return pulled_out(turning, x, swivel_of(job), limits.value("sight.swivel_clear"), body.stand_off)
+
+
+def _turning_body(job: Job, width: float, depth: float, limits: Limits) -> Turning:
     head, axis = job.design.mount.head, job.design.mount.pivot_x
     return Turning(
-        screen.frame.width,
-        screen.depth,
+        width,
+        depth,
         head.mm if head is not None else limits.value("sight.head_pivot"),
         axis.mm if axis is not None else 0.0,
     )
@@ -134,7 +160,7 @@ def _captions(job: Job, seats: Sequence[SeatView], screen: Screen, limits: Limit
     share, threshold, reserve, least = (limits.value(f"sight.{name}") for name in names)
     out: list[Legible] = []
     for seat, surveyed in zip(seats, job.survey.seats, strict=True):
-        away = math.hypot(seat.distance, seat.eye[0] - screen.centre[0])
+        away = math.hypot(seat.distance, seat.eye[0] - screen.middle[0])
         acuity = sight.get(surveyed.person or "", 1.0)
         out.append(caption(seat.ref, screen.picture.height, away, acuity, share, threshold, reserve, least))
     return tuple(out)
@@ -161,11 +187,16 @@ def shares_of(eyes: Sequence[Eye]) -> tuple[float, ...]:
 
 
 def axis_of(eyes: Sequence[Eye], weights: Sequence[float]) -> float:
-    """The main seats' axis: the hours-weighted x of the seats with at least half the hours of the most used one."""
+    """The main seats' axis: their hours-weighted x."""
+    return _of_main([eye.x for eye in eyes], weights)
+
+
+def _of_main(values: Sequence[float], weights: Sequence[float]) -> float:
+    """The hours-weighted mean over the main seats: those with at least half the hours of the most used one."""
     most = max(weights)
-    main = [(eye.x, w) for eye, w in zip(eyes, weights, strict=True) if w >= most / 2]
+    main = [(value, w) for value, w in zip(values, weights, strict=True) if w >= most / 2]
     total = sum(w for _, w in main)
-    return sum(x * w for x, w in main) / total if total else sum(x for x, _ in main) / len(main)
+    return sum(value * w for value, w in main) / total if total else sum(v for v, _ in main) / len(main)
 
 
 def _candidates(
@@ -187,8 +218,16 @@ def _candidates(
     )
     return compare(
         load.screens().values(), eyes, weights, axis, _stand_off(job, limits), want.lines, fits, limits, niche,
-        way_in(job.survey.access),
+        way_in(job.survey.access), arm_of(job, axis, limits),
     )  # fmt: skip
+
+
+def arm_of(job: Job, x: float, limits: Limits) -> Arm | None:
+    """How a size is turned and where its picture then stands, hung at `x`; None where it is not turned."""
+    swivel = swivel_of(job)
+    if not swivel:
+        return None
+    return Arm(swivel, lambda size: stands(job, Body(size, _stand_off(job, limits), 0.0), x, limits)[1])
 
 
 def way_in(access: Access) -> Way:
@@ -215,6 +254,11 @@ def _stand_off(job: Job, limits: Limits) -> float:
     mount = job.design.mount
     if mount.stand_off is not None:
         return mount.stand_off.mm
+    return limits.value(f"sight.stand_off_{mount.kind}") + _built_behind(job, limits)
+
+
+def _built_behind(job: Job, limits: Limits) -> float:
+    """The deepest panel that may stand behind the screen, in whole steps: finish and tolerance included."""
     boards, void = load.boards(), limits.value("carcass.panel_void")
     behind = (
         (panel.void.mm if panel.void is not None else void)
@@ -225,8 +269,7 @@ def _stand_off(job: Job, limits: Limits) -> float:
         )
         for panel in job.design.panels
     )
-    own = limits.value(f"sight.stand_off_{mount.kind}")
-    return own + BUILD_STEP * math.ceil(max(behind, default=0.0) / BUILD_STEP)
+    return BUILD_STEP * math.ceil(max(behind, default=0.0) / BUILD_STEP)
 
 
 def typical(diagonal: float) -> ScreenSize:
@@ -254,10 +297,18 @@ def typical(diagonal: float) -> ScreenSize:
     )  # fmt: skip
 
 
-def body_of(job: Job, candidates: Sequence[Candidate], limits: Limits) -> Body:
-    """The screen's sizes: pinned where the design says so, else typical for its diagonal."""
-    want = job.design.screen
-    return body_for(job, want.diagonal if want.diagonal is not None else pick(candidates).diagonal, limits)
+def body_of(job: Job, face: Face, candidates: Sequence[Candidate], limits: Limits) -> Body:
+    """The screen's sizes: pinned where the design says so, else typical for the size that the ranked table puts first."""
+    wanted = job.design.screen.diagonal
+    return body_for(job, _first_of(job, face, candidates, limits) if wanted is None else wanted, limits)
+
+
+def _first_of(job: Job, face: Face, candidates: Sequence[Candidate], limits: Limits) -> float:
+    """The diagonal that comes first among the ranked sizes, as the table shows them; by angle alone where no seat is surveyed."""
+    from wallwright.sight import compare as table  # it hangs each size by this file's own working
+
+    ranked = table.compare(job, face, limits)
+    return ranked[0].diagonal if ranked and ranked[0].possible else pick(candidates).diagonal
 
 
 def body_for(job: Job, diagonal: float, limits: Limits) -> Body:
@@ -276,7 +327,7 @@ def body_for(job: Job, diagonal: float, limits: Limits) -> Body:
         size.standby_watts, sizes["hole_width"], sizes["hole_height"],
         sizes["box_width"], sizes["box_height"], sizes["box_depth"], size.source, size.certainty,
     )  # fmt: skip
-    return Body(full, _stand_off(job, limits), want.hole_offset.mm)
+    return Body(full, _stand_off(job, limits), _hole_offset(want))
 
 
 def watchers_of(
@@ -303,35 +354,57 @@ def hang(
     limits: Limits,
 ) -> tuple[Point2, Heights, bool]:
     """Where the middle of the frame hangs, the heights compared, and whether it had to give way."""
-    want = job.design.screen
-    x = want.centre_x.mm if want.centre_x is not None else float(round(axis))
-    best = least_squares(watchers_of(eyes, weights, x, body.out, limits))
-    z = want.centre_height.mm if want.centre_height is not None else HEIGHT_STEP * round(best / HEIGHT_STEP)
-    centre: Point2 = x, z
-    room = room_for_centre(face, body.size.frame_width, body.size.frame_height, limits)
-    pins = want.centre_x is not None, want.centre_height is not None
-    if room is not None and not all(pins):
-        free = nearest_free(centre, body.size.frame_width, body.size.frame_height, room, clear_of, *pins)
-        if (
-            free is None
-        ):  # no place is clear: keep it at least on the wall, and let the rules say what it meets
-            free = nearest_free(centre, body.size.frame_width, body.size.frame_height, room, (), *pins)
-        centre = free or centre
-    moved = math.dist(centre, (x, z)) > 0.5
+    wished = wished_centre(job, eyes, weights, axis, body, limits)
+    centre = placed(job, face, body, wished, clear_of, limits)
+    moved = math.dist(centre, wished) > 0.5
     return (
         centre,
-        _heights(job, watchers_of(eyes, weights, centre[0], body.out, limits), centre[1], limits),
+        _heights(
+            job,
+            watchers_of(eyes, weights, *stands(job, body, centre[0], limits)[1], limits),
+            centre[1],
+            limits,
+        ),
         moved,
     )
 
 
+def wished_centre(
+    job: Job, eyes: Sequence[Eye], weights: Sequence[float], axis: float, body: Body, limits: Limits
+) -> Point2:
+    """Where the middle of the frame should hang were the wall bare: as pinned, else the seats' axis and their best height."""
+    want = job.design.screen
+    x = want.centre_x.mm if want.centre_x is not None else float(round(axis))
+    if want.centre_height is not None:
+        return x, want.centre_height.mm
+    watchers = watchers_of(eyes, weights, *stands(job, body, x, limits)[1], limits)
+    band = good_for_all(watchers, limits.value("sight.centre_good"))
+    return x, set_out(recommended(least_squares(watchers), band), HEIGHT_STEP, band)
+
+
+def placed(
+    job: Job, face: Face, body: Body, wished: Point2, clear_of: Sequence[Box], limits: Limits
+) -> Point2:
+    """The nearest free place to the one that is wished; what is pinned stays."""
+    want, size = job.design.screen, (body.size.frame_width, body.size.frame_height)
+    room = room_for_centre(face, *size, limits)
+    pins = want.centre_x is not None, want.centre_height is not None
+    if room is None or all(pins):
+        return wished
+    free = nearest_free(wished, *size, room, clear_of, *pins)
+    if free is None:  # no place is clear: keep it at least on the wall, and let the rules say what it meets
+        free = nearest_free(wished, *size, room, (), *pins)
+    return free or wished
+
+
 def _heights(job: Job, watchers: Sequence[Watcher], used: float, limits: Limits) -> Heights:
     worst = smallest_worst(watchers)
-    low, high = good_for_all(watchers, limits.value("sight.centre_good")) or (worst, worst)
+    good = good_for_all(watchers, limits.value("sight.centre_good"))
+    low, high = good or (worst, worst)
     band = "bedroom" if job.survey.room.kind == "bedroom" else "living"
     return Heights(
         least_squares(watchers), worst, low, high, limits.value(f"sight.{band}_low"), limits.value(f"sight.{band}_high"),
-        used, job.design.screen.centre_height is not None,
+        used, job.design.screen.centre_height is not None, good is not None,
     )  # fmt: skip
 
 
@@ -346,14 +419,17 @@ def tilt_of(job: Job, main: Eye, centre: Point2, body: Body, limits: Limits) -> 
         return mount.tilt
     if mount.kind == "fixed":
         return 0.0
-    facing = tilt_to_face(centre[1] - main.z, main.distance - body.out)
+    x, out = stands(job, body, centre[0], limits)[1]
+    _, before = turned(main.x - x, main.distance - out, swivel_of(job))
+    facing = tilt_to_face(centre[1] - main.z, before)
     most = min(
         limits.value("sight.tilt_most"),
-        foot_tilt(limits.value(f"sight.stand_off_{mount.kind}"), body, limits),
+        foot_tilt(body.stand_off - _built_behind(job, limits), body, limits),
     )
-    return TILT_STEP * math.floor(
-        min(max(facing, 0.0), most) / TILT_STEP + 0.5 if facing < most else most / TILT_STEP
-    )
+    nearest = math.floor(max(facing, 0.0) / TILT_STEP + 0.5)
+    return TILT_STEP * min(
+        nearest, math.floor(most / TILT_STEP)
+    )  # never rounded up beyond what the foot has room for
 
 
 def foot_tilt(room: float, body: Body, limits: Limits) -> float:
@@ -389,39 +465,36 @@ def screen_of(job: Job, body: Body, centre: Point2, tilt: float, limits: Limits)
         for name in ("tilt", "stand_off", "plate_width", "plate_height", "swivel")
         if getattr(mount, name) is not None
     }
+    swivel, (pull, middle) = swivel_of(job), stands(job, body, centre[0], limits)
     return Screen(
         size.diagonal, want.panel, want.lines, box_around(centre, size.frame_width, size.frame_height),
         box_around(centre, *picture_size(size.diagonal)), plate, holes, size.frame_depth, body.stand_off, tilt, mount.kind,
         size.mass, size.watts, size.standby_watts, want.source, frozenset(pinned),
-        (mount.swivel or 0.0) if mount.kind == "arm" else 0.0, Carton(size.box_width, size.box_height, size.box_depth),
+        swivel, Carton(size.box_width, size.box_height, size.box_depth), pull - body.stand_off, middle if swivel else None,
     )  # fmt: skip
 
 
-def view_of(eye: Eye, share: float, screen: Screen, out: float, limits: Limits) -> SeatView:
-    """What one seat sees. Elevations are taken along the seat's own sight line on plan, to the tilted edges."""
-    x, z = screen.centre
+def view_of(eye: Eye, share: float, screen: Screen, limits: Limits) -> SeatView:
+    """What one seat sees of the screen as it is watched, pulled out where it is turned. Elevations are taken along the seat's
+    own sight line on plan, to the tilted edges.
+    """
+    (x, out), z = screen.middle, screen.centre[1]
     distance = eye.distance - out
     across = eye.x - x
     run = math.hypot(across, distance)
     rise, forward = edge_of_tilted(screen.picture.height / 2, screen.tilt)
     wanted = wanted_up(eye.recline, eye.flexion, limits.value("sight.gaze"))
     centre_up = up(z - eye.z, run)
-    beside, before = _turned(across, distance, screen.swivel)
+    beside, before = turned(across, distance, screen.swivel)
     return SeatView(
         ref=eye.seat.ref, kind=eye.seat.kind, posture=eye.seat.posture, eye=(eye.x, -eye.distance, eye.z),
         eye_measured=eye.measured, recline=eye.recline, hours=eye.seat.hours, share=share, distance=distance,
         picture_angle=picture_angle(screen.picture.width, beside, before), centre_up=centre_up,
-        top_up=up(z + rise - eye.z, math.hypot(across, distance - forward)),
-        bottom_up=up(z - rise - eye.z, math.hypot(across, distance + forward)),
+        top_up=up(z + rise - eye.z, math.hypot(beside, before - forward)),
+        bottom_up=up(z - rise - eye.z, math.hypot(beside, before + forward)),
         wanted=wanted, off=centre_up - wanted, sideways=sideways(beside, before),
         sideways_far=sideways_far(beside, before, screen.picture.width),
         pixels=pixels_per_degree(screen.picture.width, screen.lines, math.hypot(run, z - eye.z)),
         acuity_distance=acuity_distance(screen.picture.height, screen.lines),
         best_height=Watcher(eye.z, run, wanted, share).best,
     )  # fmt: skip
-
-
-def _turned(across: float, distance: float, swivel: float) -> tuple[float, float]:
-    """An eye beside and before the picture's middle, in plan, as a picture turned by `swivel` about its middle has it."""
-    sine, cosine = math.sin(math.radians(swivel)), math.cos(math.radians(swivel))
-    return across * cosine - distance * sine, across * sine + distance * cosine

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from wallwright.core.shape import Box, Point2
 from wallwright.core.why import Why
 from wallwright.sight.fit import Carton, Route
+from wallwright.sight.heights import recommended
 from wallwright.sight.legible import Legible
 from wallwright.sight.mount import Hanging
 from wallwright.sight.swivel import Swivel
@@ -40,11 +41,20 @@ class Screen:
     """Degrees turned on its arm, towards larger x positive."""
     carton: Carton = Carton(0.0, 0.0, 0.0)
     """The box it comes in."""
+    pulled: float = 0.0
+    """How much further out than folded its arm holds it for its swivel [mm]."""
+    turned_to: Point2 | None = None
+    """The middle of the turned picture on plan (x, out from the wall); None where it is not turned."""
 
     @property
     def centre(self) -> Point2:
         """The middle of the frame (x, z)."""
         return self.frame.centre
+
+    @property
+    def middle(self) -> Point2:
+        """The middle of the picture on plan (x, out from the wall's face), pulled out and turned as it is watched."""
+        return self.turned_to or (self.picture.centre[0], self.stand_off + self.depth)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,8 +91,9 @@ class SeatView:
 class Heights:
     """The centre height over all seats [mm above FFL].
 
-    best : recommended (hours-weighted least squares) · minimax : smallest worst angle · low, high : band good for
-    all seats (or the nearest to it) · rule_low, rule_high : the trade's usual band for this room · used : what the design has
+    best : hours-weighted least squares · minimax : smallest worst angle · low, high : band good for all seats (the minimax
+    twice where serves_all is false: no height is good for all) · rule_low, rule_high : the trade's usual band for this room ·
+    used : what the design has
     """
 
     best: float
@@ -93,6 +104,17 @@ class Heights:
     rule_high: float
     used: float
     pinned: bool
+    serves_all: bool = True
+
+    @property
+    def band(self) -> tuple[float, float] | None:
+        """The heights good for all seats; None where there are none."""
+        return (self.low, self.high) if self.serves_all else None
+
+    @property
+    def recommended(self) -> float:
+        """The height to hang it at: `best`, held inside the band that is good for all."""
+        return recommended(self.best, self.band)
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +205,8 @@ class Reflection:
 class Sight:
     """All of it. hanging : where the mount goes, and whether its height may be drilled · swivel : turning, solved for the seats
     (None without any) · legible : captions from each seat · route : the carton's way
-    in. All are there whenever `plan` made it.
+    in · axis : x of the main seats' axis, away : their mean distance, both weighted by hours [mm] (no seat: of the one that is
+    assumed, and 0). All are there whenever `plan` made it.
     """
 
     screen: Screen
@@ -196,3 +219,5 @@ class Sight:
     swivel: Swivel | None = None
     legible: tuple[Legible, ...] = ()
     route: Route | None = None
+    axis: float = 0.0
+    away: float = 0.0

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from wallwright.core.shape import Point2
 
@@ -115,17 +115,6 @@ def seen_at(e: Point3, window: list[Point3], half_width: float, half_height: flo
 def share(glass: Glass, eye: Point3, window: Sequence[Point3]) -> float:
     """The share (0..1) of the picture's area in which `eye` sees the window."""
     return area(image(glass, eye, window)) / (glass.width * glass.height)
-
-
-def clearing_tilt(
-    glass: Glass, eye: Point3, window: Sequence[Point3], most: float, allowed: float = 0.0
-) -> float | None:
-    """The smallest forward tilt up to `most` [deg, to 0.5] at which at most `allowed` of the picture mirrors the window."""
-    for half_degrees in range(round(most * 2) + 1):
-        tilt = half_degrees / 2
-        if share(replace(glass, tilt=tilt), eye, window) <= allowed:
-            return tilt
-    return None
 
 
 def area(polygon: Sequence[Point2]) -> float:

@@ -15,8 +15,16 @@ from wallwright.sight.record import SeatView
 from wallwright.sight.reflect import Glass, Point3
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+STEP = 15.0
+"""Minutes between the moments that are looked at."""
 TWO_A_MONTH = (8, 23)
 """Days of the month that stand for the whole of it where a quick answer will do."""
+
+
+def sampled(step: float, days: tuple[int, ...]) -> str:
+    """How the year is looked at, in words: `every day, every 15 minutes`."""
+    looked = f"days {' and '.join(map(str, days))} of each month" if days else "every day"
+    return f"{looked}, every {step:g} minutes"
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +62,7 @@ class SunQuestion:
     panes: tuple[Pane, ...]
     seats: tuple[tuple[str, Point3], ...]
     year: int = 2025
-    step: float = 15.0
+    step: float = STEP
     days: tuple[int, ...] = ()
 
 
@@ -64,7 +72,7 @@ class SunHours:
 
     window : its ref, or "all" · seat : whose eye the sun is mirrored into; "" = its light lies on the picture ·
     table : 12 months of 24 hours of the day, in hours · most : largest share of the picture lit at once (0..1) ·
-    when : that moment, in words ("" where there is none)
+    when : that moment, in words ("" where there is none) · at : month 1 to 12, day and hour of it
     """
 
     window: str
@@ -73,6 +81,7 @@ class SunHours:
     table: tuple[tuple[float, ...], ...]
     most: float = 0.0
     when: str = ""
+    at: tuple[int, int, float] | None = None
 
     @property
     def says(self) -> str:
@@ -151,7 +160,7 @@ def ask(
     face: Face,
     glass: Glass,
     seats: Sequence[SeatView],
-    step: float = 15.0,
+    step: float = STEP,
     days: tuple[int, ...] = (),
     windows: Sequence[Window] | None = None,
 ) -> SunQuestion | Why:

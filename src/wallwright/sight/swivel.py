@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from wallwright.core.shape import Point2
 
 Corners = tuple[Point2, Point2, Point2, Point2]
+PULL_STEP = 5.0
+"""A pull-out is found to this [mm]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +36,11 @@ class Body:
         left, right = -self.width / 2 - self.axis, self.width / 2 - self.axis
         back, front = self.head, self.head + self.depth
         return at(left, back), at(right, back), at(right, front), at(left, front)
+
+    def picture(self, pivot: Point2, swivel: float) -> Point2:
+        """The middle of the picture (x, out): midway between the two front corners."""
+        _, _, right, left = self.corners(pivot, swivel)
+        return (left[0] + right[0]) / 2, (left[1] + right[1]) / 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,17 +150,32 @@ def _aside(
     eyes: Sequence[tuple[str, float, float]], centre: float, body: Body, swivel: float, reach: float
 ) -> list[float]:
     """The angle of each eye, on plan, from the wall's normal through the middle of the turned picture."""
-    left, right, front, other = body.corners((centre + body.axis, reach - body.head), swivel)
-    x, out = (front[0] + other[0]) / 2, (left[1] + right[1] + front[1] + other[1]) / 4
-    out += body.depth / 2 * math.cos(math.radians(swivel))
+    x, out = body.picture((centre + body.axis, reach - body.head), swivel)
     return [math.degrees(math.atan2(eye - x, away - out)) for _, eye, away in eyes]
+
+
+def pulled_out(body: Body, centre: float, swivel: float, clear: float, folded: float) -> tuple[float, Point2]:
+    """Where a screen turned by `swivel` stands: the pull-out [wall face to the back of the unturned screen] and its picture's
+    middle (x, out). It comes out no further than keeps its back corner `clear` of the wall; unturned it stays folded.
+    """
+    if swivel == 0:
+        return folded, (centre, folded + body.depth)
+    pull = max(folded, reach_for(swivel, body, clear))
+    return pull, body.picture((centre + body.axis, pull - body.head), swivel)
 
 
 def clearance(corners: Corners, things: Sequence[Thing]) -> tuple[float, str]:
     """The least distance from the frame to the wall and to the things; below 0 how far it is through the wall."""
-    wall = min(out for _, out in corners)
-    best, name = wall, "wall"
+    xs, outs = [x for x, _ in corners], [out for _, out in corners]
+    left, right, nearest = min(xs), max(xs), min(outs)
+    best, name = nearest, "wall"
     for thing in things:
+        # never nearer than the boxes round the two: most things are passed over by that
+        if (
+            math.hypot(max(thing.left - right, left - thing.right, 0.0), max(nearest - thing.out, 0.0))
+            >= best
+        ):
+            continue
         apart = distance(corners, thing.corners)
         if apart < best:
             best, name = apart, thing.name
@@ -163,59 +185,128 @@ def clearance(corners: Corners, things: Sequence[Thing]) -> tuple[float, str]:
 def sweep(body: Body, pivot: Point2, swivel: float, things: Sequence[Thing]) -> Swept:
     """The nearest that the frame comes to anything while it turns from straight to `swivel`.
 
-    Exact at each angle; the angle is stepped by 1° and the nearest place is then closed in on by golden section.
+    Exact at each angle; the angle is stepped by 1° and the nearest place is then closed in on by golden section, to
+    some hundredths of a degree. Steps at which no corner can have come as far as the nearest yet found are passed over.
     """
+    angles = _steps(swivel)
+    i, _ = _nearest_step(body, pivot, angles, things, -math.inf)
+    return _closed_in(body, pivot, angles, things, i)
 
-    def clear(angle: float) -> tuple[float, str]:
-        return clearance(body.corners(pivot, angle), things)
 
+def _steps(swivel: float) -> list[float]:
+    """The angles from straight to `swivel`, about 1° apart."""
     steps = max(1, math.ceil(abs(swivel)))
-    angles = [swivel * i / steps for i in range(steps + 1)]
-    found = [clear(angle) for angle in angles]
-    i = min(range(len(found)), key=lambda i: found[i][0])
-    low, high = angles[max(0, i - 1)], angles[min(steps, i + 1)]
+    return [swivel * i / steps for i in range(steps + 1)]
+
+
+def _closed_in(body: Body, pivot: Point2, angles: Sequence[float], things: Sequence[Thing], i: int) -> Swept:
+    """The nearest place between the steps beside step `i`: by golden section."""
+
+    def clear(angle: float) -> float:
+        return clearance(body.corners(pivot, angle), things)[0]
+
+    low, high = angles[max(0, i - 1)], angles[min(len(angles) - 1, i + 1)]
     shrink = (math.sqrt(5) - 1) / 2
-    for _ in range(24):
-        one, two = high - shrink * (high - low), low + shrink * (high - low)
-        if clear(one)[0] < clear(two)[0]:
-            high = two
+    one, two = high - shrink * (high - low), low + shrink * (high - low)
+    first, second = clear(one), clear(two)
+    for _ in range(12):
+        if first < second:
+            high, two, second = two, one, first
+            one = high - shrink * (high - low)
+            first = clear(one)
         else:
-            low = one
-    near = min((angles[i], (low + high) / 2), key=lambda angle: clear(angle)[0])
-    return Swept(*clear(near), near)
+            low, one, first = one, two, second
+            two = low + shrink * (high - low)
+            second = clear(two)
+    near = min((angles[i], (low + high) / 2), key=clear)
+    return Swept(*clearance(body.corners(pivot, near), things), near)
+
+
+def _nearest_step(
+    body: Body, pivot: Point2, angles: Sequence[float], things: Sequence[Thing], enough: float
+) -> tuple[int, float]:
+    """The step at which the frame comes nearest to anything, and how near; the first found that is nearer than `enough` will do.
+
+    No corner moves further from one step to the next than its distance from the pivot times the angle between them: what is so
+    far from the nearest yet found cannot be nearer within that many steps. From the end, where it is mostly nearest.
+    """
+    last = len(angles) - 1
+    far = max(math.dist(pivot, corner) for corner in body.corners(pivot, 0.0))
+    step = far * math.radians(abs(angles[-1] - angles[0]) / last)
+    best, nearest = last, math.inf
+    i = last
+    while i >= 0:
+        apart, _ = clearance(body.corners(pivot, angles[i]), things)
+        if apart < nearest:
+            best, nearest = i, apart
+            if nearest < enough:
+                break
+        i -= max(1, math.floor((apart - nearest) / step)) if step else 1
+    return best, nearest
 
 
 def pull_needed(
     body: Body, x: float, swivel: float, things: Sequence[Thing], clear: float, most: float
 ) -> float | None:
-    """The least pull-out, to 5 mm, at which the whole turn stays `clear` of all; None where none up to `most` does."""
-    reach = reach_for(swivel, body, clear)
-    while reach <= most:
-        if sweep(body, (x, reach - body.head), swivel, things).clear >= clear - 1e-6:
-            return reach
-        reach += 5.0
-    return None
+    """The pull-out, to 5 mm, at which the screen turns to `swivel` and stays `clear` of all; None where none up to `most` does.
+
+    All that it may meet stands against the wall: further out it is never nearer to any of it, so the answer is halved in on.
+    """
+
+    def turns(reach: float) -> bool:
+        return _free(body, (x, reach - body.head), swivel, things, clear - 1e-6)
+
+    least = reach_for(swivel, body, clear)
+    low, high = -1, math.floor((most - least) / PULL_STEP)
+    if high < 0 or not turns(least + high * PULL_STEP):
+        return None
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if turns(least + middle * PULL_STEP) else (middle, high)
+    return least + high * PULL_STEP
+
+
+def _free(body: Body, pivot: Point2, swivel: float, things: Sequence[Thing], clear: float) -> bool:
+    """Whether it stays `clear` of all on its way."""
+    angles = _steps(swivel)
+    i, nearest = _nearest_step(body, pivot, angles, things, clear)
+    return nearest >= clear and _closed_in(body, pivot, angles, things, i).clear >= clear
 
 
 def swivel_within(body: Body, pivot: Point2, swivel: float, things: Sequence[Thing], clear: float) -> float:
-    """The furthest turn towards `swivel`, in whole degrees, that stays `clear` of all."""
+    """The furthest turn towards `swivel`, in whole degrees, that stays `clear` of all on its way."""
     sign = 1 if swivel >= 0 else -1
-    for angle in range(int(abs(swivel)), 0, -1):
-        if sweep(body, pivot, sign * angle, things).clear >= clear:
-            return float(sign * angle)
-    return 0.0
+    low, high = 0, int(abs(swivel)) + 1
+    while high - low > 1:
+        middle = (low + high) // 2
+        free = _free(body, pivot, sign * middle, things, clear)
+        low, high = (middle, high) if free else (low, middle)
+    return float(sign * low)
 
 
 def distance(one: Corners, two: Corners) -> float:
     """The distance between two convex polygons in plan; 0 where they meet."""
     if not _parted(one, two) and not _parted(two, one):
         return 0.0
-    return min(
-        _to_edge(point, polygon[i - 1], polygon[i])
-        for points, polygon in ((one, two), (two, one))
-        for point in points
-        for i in range(len(polygon))
-    )
+    return math.sqrt(min(_between(one, two), _between(two, one)))
+
+
+def _between(points: Corners, polygon: Corners) -> float:
+    """The square of the least distance from the points to the edges of the polygon."""
+    best = math.inf
+    x0, y0 = polygon[-1]
+    for x1, y1 in polygon:
+        dx, dy = x1 - x0, y1 - y0
+        along = dx * dx + dy * dy or 1.0
+        for x, y in points:
+            px, py = x - x0, y - y0
+            t = (px * dx + py * dy) / along
+            t = 0.0 if t < 0.0 else 1.0 if t > 1.0 else t
+            away = (px - t * dx) ** 2 + (py - t * dy) ** 2
+            if away < best:
+                best = away
+        x0, y0 = x1, y1
+    return best
 
 
 def _parted(one: Corners, two: Corners) -> bool:
@@ -228,10 +319,3 @@ def _parted(one: Corners, two: Corners) -> bool:
         if max(ones) < min(twos) or max(twos) < min(ones):
             return True
     return False
-
-
-def _to_edge(point: Point2, start: Point2, end: Point2) -> float:
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    t = ((point[0] - start[0]) * dx + (point[1] - start[1]) * dy) / (dx * dx + dy * dy or 1.0)
-    t = min(1.0, max(0.0, t))
-    return math.hypot(point[0] - start[0] - t * dx, point[1] - start[1] - t * dy)

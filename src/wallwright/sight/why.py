@@ -8,7 +8,7 @@ from wallwright.core.limit import Certainty, Limits
 from wallwright.core.shape import Point2
 from wallwright.core.why import Given, Why
 from wallwright.job.document import Job
-from wallwright.sight.candidates import pick
+from wallwright.sight.angles import turned
 from wallwright.sight.eyes import Eye
 from wallwright.sight.fit import Route
 from wallwright.sight.legible import Legible
@@ -40,6 +40,7 @@ def all_of(
         _centre_x(screen, axis, moved, seats),
         _tilt(screen, main, limits),
         *_hanging(screen, job),
+        *_pulled_out(screen, limits),
         *_compared(heights, limits),
     ]
     for seat, eye in zip(seats, eyes, strict=True):
@@ -124,12 +125,13 @@ def hung(
 
 
 def _diagonal(screen: Screen, candidates: Sequence[Candidate], limits: Limits) -> Why:
-    best = pick(candidates)
+    own = next((row for row in candidates if row.diagonal == screen.diagonal), None)
     aim = limits["sight.angle_aim"]
     says = (
         "decided in the design"
         if "diagonal" in screen.pinned
-        else f"the best-scored size that fits: {best.verdict}"
+        else "the first of the sizes that can hang: fewest hours from seats with a fault, then with a worry, then nearest to the "
+        f"angle that the seats would like{f': {own.verdict}' if own else ''}"
     )
     return Why(
         "screen.diagonal", screen.diagonal, "in", says,
@@ -144,13 +146,11 @@ def _centre_height(
 ) -> Why:
     band = f"the trade's usual band for a {job.survey.room.kind} room is {heights.rule_low:.0f} to {heights.rule_high:.0f} mm"
     if heights.pinned:
-        says = f"decided in the design; the seats' best is {heights.best:.0f} mm; {band}"
+        says = f"decided in the design; the seats' best is {heights.recommended:.0f} mm; {band}"
     elif moved:
-        says = (
-            f"the nearest place clear of what stands there; the seats' best is {heights.best:.0f} mm; {band}"
-        )
+        says = f"the nearest place clear of what stands there; the seats' best is {heights.recommended:.0f} mm; {band}"
     elif seats:
-        says = f"the best over all seats by their hours and posture, to 5 mm; {band}"
+        says = f"{_held(heights)}, to 5 mm; {band}"
     else:
         says = f"no seat is surveyed: taken for a mean adult on a sofa; {band}"
     if seats and not heights.rule_low <= heights.used <= heights.rule_high:
@@ -160,10 +160,22 @@ def _centre_height(
         )
     gaze = limits["sight.gaze"]
     return Why(
-        "screen.centre_height", heights.used, "mm", says, "smallest Σ share · (atan((z − eye)/d) − wanted)²",
+        "screen.centre_height", heights.used, "mm", says,
+        "smallest Σ share · (atan((z − eye)/d) − wanted)², held inside the band that is good for all seats",
         tuple(Given(f"seat {seat.ref} alone, {seat.share:.0%} of the hours", round(seat.best_height), "mm") for seat in seats),
         f"computed from the seats; wanted elevation: recline less pillow less gaze, {gaze.source}", "derived", heights.pinned,
     )  # fmt: skip
+
+
+def _held(heights: Heights) -> str:
+    """How the recommended height comes about."""
+    best = "the best over all seats by their hours and posture"
+    if not heights.serves_all:
+        return f"{best}; no height is good for all of them"
+    if heights.recommended == heights.best:
+        return best
+    edge = "highest" if heights.recommended < heights.best else "lowest"
+    return f"the {edge} that is good for all seats; by their hours alone it would be {heights.best:.0f} mm"
 
 
 def _centre_x(screen: Screen, axis: float, moved: bool, seats: Sequence[SeatView]) -> Why:
@@ -196,7 +208,7 @@ def _tilt(screen: Screen, main: Eye, limits: Limits) -> Why:
     return Why(
         "screen.tilt", screen.tilt, "deg", says, "atan((z − eye)/d), from 0 to what the mount allows",
         (Given("centre", screen.centre[1], "mm"), Given(f"eye of seat {main.seat.ref}", round(main.z), "mm"),
-         Given("distance", round(main.distance - screen.stand_off - screen.depth), "mm"), Given("mount allows",
+         Given("distance", round(_before(main.x, main.distance, screen)[1]), "mm"), Given("mount allows",
          most.value, "deg")),
         most.source, most.certainty, pinned,
     )  # fmt: skip
@@ -246,14 +258,19 @@ def _hanging(screen: Screen, job: Job) -> list[Why]:
 
 def _compared(heights: Heights, limits: Limits) -> list[Why]:
     good, low = limits["sight.centre_good"], limits["sight.living_low"]
-    narrow = heights.high - heights.low < 1
+    band = f"{heights.low:.0f} to {heights.high:.0f}" if heights.serves_all else "none"
     return [
+        Why("heights.recommended", round(heights.recommended, 1), "mm", _held(heights),
+            "least squares, held inside the band good for all seats",
+            (Given("least squares", round(heights.best, 1), "mm"), Given("good for all seats", band, "mm")),
+            good.source, "computed"),
         Why("heights.best", round(heights.best, 1), "mm", "smallest weighted sum of squared angles off over all seats",
             "min Σ share · off²", (), "least squares", "computed"),
         Why("heights.minimax", round(heights.minimax, 1), "mm", "the worst-placed seat is least off here, whatever its hours",
             "min max |off|", (), "least maximum", "computed"),
-        Why("heights.band", f"{heights.low:.0f} to {heights.high:.0f}", "mm",
-            "no height is good for all seats: this is the nearest to it" if narrow else "good for all seats",
+        Why("heights.band", band, "mm",
+            "good for all seats" if heights.serves_all
+            else f"no height is good for all seats; {heights.minimax:.0f} mm is the nearest to it",
             f"|off| ≤ {good.value:g}° for every seat", (), good.source, good.certainty),
         Why("heights.trade_band", f"{heights.rule_low:.0f} to {heights.rule_high:.0f}", "mm",
             "what the trade usually does in such a room",
@@ -261,11 +278,33 @@ def _compared(heights: Heights, limits: Limits) -> list[Why]:
     ]  # fmt: skip
 
 
+def _pulled_out(screen: Screen, limits: Limits) -> list[Why]:
+    """Where a turned screen stands: nothing of one that is not turned."""
+    if screen.turned_to is None:
+        return []
+    clear, (x, out) = limits["sight.swivel_clear"], screen.middle
+    return [
+        Why("screen.pulled_out", round(screen.stand_off + screen.pulled), "mm",
+            "the least pull-out, wall face to its back before it turns, at which its back corner stays clear of the wall: all angles, "
+            "mirror images and the sun are taken with the screen there",
+            "clear + head + W/2 sin ψ − head cos ψ, not less than folded",
+            (Given("swivel", screen.swivel, "deg"), Given("clear", clear.value, "mm"), Given("frame", screen.frame.width, "mm"),
+             Given("folded", screen.stand_off, "mm"), Given("picture's middle, x", round(x), "mm"),
+             Given("picture's middle from the wall", round(out), "mm")), clear.source, clear.certainty)
+    ]  # fmt: skip
+
+
+def _before(x: float, distance: float, screen: Screen) -> tuple[float, float]:
+    """An eye beside and before the picture's middle, in the picture's own axes on plan."""
+    return turned(x - screen.middle[0], distance - screen.middle[1], screen.swivel)
+
+
 def _seat(seat: SeatView, eye: Eye, screen: Screen) -> list[Why]:
     name = f"seat {seat.ref}"
     rise = Given("centre above the eye", round(screen.centre[1] - seat.eye[2]), "mm")
-    away = Given("distance to the picture", round(seat.distance), "mm")
-    aside = Given("beside the axis", round(abs(seat.eye[0] - screen.centre[0])), "mm")
+    beside, before = _before(seat.eye[0], -seat.eye[1], screen)
+    away = Given("distance to the picture", round(before), "mm")
+    aside = Given("beside the axis", round(abs(beside)), "mm")
     width = Given("picture width", round(screen.picture.width, 1), "mm")
     height = Given("picture height", round(screen.picture.height, 1), "mm")
     tilt = Given("tilt", screen.tilt, "deg")
@@ -275,7 +314,7 @@ def _seat(seat: SeatView, eye: Eye, screen: Screen) -> list[Why]:
 
     return [
         Why(f"{name}.eye_height", round(seat.eye[2]), "mm", eye.says, eye.formula, eye.inputs,
-            "measured" if eye.measured else "sitting eye height: ANSUR II (2012); slump, hip joint and pillow: limits of sight",
+            eye.source if eye.measured else "sitting eye height: ANSUR II (2012); slump, hip joint and pillow: limits of sight",
             eye.certainty, eye.measured),
         Why(f"{name}.wanted", seat.wanted, "deg",
             "the elevation of the picture's middle that the posture asks for, never below eye level",
@@ -283,8 +322,9 @@ def _seat(seat: SeatView, eye: Eye, screen: Screen) -> list[Why]:
             (Given("recline", eye.recline, "deg"), Given("head brought forward", eye.flexion, "deg")),
             "common practice; gaze: Burgess-Limerick and others 2000", "derived"),
         geometry("distance", seat.distance, "mm", "from the eye to the picture, along the wall's normal",
-                 "eye's distance − stand-off − depth of the screen", Given("eye from the wall", round(-seat.eye[1]), "mm"),
-                 Given("stand-off", screen.stand_off, "mm"), Given("depth", screen.depth, "mm")),
+                 "eye's distance − how far the picture's middle stands out", Given("eye from the wall", round(-seat.eye[1]), "mm"),
+                 Given("stand-off", screen.stand_off, "mm"), Given("depth", screen.depth, "mm"),
+                 Given("picture's middle from the wall", round(screen.middle[1]), "mm")),
         geometry("picture_angle", seat.picture_angle, "deg", "how wide the picture is from this seat",
                  "atan((x + W/2)/d) − atan((x − W/2)/d)", width, aside, away),
         geometry("centre_up", seat.centre_up, "deg", "the picture's middle above the eye's horizontal",

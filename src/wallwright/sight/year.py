@@ -203,14 +203,15 @@ def _hours(window: str, seat: str, moments: Moments, happens: Marks, share: Floa
     np.add.at(
         table, (moments.month[happens], moments.hour[happens].astype(np.int64)), moments.stands_for[happens]
     )
-    most, when = 0.0, ""
+    most, when, at = 0.0, "", None
     if share is not None and bool(np.any(happens)):
         i = int(np.argmax(share))
-        minutes = round(float(moments.hour[i]) * 60)
+        minutes = int(float(moments.hour[i]) * 60 + 1e-6)
         most = float(share[i])
+        at = int(moments.month[i]) + 1, int(moments.day[i]), float(moments.hour[i])
         when = f"{int(moments.day[i])} {MONTHS[int(moments.month[i])]} {minutes // 60:02d}:{minutes % 60:02d}"
     rows = tuple(tuple(float(hours) for hours in row) for row in table)
-    return SunHours(window, seat, float(table.sum()), rows, most, when)
+    return SunHours(window, seat, float(table.sum()), rows, most, when, at)
 
 
 def _less(a: Point3, b: Point3) -> Point3:

@@ -1,92 +1,241 @@
-"""What goes where: a first, plain allotment. What must be low first, then the heaviest, each to the lowest level it fits."""
+"""What goes where, found fast: the kinds with the least choice first, each to its best levels, then every move that helps.
+
+Used at every change of the design; the proven best, which takes longer, is in `best`.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 
-from wallwright.core.limit import Limits
-from wallwright.storage.record import Allotted, Demand
+from wallwright.storage.fit import Fit, Terms, fit, left_cost, score
+from wallwright.storage.record import Demand, Level, Placed
 
-if TYPE_CHECKING:
-    from wallwright.carcass.record import BayBox
+ROUNDS = 4
+EPS = 1e-9
 
 
 @dataclass(slots=True)
-class Level:
-    """One level of a bay: a drawer or the space over a shelf. floor z, clear height, depth, and the run still free [mm]."""
+class Filling:
+    """Levels being filled: how each kind fits each level, how many of it are there, and what is free [mm, kg]."""
 
-    bay: str
-    unit: str
-    z: float
-    height: float
-    depth: float
-    run: float
-    drawer: bool
+    wanted: Sequence[Demand]
+    fits: list[dict[int, Fit]]
+    run: list[float]
+    load: list[float]
+    held: list[dict[int, int]] = field(default_factory=list[dict[int, int]])
+
+    def left(self, kind: int) -> int:
+        """How many of a kind have no place yet."""
+        return self.wanted[kind].count - sum(self.held[kind].values())
+
+    def room(self, kind: int, level: int) -> int:
+        """How many more of a kind the level takes."""
+        how = self.fits[kind][level]
+        there = self.held[kind].get(level, 0)
+        spare = -there % how.per
+        more = spare + how.per * int(self.run[level] / how.each + EPS)
+        one = self.wanted[kind].one
+        return min(more, int(self.load[level] / one + EPS)) if one > 0 else more
+
+    def put(self, kind: int, level: int, count: int) -> None:
+        """Put so many there; take them away where count is below 0."""
+        how = self.fits[kind][level]
+        there = self.held[kind].get(level, 0)
+        columns = -(-(there + count) // how.per) + (-there // how.per)
+        self.run[level] -= columns * how.each
+        self.load[level] -= count * self.wanted[kind].one
+        if there + count:
+            self.held[kind][level] = there + count
+        else:
+            self.held[kind].pop(level, None)
 
 
-def levels(bays: Sequence[BayBox], limits: Limits) -> list[Level]:
-    """The levels of all bays, each equal within its bay."""
-    v = limits.value
-    out: list[Level] = []
-    for bay in bays:
-        drawer = bay.front == "drawers"
-        count = max(1, bay.drawers) if drawer else bay.shelves + 1
-        step = bay.box.height / count
-        board = v("storage.shelf_thickness") * bay.shelves / count
-        height = step - v("storage.drawer_height_loss") if drawer else step - board
-        width = bay.box.width - (v("storage.drawer_loss") if drawer else 0.0)
-        for number in range(count):
-            out.append(
-                Level(
-                    bay.ref, bay.unit, bay.box.z + number * step, height, bay.depth, max(0.0, width), drawer
-                )
-            )
-    return out
-
-
-def reserve(free: list[Level], widths: Iterable[tuple[float, float, float]]) -> None:
-    """Take room for devices (width, depth, height), each from the lowest shelf that holds it; never from a drawer."""
-    for width, depth, height in widths:
-        for level in sorted((item for item in free if not item.drawer), key=lambda item: item.z):
-            if level.run >= width and level.depth >= depth and level.height >= height:
-                level.run -= width
-                break
+def fits_of(wanted: Sequence[Demand], levels: Sequence[Level], terms: Terms) -> list[dict[int, Fit]]:
+    """For each kind, how it goes on each level where any of it does."""
+    return [
+        {i: how for i, level in enumerate(levels) if (how := fit(demand, level, terms)) and how.most}
+        for demand in wanted
+    ]
 
 
 def allot(
-    wanted: Sequence[Demand], free: list[Level], low_reach: float
-) -> tuple[tuple[Allotted, ...], tuple[tuple[str, int], ...]]:
-    """What each bay holds, and what found no place as (kind, count).
+    wanted: Sequence[Demand], levels: Sequence[Level], terms: Terms, fits: list[dict[int, Fit]] | None = None
+) -> tuple[Placed, ...]:
+    """What each level holds. Nothing stands where a limit fails, and no level holds more than its run and its load.
 
-    Low things go only to levels within reach; a thing goes in by ones, so that a kind may be shared out over several bays.
+    fits : how each kind goes on each level, where that is known already
     """
-    placed: dict[tuple[str, str], int] = {}
-    over: list[tuple[str, int]] = []
-    for demand in sorted(wanted, key=_first):
-        left = demand.count
-        each = demand.run / demand.count if demand.count else 0.0
-        for level in sorted(free, key=lambda item: item.z):
-            if left == 0:
-                break
-            if (
-                level.height < demand.height
-                or level.depth < demand.depth
-                or (demand.low and level.z > low_reach)
-            ):
+    fits = fits_of(wanted, levels, terms) if fits is None else fits
+    best = _tried(wanted, levels, fits, terms, _least_choice(wanted, fits), tight=False)
+    fewest = _fewest_levels(wanted, levels, fits)
+    for order, tight in (
+        (fewest, True),
+        (_most_missed(wanted, terms), False),
+        (_most_missed(wanted, terms), True),
+    ):
+        if not any(best.left(kind) for kind in range(len(wanted))):
+            break
+        other = _tried(wanted, levels, fits, terms, order, tight=tight)
+        best = min(best, other, key=lambda one: score(wanted, levels, one.held, terms))
+    return placed(wanted, levels, best.held)
+
+
+def _tried(  # noqa: PLR0913
+    wanted: Sequence[Demand], levels: Sequence[Level], fits: list[dict[int, Fit]], terms: Terms, order: list[int],
+    *, tight: bool,
+) -> Filling:  # fmt: skip
+    """The levels filled in that order of kinds, and then every move that helps.
+
+    tight : each kind first where it takes the least run and where the fewest other kinds could stand, else where it stands best
+    """
+    others = [sum(i in row for row in fits) for i in range(len(levels))]
+    filling = Filling(
+        wanted, fits, [level.run for level in levels], [level.load for level in levels], [{} for _ in wanted]
+    )
+    for kind in order:
+        if tight:
+            row = fits[kind]
+            _fill(
+                filling,
+                kind,
+                sorted(row, key=lambda i: (row[i].each / row[i].per, others[i], row[i].cost, i)),
+            )
+        else:
+            _fill(filling, kind)
+    for _ in range(ROUNDS):
+        if not (_make_room(filling, terms) | _move(filling, terms)):
+            break
+    return filling
+
+
+def placed(
+    wanted: Sequence[Demand], levels: Sequence[Level], held: Sequence[dict[int, int]]
+) -> tuple[Placed, ...]:
+    """The counts as records, in the order of the list and of the levels."""
+    return tuple(
+        Placed(demand.kind, levels[i].ref, there[i])
+        for demand, there in zip(wanted, held, strict=True)
+        for i in sorted(there)
+        if there[i]
+    )
+
+
+def counts_of(
+    wanted: Sequence[Demand], levels: Sequence[Level], found: Sequence[Placed]
+) -> list[dict[int, int]]:
+    """The records as counts: for each kind, how many on each level. KeyError where a level or kind is not there."""
+    kinds = {demand.kind: k for k, demand in enumerate(wanted)}
+    at = {level.ref: i for i, level in enumerate(levels)}
+    out: list[dict[int, int]] = [{} for _ in wanted]
+    for item in found:
+        out[kinds[item.kind]][at[item.level]] = item.count
+    return out
+
+
+def run_used(demand: Demand, how: Fit, count: int) -> float:
+    """The run that so many take on a level [mm]."""
+    return -(-count // how.per) * how.each
+
+
+def _fewest_levels(
+    wanted: Sequence[Demand], levels: Sequence[Level], fits: list[dict[int, Fit]]
+) -> list[int]:
+    """Those with the least run of levels to choose from first, and of these the thickest."""
+    run = [sum(levels[i].run for i in row) for row in fits]
+    return sorted(range(len(wanted)), key=lambda k: (run[k], -wanted[k].each, wanted[k].kind))
+
+
+def _most_missed(wanted: Sequence[Demand], terms: Terms) -> list[int]:
+    """Those missed most for the run they take first: the order where there is too little room."""
+    return sorted(
+        range(len(wanted)),
+        key=lambda k: (-left_cost(wanted[k], terms) / max(wanted[k].each, 1.0), wanted[k].kind),
+    )
+
+
+def _least_choice(wanted: Sequence[Demand], fits: list[dict[int, Fit]]) -> list[int]:
+    """Those with the least choice of levels for their number first, then the heaviest a metre."""
+
+    def choice(kind: int) -> tuple[float, float, str]:
+        demand = wanted[kind]
+        most = sum(how.most for how in fits[kind].values())
+        return most / max(demand.count, 1), -demand.one / max(demand.each, 1.0), demand.kind
+
+    return sorted(range(len(wanted)), key=choice)
+
+
+def _fill(filling: Filling, kind: int, choice: list[int] | None = None) -> int:
+    """Put what is left of a kind on its best levels, or on those of the choice in its order; how many found a place."""
+    before = left = filling.left(kind)
+    fits = filling.fits[kind]
+    for level in choice or sorted(fits, key=lambda i: (fits[i].cost, i)):
+        if not left:
+            break
+        count = min(left, filling.room(kind, level))
+        if count > 0:
+            filling.put(kind, level, count)
+            left -= count
+    return before - left
+
+
+def _move(filling: Filling, terms: Terms) -> bool:
+    """Move each kind from a level to a better one wherever that lowers the score."""
+    helped = False
+    for kind, fits in enumerate(filling.fits):
+        held = filling.held[kind]
+        for level in sorted(held, key=lambda i: -fits[i].cost):
+            for better in sorted(fits, key=lambda i: fits[i].cost):
+                there = held.get(level, 0)
+                if not there:
+                    break
+                if better == level:
+                    continue
+                count = min(there, filling.room(kind, better))
+                gain = count * (fits[level].cost - fits[better].cost)
+                gain += terms.split * ((count == there) - (better not in held))
+                if count > 0 and gain > EPS:
+                    filling.put(kind, level, -count)
+                    filling.put(kind, better, count)
+                    helped = True
+    return helped
+
+
+def _make_room(filling: Filling, terms: Terms) -> bool:
+    """Give what is left over a place by moving other kinds from it to levels where they fit too."""
+    helped = False
+    waiting = [kind for kind in range(len(filling.wanted)) if filling.left(kind)]
+    for kind in sorted(waiting, key=lambda k: -left_cost(filling.wanted[k], terms)):
+        if _fill(filling, kind):
+            helped = True
+        for level in sorted(filling.fits[kind], key=lambda i: filling.fits[kind][i].cost):
+            while filling.left(kind) and _clear(filling, kind, level):
+                helped = True
+    return helped
+
+
+def _clear(filling: Filling, kind: int, level: int) -> bool:
+    """Move others off a level until one more of the kind goes in; all back where that does not come about."""
+    moved: list[tuple[int, int, int]] = []
+    others = [k for k in range(len(filling.wanted)) if k != kind and level in filling.held[k]]
+    for other in sorted(others, key=lambda k: -len(filling.fits[k])):
+        for to in sorted(filling.fits[other], key=lambda i: filling.fits[other][i].cost):
+            if to == level:
                 continue
-            count = min(left, int(level.run / each + 1e-9))
-            if count:
-                level.run -= count * each
-                left -= count
-                key = demand.kind, level.bay
-                placed[key] = placed.get(key, 0) + count
-        if left:
-            over.append((demand.kind, left))
-    return tuple(Allotted(kind, bay, count) for (kind, bay), count in placed.items()), tuple(over)
-
-
-def _first(demand: Demand) -> tuple[bool, float, str]:
-    """Low things first, then by load per run."""
-    return not demand.low, -(demand.mass / demand.run if demand.run else 0.0), demand.kind
+            while filling.room(kind, level) < 1:
+                count = min(1, filling.held[other].get(level, 0), filling.room(other, to))
+                if count < 1:
+                    break
+                filling.put(other, level, -count)
+                filling.put(other, to, count)
+                moved.append((other, to, count))
+        if filling.room(kind, level) >= 1:
+            break
+    count = min(filling.left(kind), filling.room(kind, level))
+    if count > 0:
+        filling.put(kind, level, count)
+        return True
+    for other, to, amount in reversed(moved):
+        filling.put(other, to, -amount)
+        filling.put(other, level, amount)
+    return False

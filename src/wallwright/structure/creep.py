@@ -1,6 +1,11 @@
-"""Sag after years. EN 1995-1-1: u_fin = u_G(1 + k_def) + u_Q(1 + ψ₂·k_def)."""
+"""Sag after years. EN 1995-1-1: u_fin = u_G(1 + k_def) + u_Q(1 + ψ₂·k_def); k_def of table 3.2 by material and service class."""
 
 from __future__ import annotations
+
+TABLE_3_2 = ((0.6, 0.8), (0.8, 1.0), (1.5, 2.25), (2.25, 3.0))
+"""k_def in service class 1 (a heated, dry room) and 2 (humid air): timber, plywood, oriented-strand board and P6/P7 (P7: 2.0),
+particleboard P5 and moisture-resistant MDF. EN 1995-1-1 table 3.2; class 1 of timber, plywood, P4, P6 and MDF read, rest from memory.
+"""
 
 
 def factor(k_def: float, share: float = 1.0) -> float:
@@ -11,3 +16,9 @@ def factor(k_def: float, share: float = 1.0) -> float:
 def final(permanent: float, changing: float, k_def: float, psi_2: float) -> float:
     """Final sag [mm] from the sags at once of the permanent and of the changing load. EN 1995-1-1, 2.2.3."""
     return permanent * factor(k_def) + changing * factor(k_def, psi_2)
+
+
+def in_humid_air(k_def: float) -> float:
+    """k_def in service class 2 of a board whose k_def in class 1 is given: of the same row of the table, else of the nearest."""
+    dry, humid = min(TABLE_3_2, key=lambda row: abs(row[0] - k_def))
+    return k_def * humid / dry

@@ -1,117 +1,149 @@
-"""Fixings of what hangs: which anchor for this wall, how many, where the holes go, and how much of each is used."""
+"""Fixings of what hangs or is held at its top: what it asks of them, and the lightest anchor for this wall that gives it."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
-from wallwright.core.shape import Box, Point2
+from wallwright.core.shape import Box, around
 from wallwright.job.document import Job
-from wallwright.library.load import Anchor
-from wallwright.structure import group, hung
+from wallwright.structure import hung
 from wallwright.structure.record import FixingCheck
-from wallwright.structure.wall import BACKER, Wall, anchors_behind, backer_box, in_backer, stud_lines
+from wallwright.structure.rows import MOST_USED, Load, Row, bend_most, bolt_bending, plate_row, row
+from wallwright.structure.wall import (
+    BACKER,
+    Wall,
+    anchors_behind,
+    backer_box,
+    beside_strange,
+    in_backer,
+    strange_at,
+)
 
 if TYPE_CHECKING:
-    from wallwright.carcass.record import Carcass, Part, UnitBox
+    from wallwright.carcass.record import Carcass, PanelZone, Part, UnitBox
     from wallwright.sight.record import Screen
+
+__all__ = ["COLUMN", "MOST_USED", "THIN", "UNFOUND", "UNKNOWN", "bolt_bending"]
 
 UNKNOWN = "unknown"
 UNFOUND = "studs not found"
-MOST_USED = 99.0
-"""Shown where nothing is known to hold: far beyond 1, and still a number that any file can carry."""
+THIN = "wall too thin"
+COLUMN = "not the wall"
+"""Why no fixing is offered: the wall is not known, its studs are not found, it is too thin for any fixing of the library, or a
+column, beam or pipe stands where the fixings would go, of which nobody said what it is.
+"""
 
 
-@dataclass(frozen=True, slots=True)
-class Load:
-    """What a thing asks of its fixings: mass [kg], lean [N], moment [N·mm], lever [mm], pull and shear [N]."""
-
-    mass: float
-    lean: float
-    moment: float
-    lever: float
-    pull: float
-    shear: float
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """A way to fix with one anchor: number wanted, holes, used share of the worst one, what it keeps in the group, bending."""
-
-    anchor: Anchor
-    needed: int
-    holes: tuple[Point2, ...]
-    used: float
-    kept: float = 1.0
-    bending: float = 0.0
-
-
-def hung_unit(unit: UnitBox, carcass: Carcass, contents: float, wall: Wall, limits: Limits) -> FixingCheck:
-    """A hung console or tower on its cleats. contents : expected mass in it [kg]."""
+def hung_unit(  # noqa: PLR0913
+    unit: UnitBox, carcass: Carcass, contents: float, zones: tuple[PanelZone, ...], wall: Wall, limits: Limits
+) -> FixingCheck:
+    """A hung cabinet on its cleats; a hung frame without one along its upper board. contents : expected mass in it [kg]."""
     parts = [part for part in carcass.parts if part.unit == unit.ref]
     cleats = sorted((part.block.face for part in parts if part.role == "cleat"), key=lambda box: box.x)
-    height = min(box.top for box in cleats) - limits.value("structure.cleat_screw")
+    down = limits.value("structure.cleat_screw")
+    high = max((box.top for box in cleats), default=0.0)
+    # of boxes one above the other the uppermost cleats are reckoned to hold all: they are pulled most
+    strips = [box for box in cleats if box.top > high - 1] or [
+        Box(unit.box.x, unit.box.top - 2 * down, unit.box.width, 2 * down)
+    ]
+    height = min(box.top for box in strips) - down
     lean = lean_on(unit, limits)
-    boards = sum(part.mass for part in parts)
-    load = loaded(
-        ((boards, centre_of_mass(parts)), (contents, centre_of_mass(parts))), lean, unit.depth,
-        height - unit.box.z - limits.value("structure.lever_foot"),
-    )  # fmt: skip
-    return _checked(unit.ref, f"{unit.kind} {unit.ref}", load, cleats, height, wall, limits)
-
-
-def wall_shelf(unit: UnitBox, carcass: Carcass, contents: float, wall: Wall, limits: Limits) -> FixingCheck:
-    """A wall shelf on a hidden bracket as high as the board is thick."""
-    parts = [part for part in carcass.parts if part.unit == unit.ref]
-    board = parts[0].block
-    arm = centre_of_mass(parts)
-    load = loaded(
-        ((parts[0].mass, arm), (contents, arm)), limits.value("structure.lean_shelf"), unit.depth, board.dz
+    boards, arm = sum(part.mass for part in parts), centre_of_mass(parts)
+    lever = max(height - unit.box.z - limits.value("structure.lever_foot"), 1.0)
+    load = loaded(((boards, arm), (contents, arm)), lean, unit.depth, lever)
+    return _checked(
+        unit.ref, f"{unit.kind.replace('_', ' ')} {unit.ref}", load, strips, height, zones, wall, limits
     )
-    middle = board.z + board.dz / 2
-    return _checked(unit.ref, f"shelf {unit.ref}", load, [board.face], middle, wall, limits)
 
 
-def tower_top(unit: UnitBox, mass: float, wall: Wall, limits: Limits) -> FixingCheck:
-    """A standing tower's two fixings near its top, each good for the anchoring force whatever the tower weighs."""
-    each = limits.value("structure.tower_anchor")
+def wall_shelf(  # noqa: PLR0913
+    unit: UnitBox, carcass: Carcass, contents: float, zones: tuple[PanelZone, ...], wall: Wall, limits: Limits
+) -> FixingCheck:
+    """A wall shelf on hidden rods: the bracket's bar is as high as the board is thick, and the rods bend."""
+    parts = [part for part in carcass.parts if part.unit == unit.ref]
+    boards = around(
+        corner for part in parts if part.role == "wall_shelf" for corner in part.block.face.corners
+    )
+    arm = centre_of_mass(parts)
+    lean = limits.value("structure.lean_shelf")
+    load = loaded(
+        ((sum(part.mass for part in parts), arm), (contents, arm)), lean, unit.depth, unit.box.height
+    )
+    # rods go into the middle of what they hold: of two boards their joint, of a torsion box its hollow
+    middle = boards.centre[1]
+    done = _checked(unit.ref, f"{unit.kind} {unit.ref}", load, [boards], middle, zones, wall, limits)
+    if not done.count:
+        return done
+    stress, most = rod_stress(load.moment, unit.box.width, limits), limits.value("structure.rod_stress")
+    if done.bending_most and done.bending / done.bending_most > stress / most:
+        return replace(done, used=max(done.used, stress / most))
+    return replace(done, used=max(done.used, stress / most), bending=stress, bending_most=most)
+
+
+def rod_stress(moment: float, width: float, limits: Limits) -> float:
+    """Bending of a hidden shelf's steel rods [N/mm²]: M/n over πd³/32, n at most the rods' pitch apart."""
+    run = max(width - 2 * limits.value("structure.rod_inset"), 1.0)
+    count = max(2, math.ceil(run / limits.value("structure.rod_pitch")) + 1)
+    return hung.round_bending(moment / count, limits.value("structure.rod_diameter"))
+
+
+def held_top(  # noqa: PLR0913
+    unit: UnitBox, carcass: Carcass, force: float, zones: tuple[PanelZone, ...], wall: Wall, limits: Limits
+) -> FixingCheck:
+    """A standing unit's two fixings near its top, each good for half of what holds it, and for the anchoring force at least.
+
+    They cross the gap behind its back, which is wide where a column or pipe is built round.
+    """
+    each = max(limits.value("structure.tower_anchor"), force / 2)
     height = unit.box.top - limits.value("structure.tower_hole")
     strip = Box(unit.box.x, height, unit.box.width, 1.0)
     lever = height - unit.box.z
-    load = Load(mass, 2 * each, 2 * each * lever, lever, 2 * each, 0.0)
-    return _checked(
-        unit.ref, f"tower {unit.ref} at its top", load, [strip], height, wall, limits, points=True
-    )
+    load = Load(carcass.mass_of(unit.ref), 2 * each, 2 * each * lever, lever, 2 * each, 0.0)
+    what = f"{unit.kind.replace('_', ' ')} {unit.ref} at its top"
+    gap = gap_behind([part for part in carcass.parts if part.unit == unit.ref], height)
+    return _checked(unit.ref, what, load, [strip], height, zones, wall, limits, points=True, gap=gap)
+
+
+def gap_behind(parts: list[Part], height: float) -> float:
+    """From the wall to the rear face of the back at a height, of a unit open behind to its stretchers' [mm]; 0 where neither is."""
+    role = "back" if any(part.role == "back" for part in parts) else "rail"
+    behind = [part.block for part in parts if part.role == role]
+    there = [block for block in behind if block.z <= height <= block.z + block.dz] or behind
+    return max(0.0, -max((block.y + block.dy for block in there), default=0.0))
 
 
 def screen_plate(screen: Screen, job: Job, wall: Wall, limits: Limits, packing: float = 0.0) -> FixingCheck:
     """The wall plate of the screen's mount: four times the screen's weight at its furthest reach, T = 4·W·e/h.
 
+    An arm is stopped with a jerk, so that its pull is taken larger; swung aside it turns its plate in the wall's plane.
     packing : solid build-up between plate and wall that the bolts cross [mm].
     """
     factor, inset = limits.value("structure.screen_factor"), limits.value("structure.plate_inset")
     reach = job.design.mount.reach
-    out = (
-        (reach.mm if reach else limits.value("structure.arm_reach"))
-        if screen.mount == "arm"
-        else screen.stand_off
-    )
+    moves = screen.mount == "arm"
+    out = (reach.mm if reach else limits.value("structure.arm_reach")) if moves else screen.stand_off
     arm = out + screen.depth / 2
     plate = screen.plate
     lever = max(plate.height - 2 * inset, 1.0)
     load = loaded(((factor * screen.mass, arm),), 0.0, 0.0, lever)
     load = replace(load, mass=screen.mass, lean=0.0)
+    if moves:
+        jerk = limits.value("structure.arm_dynamic")
+        load = replace(load, moment=jerk * load.moment, pull=jerk * load.pull, aside=jerk * load.moment)
     anchors = anchors_behind([plate], wall, studs=2)
-    rows = [_plate_row(anchor, load, plate, packing, wall, limits) for anchor in anchors]
-    return replace(_chosen("screen", "screen", load, rows, wall, limits), packing=packing)
+    rows = [plate_row(anchor, load, plate, packing, wall, limits) for anchor in anchors]
+    into = strange_at([Box(x - 1, z - 1, 2, 2) for tried in rows for x, z in tried.holes], wall)
+    if into:
+        return _stopped("screen", "screen", load, into)
+    return replace(_chosen("screen", "screen", load, rows, packing, wall, limits), packing=packing)
 
 
 def loaded(masses: tuple[tuple[float, float], ...], lean: float, reach: float, lever: float) -> Load:
-    """The load of masses (kg, distance from the wall [mm]) and a push at `reach`; lever : fixings above the turning line."""
+    """The load of masses as (kg, distance from the wall) with a push `lean` [N] at `reach`, over the lever [mm]."""
     moment = hung.moment(masses, lean, reach)
-    lever = max(lever, 1.0)
     return Load(
         sum(kg for kg, _ in masses), lean, moment, lever, hung.pull(moment, lever), hung.shear(masses, lean)
     )
@@ -132,156 +164,54 @@ def centre_of_mass(parts: list[Part]) -> float:
     return -sum(part.mass * (part.block.y + part.block.dy / 2) for part in parts) / whole if whole else 0.0
 
 
+def packed(strips: list[Box], zones: tuple[PanelZone, ...], limits: Limits) -> tuple[float, Box | None]:
+    """What fixings of these strips cross in front of the wall [mm], and where the void behind the panel must be packed solid.
+
+    Nothing is packed where the panel is glued to the wall; nothing is crossed where there is no panel.
+    """
+    met = [zone for zone in zones if any(zone.box.meets(strip) for strip in strips)]
+    crossed = max((zone.build_up for zone in met), default=0.0)
+    hollow = [zone for zone in met if zone.void > 0]
+    if not hollow:
+        return crossed, None
+    over = limits.value("carcass.packing_over")
+    left, right = min(strip.x for strip in strips), max(strip.right for strip in strips)
+    low, top = min(strip.z for strip in strips) - over, max(strip.top for strip in strips) + over
+    return crossed, Box(left, low, right - left, top - low).shared(hollow[0].box)
+
+
 def _checked(  # noqa: PLR0913
-    ref: str,
-    what: str,
-    load: Load,
-    strips: list[Box],
-    height: float,
-    wall: Wall,
-    limits: Limits,
-    *,
-    points: bool = False,
-) -> FixingCheck:
-    """The fixings of a thing along strips. points : two separate points at least that share alike, not a rail."""
+    ref: str, what: str, load: Load, strips: list[Box], height: float, zones: tuple[PanelZone, ...],
+    wall: Wall, limits: Limits, *, points: bool = False, gap: float = 0.0,
+) -> FixingCheck:  # fmt: skip
+    """The fixings of a thing along strips. points : two separate points at least that share alike, not a rail · gap : behind it [mm].
+
+    Where a column, beam or pipe stands they go beside it; where no wall is left beside it none is offered.
+    """
+    packing, pack = packed(strips, zones, limits)
+    packing = max(packing, gap)
+    into = strange_at(strips, wall)
+    middle = (min(strip.x for strip in strips) + max(strip.right for strip in strips)) / 2
+    strips = beside_strange(strips, wall, 2 * limits.value("structure.hole_end")) if into else strips
+    if not strips:
+        return _stopped(ref, what, load, into)
     rows = [
-        _row(anchor, load, strips, height, wall, limits, points=points)
+        row(anchor, load, strips, height, packing, wall, limits, points=points, middle=middle)
         for anchor in anchors_behind(strips, wall)
     ]
-    return _chosen(ref, what, load, rows, wall, limits)
+    return replace(_chosen(ref, what, load, rows, packing, wall, limits), packing=packing, pack=pack)
 
 
-def _row(  # noqa: PLR0913
-    anchor: Anchor, load: Load, strips: list[Box], height: float, wall: Wall, limits: Limits, *, points: bool
-) -> Row:
-    """One row of fixings along the strips: at the studs that were found, else evenly, never closer than the anchor's spacing."""
-    uneven = 1.0 if points else limits.value("structure.rail_end")
-    wanted = max(2, hung.needed(load.pull, load.shear, anchor.pull, anchor.shear, uneven))
-    end = limits.value("structure.hole_end")
-    if anchor.substrate == "timber_stud":
-        xs = [x for strip in strips for x in stud_lines(strip, wall)]
-        if wanted > len(xs):  # a second screw in every stud
-            holes = tuple((x, height + dz) for x in xs for dz in (anchor.spacing / 2, -anchor.spacing / 2))
-        else:
-            holes = tuple((x, height) for x in xs)
-    else:
-        xs = _even(strips, wanted, anchor.spacing, end, limits)
-        holes = tuple((x, height) for x in _beside_cables(xs, height, anchor, strips, wall, limits))
-    kept = keeps(holes, anchor, wall, limits)
-    share = MOST_USED
-    if holes and kept > 0:
-        share = hung.used(load.pull, load.shear, anchor.pull, anchor.shear) / len(holes) / kept
-        share *= uneven if len(holes) > 2 else 1.0
-    return Row(anchor, wanted, holes, share, kept)
-
-
-def keeps(holes: tuple[Point2, ...], anchor: Anchor, wall: Wall, limits: Limits) -> float:
-    """Share of its capacity that one fixing keeps beside the others and near an opening."""
-    apart = limits.value("structure.group_spacing")
-    return group.group_factor(holes, anchor.spacing * apart) * group.edge_factor(
-        holes, anchor.edge, wall.openings
-    )
-
-
-def _even(strips: list[Box], wanted: int, spacing: float, end: float, limits: Limits) -> list[float]:
-    """X of evenly spread fixings: as many as are needed, at least one every 400 mm, at most what the spacing allows."""
-    length = sum(strip.width for strip in strips)
-    usual = limits.value("structure.rail_spacing")
-    xs: list[float] = []
-    for strip in strips:
-        clear = max(strip.width - 2 * end, 0.0)
-        most = int(clear // spacing) + 1
-        asked = max(2, -int(-wanted * strip.width // length), -int(-clear // usual) + 1)
-        count = min(asked, most) if clear else 1
-        if count == 1:
-            xs.append(strip.centre[0])
-        else:
-            xs.extend(strip.x + end + k * clear / (count - 1) for k in range(count))
-    return xs
-
-
-def _beside_cables(  # noqa: PLR0913
-    xs: list[float], height: float, anchor: Anchor, strips: list[Box], wall: Wall, limits: Limits
-) -> list[float]:
-    """The same holes, each slid along its strip to the nearest place that no cable crosses, that is far enough from any opening,
-    and that the hole before it allows.
-
-    A hole for which no such place is found stays where it was: the rules say so.
-    """
-    end, slide = limits.value("structure.hole_end"), int(limits.value("structure.slide"))
-    bands = (*wall.keep_clear, *(box.grown(anchor.edge) for box in wall.openings))
-    placed: list[float] = []
-    for x in xs:
-        places = [x + sign * step for step in range(0, slide, 5) for sign in (1, -1)]
-        free = (
-            place for place in places
-            if any(strip.x + end - 1 <= place <= strip.right - end + 1 for strip in strips)
-            and all(place - before >= anchor.spacing for before in placed[-1:])
-            and not any(_in_the_way(place, height, anchor.hole, band) for band in bands)
-        )  # fmt: skip
-        placed.append(next(free, x))
-    return placed
-
-
-def _in_the_way(x: float, z: float, hole: float, band: Box) -> bool:
-    return band.x - hole / 2 < x < band.right + hole / 2 and band.z - hole / 2 < z < band.top + hole / 2
-
-
-def _plate_row(  # noqa: PLR0913
-    anchor: Anchor, load: Load, plate: Box, packing: float, wall: Wall, limits: Limits
-) -> Row:
-    """Fixings in two rows of a plate: the upper takes the pull, both take the weight; more columns until it passes or is full."""
-    uneven, inset = limits.value("structure.rail_end"), limits.value("structure.plate_inset")
-
-    def share(columns: int) -> float:
-        even = load.pull / columns / anchor.pull + load.shear / (2 * columns) / anchor.shear
-        return even * (uneven if columns > 2 else 1.0)
-
-    wanted = next((columns for columns in range(2, 60) if share(columns) <= 1.0 + 1e-9), 60)
-    rows = plate.z + inset, plate.top - inset
-    if anchor.substrate == "timber_stud":
-        return _plate_tried(anchor, load, stud_lines(plate, wall), rows, packing, wanted, share, wall, limits)
-    clear = max(plate.width - 2 * inset, 0.0)
-    most = max(2, int(clear // anchor.spacing) + 1)
-    tried = [
-        _plate_tried(
-            anchor, load, [plate.x + inset + k * clear / (columns - 1) for k in range(columns)],
-            rows, packing, wanted, share, wall, limits,
-        )
-        for columns in range(max(2, min(wanted, most)), most + 1)
-    ]  # fmt: skip
-    return next((row for row in tried if row.used <= 1.0 + 1e-9), None) or min(
-        tried, key=lambda row: row.used
-    )
-
-
-def _plate_tried(  # noqa: PLR0913
-    anchor: Anchor, load: Load, xs: list[float], rows: tuple[float, float], packing: float, wanted: int,
-    share: Callable[[int], float], wall: Wall, limits: Limits,
-) -> Row:  # fmt: skip
-    """One arrangement in two rows: pull and shear in the group, and the bolts' bending across the packing."""
-    holes = tuple((x, z) for z in rows for x in xs)
-    kept = keeps(holes, anchor, wall, limits)
-    bending = bolt_bending(load.shear / len(holes), packing, anchor.rod, limits)
-    used = max(
-        share(len(xs)) / kept if kept > 0 else MOST_USED, bending / limits.value("structure.bolt_bending")
-    )
-    return Row(anchor, 2 * wanted, holes, used, kept, bending)
-
-
-def bolt_bending(shear: float, packing: float, rod: float, limits: Limits) -> float:
-    """Bending of one bolt across solid packing [N/mm²]: held by the plate at one end, inside the wall at the other.
-
-    0 without packing, and for a wood screw (rod 0), which bears in wood along its whole length.
-    """
-    if packing <= 0 or rod <= 0:
-        return 0.0
-    lever = packing + limits.value("structure.packing_bite") * rod
-    return hung.round_bending(hung.packing_moment(shear, lever, both_ends=True), rod)
+def _stopped(ref: str, what: str, load: Load, into: tuple[str, ...]) -> FixingCheck:
+    """No fixing: it would go into something of which nobody said what it is."""
+    return FixingCheck(
+        ref, what, load.mass, load.lean, load.moment, load.lever, load.pull, load.shear, 0, 0, (), 0.0, 0.0, COLUMN, 0.0, 0.0,
+        MOST_USED, into=into,
+    )  # fmt: skip
 
 
 def _chosen(  # noqa: PLR0913
-    ref: str, what: str, load: Load, rows: list[Row], wall: Wall, limits: Limits
+    ref: str, what: str, load: Load, rows: list[Row], packing: float, wall: Wall, limits: Limits
 ) -> FixingCheck:
     """The lightest anchor that passes, else the one used least; none at all in an unknown wall, or where nobody found a stud."""
     row = next((row for row in rows if row.used <= 1.0 + 1e-9), None) or min(
@@ -289,7 +219,8 @@ def _chosen(  # noqa: PLR0913
     )
     asked = (ref, what, load.mass, load.lean, load.moment, load.lever, load.pull, load.shear)
     if row is None:
-        return FixingCheck(*asked, 0, 0, (), 0.0, 0.0, UNKNOWN, 0.0, 0.0, MOST_USED)
+        why = UNKNOWN if wall.substrate == "unknown" else THIN
+        return FixingCheck(*asked, 0, 0, (), 0.0, 0.0, why, 0.0, 0.0, MOST_USED)
     anchor, backer = row.anchor, None
     if (
         wall.framed
@@ -299,7 +230,9 @@ def _chosen(  # noqa: PLR0913
         if not wall.studs:
             return FixingCheck(*asked, 0, 0, (), 0.0, 0.0, UNFOUND, 0.0, 0.0, MOST_USED)
         backer = backer_box(row.holes, wall, limits)
+    skin = 0.0 if wall.bare else limits.value("structure.plaster")
     return FixingCheck(
         *asked, len(row.holes), row.needed, row.holes, anchor.hole, anchor.depth, anchor.name, anchor.pull, anchor.shear,
-        min(row.used, MOST_USED), row.kept, backer, 0.0, row.bending,
+        min(row.used, MOST_USED), row.kept, backer, 0.0, row.bending, None, row.uneven, packing + skin + anchor.depth,
+        bend_most(anchor, limits) if row.bending else 0.0,
     )  # fmt: skip

@@ -37,17 +37,17 @@ def tower_line(unit: UnitBox, limits: Limits) -> float:
 def fixing_lines(units: Iterable[UnitBox], limits: Limits) -> tuple[Box, ...]:
     """Each row of holes as a box without height, from its first hole to its last.
 
-    The cleat of what hangs, the rods of a wall shelf, the top of a tower that stands.
+    The cleat of what hangs, the rods of a wall shelf, the top of what stands and is anchored.
     """
     end = limits.value("structure.hole_end")
     rows: list[Box] = []
     for unit in units:
-        if unit.kind == "shelf":
+        if unit.board_only:
             rows.append(_row(unit.box.x, unit.box.right, unit.box.centre[1], end))
         elif unit.hung and unit.rear is not None:
             cleat = unit.rear.grown(-CLEAT_SHORT)
             rows.append(_row(cleat.x, cleat.right, cleat_line(unit, limits), end))
-        elif unit.kind == "tower" and unit.anchored:
+        elif unit.tall and unit.anchored:
             rows.append(_row(unit.box.x, unit.box.right, tower_line(unit, limits), end))
     return tuple(rows)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box, Point2
@@ -13,14 +13,24 @@ from wallwright.library.load import Anchor
 
 BACKER = "metal_stud"
 """Fixings into a plywood backer stand under this wall in the library."""
+HALF_BRICK = "half_brick"
+"""A brick wall half a brick thick: fixings loosen the one brick they are in."""
 FRAMED = frozenset({"metal_stud", "timber_stud"})
+COLUMNS = frozenset({"column", "beam"})
+"""What is not the wall, flush with it or proud of it: a frame of concrete or steel, or a boxed-in pipe. Nobody said which."""
+PROUD = frozenset({"pipe", "cornice"})
+"""What takes no fixing where it stands proud of the wall."""
 OPENINGS = frozenset({"window", "door", "niche"})
 """Where the wall ends at a free edge. At its own ends it meets another wall."""
 
 
 @dataclass(frozen=True, slots=True)
 class Wall:
-    """The wall as fixings see it. studs : x of those found · keep_clear : where no hole may be · width [mm] of the wall."""
+    """The wall as fixings see it. studs : x of those found · keep_clear : where no hole may be · width [mm] of the wall.
+
+    leaf : how thick it is [mm], endless where nobody said · behind : what must be left behind a hole [mm] · bare : no plaster or
+    boarding on it · strange : what stands there that is not the wall, its reference and outline
+    """
 
     substrate: str
     studs: tuple[float, ...]
@@ -29,6 +39,10 @@ class Wall:
     openings: tuple[Box, ...] = ()
     backers: tuple[Box, ...] = ()
     width: float = float("inf")
+    leaf: float = float("inf")
+    behind: float = 0.0
+    bare: bool = False
+    strange: tuple[tuple[str, Box], ...] = ()
 
     @property
     def framed(self) -> bool:
@@ -40,14 +54,25 @@ def wall_of(job: Job, limits: Limits, keep_clear: tuple[Box, ...] = ()) -> Wall:
     """The surveyed wall as fixings see it. keep_clear : around the cables that are planned or known."""
     wall = job.survey.wall
     spacing = wall.stud_spacing.mm if wall.stud_spacing else limits.value("structure.stud_spacing")
+    leaf = wall.leaf.mm if wall.leaf else float("inf")
+    half = wall.substrate == "brick" and leaf <= limits.value("structure.half_brick")
     return Wall(
-        wall.substrate,
+        HALF_BRICK if half else wall.substrate,
         tuple(sorted(stud.mm for stud in wall.studs)),
         spacing,
         keep_clear,
         tuple(obstacle_box(thing) for thing in job.survey.obstacles if thing.kind in OPENINGS),
         tuple(Box(one.x.mm, one.z.mm, one.width.mm, one.height.mm) for one in wall.backers),
         min((reading.value.mm for reading in wall.widths), default=float("inf")),
+        leaf,
+        limits.value("structure.behind_hole"),
+        wall.finish == "bare",
+        tuple(
+            (thing.ref, obstacle_box(thing))
+            for thing in job.survey.obstacles
+            if thing.state != "remove"
+            and (thing.kind in COLUMNS or (thing.kind in PROUD and thing.projection.mm > 0))
+        ),
     )
 
 
@@ -59,15 +84,60 @@ def anchors_for(substrate: str) -> tuple[Anchor, ...]:
 def anchors_behind(strips: list[Box], wall: Wall, studs: int = 1) -> tuple[Anchor, ...]:
     """Fixings for the strips: in a timber frame into its studs where at least `studs` stand behind them, else into a backer."""
     if not wall.framed:
-        return anchors_for(wall.substrate)
+        return tuple(one for one in anchors_for(wall.substrate) if one.depth + wall.behind <= wall.leaf)
     if wall.substrate == "timber_stud" and sum(len(stud_lines(strip, wall)) for strip in strips) >= studs:
         return anchors_for(wall.substrate)
     return anchors_for(BACKER)
 
 
+def beside_strange(strips: list[Box], wall: Wall, least: float) -> list[Box]:
+    """The strips where the wall itself is behind them: what is left beside columns, beams and pipes, no piece under `least` [mm]."""
+    out: list[Box] = []
+    for strip in strips:
+        left, pieces = strip.x, list[tuple[float, float]]()
+        for _, box in sorted(wall.strange, key=lambda item: item[1].x):
+            if box.meets(strip):
+                pieces.append((left, box.x))
+                left = max(left, box.right)
+        if left == strip.x and not pieces:
+            out.append(strip)
+            continue
+        pieces.append((left, strip.right))
+        out += [replace(strip, x=a, width=b - a) for a, b in pieces if b - a >= least]
+    return out
+
+
+def strange_at(boxes: list[Box], wall: Wall) -> tuple[str, ...]:
+    """What stands behind these places that is not the wall."""
+    return tuple(ref for ref, there in wall.strange if any(there.meets(box) for box in boxes))
+
+
 def stud_lines(strip: Box, wall: Wall) -> list[float]:
     """X of the studs found behind a strip; a stud that nobody found is no place for a hole."""
     return [x for x in wall.studs if strip.x + 10 <= x <= strip.right - 10]
+
+
+def plate_to_studs(spacing: float, overlap: float) -> float:
+    """The least width of a wall plate that reaches two studs wherever it hangs between them [mm]: spacing + an overlap each side.
+
+    A narrower one meets two studs only by luck: plywood or a nogging is let in behind it.
+    """
+    return spacing + 2 * overlap
+
+
+def board_alone(kn_per_m: float, limits: Limits) -> str:
+    """What a metal-stud wall needs behind a line of load [kN/m] no further than 0.3 m from its face. DIN 18183-1.
+
+    "single" boarding, "double" boarding, "rails" built in across the studs, or "floor": it does not hang there.
+    """
+    for name, limit in (
+        ("single", "stud_line_load"),
+        ("double", "stud_line_double"),
+        ("rails", "stud_line_cross"),
+    ):
+        if kn_per_m <= limits.value(f"structure.{limit}") + 1e-9:
+            return name
+    return "floor"
 
 
 def in_backer(hole: Point2, anchor: Anchor, wall: Wall) -> bool:

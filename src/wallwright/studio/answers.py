@@ -138,6 +138,8 @@ class HeightsOut(BaseModel):
     best: float
     low: float
     high: float
+    serves_all: bool
+    """Whether low to high is good for all seats; else no height is, and low to high says nothing."""
     rule_low: float
     rule_high: float
     used: float

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wallwright.carcass.panel_lines import edge, face_lines
 from wallwright.core.drawing import Drawing, Hatch, Line, Mark, Symbol, SymbolKind, rectangle
 from wallwright.core.shape import Box
 from wallwright.derive import Wall
@@ -53,18 +54,14 @@ def _wall(wall: Wall) -> Iterator[Mark]:
 
 def _panels(wall: Wall, scale: float) -> Iterator[Mark]:
     for zone in wall.setout.zones:
-        yield rectangle(zone.box, "medium", fill="#fff", layer="panels", ref=zone.ref)
-        if zone.kind == "stone_veneer":
-            yield Hatch(zone.box.corners, "stone", layer="panels", ref=zone.ref)
-        elif zone.kind == "fluted" and (zone.flute_pitch / scale < 0.9 or zone.flutes > 400):
-            yield Hatch(zone.box.corners, "fluted", layer="panels", ref=zone.ref)
-        elif zone.kind == "fluted":
-            for i in range(1, zone.flutes + 1):
-                x = zone.box.x + i * zone.flute_pitch
-                if x < zone.box.right - 1:
-                    yield Line(((x, zone.box.z), (x, zone.box.top)), "thin", layer="panels", ref=zone.ref)
-        for x in zone.joints:
-            yield Line(((x, zone.box.z), (x, zone.box.top)), "medium", layer="panels", ref=zone.ref)
+        yield Line(edge(zone), "medium", closed=True, fill="#fff", layer="panels", ref=zone.ref)
+        close = zone.flute_pitch / scale < 0.9 or zone.flutes > 400
+        if zone.kind in ("stone_veneer", "slab"):
+            yield Hatch(edge(zone), "stone", layer="panels", ref=zone.ref)
+        elif zone.flutes and close:
+            yield Hatch(edge(zone), "fluted", layer="panels", ref=zone.ref)
+        for line in face_lines(zone, flutes=not close):
+            yield Line((line.a, line.b), line.weight, layer="panels", ref=zone.ref)
 
 
 def _units(wall: Wall, scale: float) -> Iterator[Mark]:

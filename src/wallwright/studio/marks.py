@@ -77,7 +77,7 @@ def _unit_edits(unit: UnitBox, which: str, value: At, mm: float) -> list[EditCal
     """
     box, ref = unit.box, unit.ref
     held = "x" in unit.pinned
-    about_middle = not held and unit.kind != "tower"
+    about_middle = not held and not unit.tall
     match which:
         case "z":
             return [edit_call("move_unit", ref=ref, z=value)]
@@ -175,7 +175,7 @@ def _heights(wall: Wall, whys: set[str]) -> Iterator[Mark]:
             )  # fmt: skip
         yield _mark(
             f"{unit.ref}.top", unit.ref, f"{unit.ref} top", unit.box.top, whys, why=f"{named}.height",
-            own=f"{of}height" if stands else "", given=_given(unit, "z", "height"), editable=unit.kind != "shelf",
+            own=f"{of}height" if stands else "", given=_given(unit, "z", "height"), editable=not unit.board_only,
         )  # fmt: skip
     for seat in wall.sight.seats:
         yield _mark(
@@ -215,7 +215,7 @@ def _widths(wall: Wall, whys: set[str]) -> Iterator[Mark]:
     yield _mark("screen.right", "screen", "Screen right", screen.frame.right, whys, **edge)
     for unit in wall.setout.units:
         box, named, own = unit.box, f"{unit.kind} {unit.ref}", f"design.units.{unit.ref}.x"
-        outer = unit.side if unit.kind == "tower" and "x" not in unit.pinned else ""
+        outer = unit.side if unit.tall and "x" not in unit.pinned else ""
         for end, at in (("left", box.x), ("right", box.right)):
             # the end that a free tower holds to the wall does not follow its width
             behind = (

@@ -13,8 +13,6 @@ from wallwright.derive import Wall
 from wallwright.export.svg import drawing_svg, view_box
 from wallwright.export.wall_json import finding_json, why_json
 from wallwright.job.problem import JobError, Problem, nearest
-from wallwright.library import load
-from wallwright.money.show import Grouping, grouping_for, show_money
 from wallwright.rules.check import MUST, gate
 from wallwright.rules.registry import RULES
 from wallwright.studio import answers
@@ -146,8 +144,8 @@ def _screen(wall: Wall) -> answers.ScreenOut:
         mount=screen.mount, tilt=screen.tilt, stand_off=_mm(screen.stand_off), source=screen.source, pinned=sorted(screen.pinned),
         drops=drops(wall.job.design.screen),
         heights=answers.HeightsOut(
-            best=_mm(heights.best), low=_mm(heights.low), high=_mm(heights.high), rule_low=_mm(heights.rule_low),
-            rule_high=_mm(heights.rule_high), used=_mm(heights.used), pinned=heights.pinned,
+            best=_mm(heights.recommended), low=_mm(heights.low), high=_mm(heights.high), serves_all=heights.serves_all,
+            rule_low=_mm(heights.rule_low), rule_high=_mm(heights.rule_high), used=_mm(heights.used), pinned=heights.pinned,
         ),
         candidates=[
             answers.CandidateOut(
@@ -220,18 +218,14 @@ def _in_file(text: str, tables: tuple[str, ...]) -> list[answers.InFile]:
 
 def _money(wall: Wall) -> answers.MoneyOut:
     money = wall.money
-    grouping: Grouping = grouping_for(wall.job.survey.place.rules)
-
-    def shown(amount: int) -> str:
-        return show_money(amount, money.currency, grouping)
-
+    shown = money.shown
     by_trade: dict[str, int] = {}
     for line in money.lines:
         by_trade[line.trade] = by_trade.get(line.trade, 0) + line.amount
     left = money.budget - money.total if money.budget else 0
     names = {why.name for why in money.whys}
     book = wall.job.design.rates
-    invented = any("invented" in rate.source for rate in load.rates(book).values())
+    invented = bool(money.invented)
     return answers.MoneyOut(
         total=money.total, budget=money.budget, left=left, currency=money.currency, total_shown=shown(money.total),
         budget_shown=shown(money.budget), left_shown=shown(left), direct_shown=shown(money.direct),

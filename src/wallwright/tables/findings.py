@@ -25,8 +25,24 @@ def findings_table(findings: Iterable[Finding]) -> Table:
     """All findings, worst first, otherwise as given."""
     given = sorted(findings, key=lambda one: SEVERITIES.index(one.severity))
     rows = tuple(
-        (f.severity, f.where, f.says, f.measured, f.limit, f.unit, f.cure, f.rule, f.source, f.certainty)
+        (
+            f.severity,
+            f.where,
+            f.says,
+            _told(f.measured),
+            _told(f.limit),
+            f.unit,
+            f.cure,
+            f.rule,
+            f.source,
+            f.certainty,
+        )
         for f in given
     )
     count = ", ".join(f"{sum(f.severity == s for f in given)} {s}" for s in SEVERITIES)
     return Table("findings", "Findings", COLUMNS, rows, (f"{count}.",))
+
+
+def _told(value: float | str) -> str:
+    """With as many figures as the value needs: shares and millimetres stand in the same column."""
+    return value if isinstance(value, str) else f"{value:.10g}"

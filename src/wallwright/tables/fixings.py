@@ -28,6 +28,9 @@ COLUMNS = (
     Column("Deep", "mm", 0, "right"),
     Column("Allowed pull each", "N", 0, "right"),
     Column("Allowed shear each", "N", 0, "right"),
+    Column("Through packing", "mm", 0, "right"),
+    Column("Length in all", "mm", 0, "right"),
+    Column("Worst over mean", "", 2, "right"),
     Column("Used", "%", 0, "right"),
     Column("Holes at x, height"),
 )
@@ -38,7 +41,8 @@ def fixings(wall: Wall) -> Table:
     rows = tuple(
         (
             c.ref, c.what, c.mass, c.lean, c.pull, c.shear, c.anchor, c.count, c.needed, c.hole_diameter or None,
-            c.hole_depth or None, c.capacity_pull or None, c.capacity_shear or None, 100 * c.used if c.capacity_pull else None,
+            c.hole_depth or None, c.capacity_pull or None, c.capacity_shear or None, c.packing or None, c.length or None,
+            c.uneven if c.capacity_pull else None, 100 * c.used if c.capacity_pull else None,
             "; ".join(f"{x:.0f}, {z:.0f}" for x, z in c.holes),
         )
         for c in wall.structure.fixings
@@ -48,4 +52,28 @@ def fixings(wall: Wall) -> Table:
         f"{'anchored' if tower.anchored else 'NOT ANCHORED: anchor it before anything is put in'}."
         for tower in wall.structure.towers
     )
-    return Table("fixings", "Fixings", COLUMNS, rows, (*CAUTIONS, *towers))
+    packed = tuple(
+        f"{c.ref}: pack the panel's void solid from x {c.pack.x:.0f} to {c.pack.right:.0f}, z {c.pack.z:.0f} to {c.pack.top:.0f}, "
+        f"or its fixings bend across it."
+        for c in wall.structure.fixings
+        if c.pack
+    )
+    return Table(
+        "fixings", "Fixings", COLUMNS, rows, (*CAUTIONS, *packed, *towers, *_standing(wall), *_battens(wall))
+    )
+
+
+def _standing(wall: Wall) -> tuple[str, ...]:
+    """What a child on its drawers does to each low unit on the floor."""
+    return tuple(
+        f"{s.ref}: with a child on its {'open drawers' if s.drawers else 'front'} it stands {min(s.climbed, 99):.1f} × what tips it"
+        + (f"; {s.force:.0f} N at its top hold it." if s.force else ".")
+        for s in wall.structure.standing
+    )
+
+
+def _battens(wall: Wall) -> tuple[str, ...]:
+    """How many screws hold the battens, and with what."""
+    rows = wall.structure.batten_rows
+    count = sum(len(row.holes) for row in rows)
+    return (f"Battens: {count} × {rows[0].anchor}, hole {rows[0].hole_diameter:g} mm.",) if rows else ()

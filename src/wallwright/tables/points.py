@@ -45,4 +45,4 @@ def points(wall: Wall) -> Table:
 
 def said(word: str) -> str:
     """A key as words: twin_socket is twin socket."""
-    return {"rf": "aerial"}.get(word, word.replace("_", " "))
+    return {"rf": "aerial", "elv": "low voltage"}.get(word, word.replace("_", " "))

@@ -51,7 +51,13 @@ def later_screen(wall: Wall) -> Table:
         wall.sight.screen.diagonal, found.largest, found.next, "; ".join(found.stops) or "nothing in the library is larger",
         found.room[0], found.room[1],
     )  # fmt: skip
-    notes = ("Free width and height: what a frame may fill about the same middle, each taken alone.",)
+    slack = wall.limits.value("sight.plate_slack")
+    notes = (
+        f"Largest later: on the same plate, its middle where it is, or up to {slack:.0f} mm up or down.",
+        "Free width and height: what a frame may fill about the same middle, each taken alone.",
+    )
+    if found.move is not None:
+        notes = (f"{found.move.says.capitalize()}.", *notes)
     return Table("later_screen", "A larger screen later", LATER, (row,), notes)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from wallwright.core.table import Column, Table
-from wallwright.sight.compare import compare
+from wallwright.sight.compare import compare, standing
 from wallwright.tables.screens import brought_in
 
 if TYPE_CHECKING:
@@ -61,15 +61,16 @@ def screens_by_seats(wall: Wall) -> Table:
 
 def screens_ranked(wall: Wall) -> Table:
     """The sizes, best first, with the reasons."""
-    chosen = wall.sight.screen.diagonal
+    chosen, ranked = wall.sight.screen.diagonal, compare(wall.job, wall.face, wall.limits)
     rows = tuple(
         (
             row.rank, row.diagonal, "yes" if row.diagonal == chosen else "", "yes" if row.possible else "no", row.frame_width,
             row.frame_height, row.mass, row.watts, brought_in(row), "; ".join(row.reasons),
         )
-        for row in compare(wall.job, wall.face, wall.limits)
+        for row in ranked
     )  # fmt: skip
     notes = (
+        *([standing(ranked, chosen)] if ranked else []),
         "Ranked: those that can hang there first; then by the hours of the seats with a fault, with a worry, then by picture angle.",
     )
     return Table("screens_ranked", "Screen sizes, best first", RANKED, rows, notes)

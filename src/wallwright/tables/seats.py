@@ -39,8 +39,8 @@ def seats(wall: Wall) -> Table:
     )  # fmt: skip
     heights = wall.sight.heights
     notes = (
-        f"Centre used {heights.used:.0f} mm above FFL; best over all seats by their hours {heights.best:.0f} mm, "
-        f"least worst angle {heights.minimax:.0f} mm.",
+        f"Centre used {heights.used:.0f} mm above FFL; recommended {heights.recommended:.0f} mm; least squares by hours "
+        f"{heights.best:.0f} mm, least worst angle {heights.minimax:.0f} mm.",
         "Computed eyes stand for a mean adult: measure the real seat with the real person.",
     )
     return Table("seats", "Seats and angles", COLUMNS, rows, notes)

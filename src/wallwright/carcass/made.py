@@ -1,0 +1,46 @@
+"""What is gathered while units are made, and what a unit is built against."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from wallwright.carcass.bays import Passes
+from wallwright.carcass.record import BayBox, Behind, Carried, Drawn, Hardware, Part, Shelf, UnitBox
+from wallwright.core.limit import Limits
+from wallwright.core.why import Why
+from wallwright.job.design import Unit
+
+
+@dataclass(slots=True)
+class Made:
+    """What is gathered while units are made."""
+
+    bays: list[BayBox] = field(default_factory=list[BayBox])
+    parts: list[Part] = field(default_factory=list[Part])
+    shelves: list[Shelf] = field(default_factory=list[Shelf])
+    movers: list[Drawn] = field(default_factory=list[Drawn])
+    hardware: list[Hardware] = field(default_factory=list[Hardware])
+    whys: list[Why] = field(default_factory=list[Why])
+    behind: list[Behind] = field(default_factory=list[Behind])
+    carried: list[Carried] = field(default_factory=list[Carried])
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """What a unit is built against: the panel behind it, the console's top, the wall's width, what a filler above closes up to
+    [mm], and the way by which its boxes are carried in.
+    """
+
+    behind: float
+    console_top: float
+    wall: float
+    ceiling: float | None
+    taper: float
+    passes: Passes | None
+
+
+def load_of(unit: UnitBox, asked: Unit, limits: Limits) -> float:
+    """Expected load [kg a metre of shelf]: as pinned, else usual for its kind."""
+    if asked.load is not None:
+        return asked.load
+    return limits.value(unit.usual_load)

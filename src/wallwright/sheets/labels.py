@@ -1,0 +1,127 @@
+"""Labels for the workshop: one a part, in the order in which the saw gives them, with the part's picture, its grain and its edges.
+
+A4 pages to be cut along the lines; the label goes on the face that is seen least, the arrow along the grain.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from wallwright.core.drawing import TEXT_LABEL, TEXT_SMALL, Line, Mark, Text, rectangle
+from wallwright.core.shape import Box
+from wallwright.library import load
+from wallwright.sheets.lettering import fitted, text_width
+from wallwright.sheets.paper import A4, Fields, Sheet, numbered
+from wallwright.sheets.parts_table import edge_code, size
+from wallwright.sheets.words import short_board
+
+if TYPE_CHECKING:
+    from wallwright.carcass.record import Part
+    from wallwright.cutting.record import CutPlans
+    from wallwright.derive import Wall
+
+COLUMNS, ROWS = 3, 7
+WIDE, HIGH = 62.0, 36.0  # of a label [paper mm]
+_LEFT, _TOP = 12.0, 290.0
+PICTURE = 16.0  # side of the square that holds the part's picture [paper mm]
+THIN = 3.0  # a strip is drawn no narrower than this [paper mm]
+
+
+def sheets(wall: Wall, cuts: CutPlans | None = None) -> tuple[Sheet, ...]:
+    """Pages of labels, 21 a page; parts that no plan holds (ordered to size) come last."""
+    placed = sawn(cuts or wall.cuts)
+    order = {name: i for i, name in enumerate(placed)}
+    parts = sorted(wall.carcass.parts, key=lambda part: order.get(part.id, len(order)))
+    a_page = COLUMNS * ROWS
+    pages = [parts[i : i + a_page] for i in range(0, len(parts), a_page)]
+    return numbered(tuple(_page(wall, page, placed) for page in pages))
+
+
+def sawn(cuts: CutPlans) -> dict[str, str]:
+    """Each part with the board and sheet that it comes out of, in the order of the plan."""
+    return {
+        placed.name: f"{board} sheet {i}"
+        for board, plan in cuts.plans
+        for i, sheet in enumerate(plan.sheets, 1)
+        for placed in sorted(sheet.placed, key=lambda placed: (placed.x, placed.y))
+    }
+
+
+def _page(wall: Wall, parts: list[Part], placed: dict[str, str]) -> Sheet:
+    marks: list[Mark] = []
+    job = f"{wall.job.number} {wall.job.revision}"
+    for i, part in enumerate(parts):
+        row, col = divmod(i, COLUMNS)
+        box = Box(_LEFT + col * WIDE, _TOP - (row + 1) * HIGH, WIDE, HIGH)
+        marks += label(part, box, placed.get(part.id, "ordered to size"), job)
+    cautions = (
+        "Wide line: edge with a band. Arrow: grain. Sizes are finished sizes; the saw cuts to the cut list.",
+    )
+    return Sheet(
+        "labels", "Part labels", "Labels", (), tuple(marks), Fields.of(wall.job), cautions, size=A4, job_title=wall.job.title
+    )  # fmt: skip
+
+
+def label(part: Part, box: Box, sheet: str, job: str) -> list[Mark]:
+    """One label: whose part it is and how large at the left, its picture at the right."""
+    room, whole = WIDE - PICTURE - 6.5, WIDE - 6.0  # beside the picture; below it
+    finish = load.finishes().get(part.finish)
+    sizes = f"{size(part.length)} × {size(part.width)} × {size(part.thickness)}"
+    lines = (
+        (part.name, room, False),
+        (sizes, room, text_width(sizes, TEXT_SMALL, True) <= room),
+        (f"cut {size(part.cut_length)} × {size(part.cut_width)}", room, False),
+        (f"{short_board(part.board)}, {sheet}", whole, False),
+        (finish.name if finish else "bare", whole, False),
+        (f"edges {edge_code(part)}", room - 12.0, False),
+    )
+    x, at = box.x + 3.0, box.top - 6.0
+    name, height = fitted(part.id, room, (TEXT_LABEL, TEXT_SMALL), bold=True)
+    marks: list[Mark] = [
+        rectangle(box, "thin", layer="frame", ref=part.id),
+        Text((x, at), name, height, bold=True, layer="text", ref=part.id),
+    ]
+    for words, width, bold in lines:
+        at -= 4.2
+        text, tall = fitted(words, width, (TEXT_SMALL,), bold=bold)
+        marks.append(Text((x, at), text, tall, bold=bold, layer="text", ref=part.id))
+    right = box.right - 2.5
+    marks.append(Text((right, at), job, TEXT_SMALL, "end", layer="text", ref=part.id))
+    return marks + picture(part, Box(right - PICTURE, box.top - 2.5 - PICTURE, PICTURE, PICTURE))
+
+
+def picture(part: Part, room: Box) -> list[Mark]:
+    """The part lying along its length, its banded edges wide, an arrow along its grain."""
+    share = min(room.width / part.length, room.height / part.width)
+    wide, high = max(part.length * share, THIN), max(part.width * share, THIN)
+    x, z = room.centre
+    box = Box(x - wide / 2, z - high / 2, wide, high)
+    (a, b, c, d) = box.corners
+    sides = ((a, b), (d, c), (a, d), (b, c))  # two long ones, two short ones, as in the cutting plan
+    marks: list[Mark] = [rectangle(box, "thin", layer="parts", ref=part.id)]
+    marks += [
+        Line(side, "extra", layer="bands", ref=part.id)
+        for band, side in zip(part.edges, sides, strict=True)
+        if band
+    ]
+    if part.grain != "none":
+        marks += _arrow(box, along=part.grain == "length")
+    return marks
+
+
+def _arrow(box: Box, *, along: bool) -> list[Mark]:
+    """The grain as an arrow with a head at each end."""
+    x, z = box.centre
+    half = max(1.2, (box.width if along else box.height) / 2 - 2.0)
+    barb = 0.8
+
+    def at(u: float, v: float) -> tuple[float, float]:
+        return (x + u, z + v) if along else (x + v, z + u)
+
+    return [
+        Line((at(-half, 0), at(half, 0)), "medium", layer="text", ref="grain"),
+        Line((at(half - 1.2, barb), at(half, 0), at(half - 1.2, -barb)), "medium", layer="text", ref="grain"),
+        Line(
+            (at(1.2 - half, barb), at(-half, 0), at(1.2 - half, -barb)), "medium", layer="text", ref="grain"
+        ),
+    ]

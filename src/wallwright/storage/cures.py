@@ -1,0 +1,315 @@
+"""The smallest change of the joinery that gives a thing its place: each tried on the bays themselves, the smallest first."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Any
+
+from wallwright.core.finding import EditCall, edit_call
+from wallwright.core.limit import Limits
+from wallwright.job.document import Job
+from wallwright.storage.allot import allot, counts_of, fits_of, run_used
+from wallwright.storage.fit import Terms, failing, fit, terms_of
+from wallwright.storage.levels import levels
+from wallwright.storage.record import Bay, Demand, Level, Missing, Room, Storage
+
+BOARDS = ("shelf", "ledge")
+"""Units that are a board on the wall: there is nothing to divide."""
+STEP = 5.0
+"""Sizes are raised to whole steps of so many mm."""
+DEEPEST = 600.0
+"""Deeper than this a unit is no longer one for a screen wall [mm]: the back of it is out of reach."""
+MOST_TRIED, LEAST_TRIED = 16, 3
+"""So many changes are tried, the smallest first: fewer where the wall is large and each costs long to try."""
+TRIAL_WORK = 2400
+"""Levels times kinds of things tried in all, about, before the largest walls are answered with fewer trials."""
+LEAST_BAY = 150.0
+"""No bay is made smaller than this [mm]."""
+LEAST_LEVEL = 120.0
+"""No level is made lower than this [mm]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One change of the joinery: how large it is [points: one shelf is 1], what it is in words, its edit, the room after it."""
+
+    size: float
+    says: str
+    edit: EditCall
+    room: Room
+
+
+@dataclass(frozen=True, slots=True)
+class Cure:
+    """What gives a kind its place: words, edits, and how many are still left over after the change itself."""
+
+    says: str
+    edits: tuple[EditCall, ...]
+    left: int
+
+
+def cure(job: Job, storage: Storage, missing: Missing, limits: Limits) -> Cure:
+    """The smallest change that gives all of them a place, else the one that places most; what is left goes off the list.
+
+    No change counts that takes the place of other things.
+    """
+    terms = terms_of(storage.reach, limits)
+    demand = next(item for item in storage.demands if item.kind == missing.kind)
+    before = dict(storage.leftovers)
+    best: tuple[int, Change] | None = None
+    changes = sorted(_changes(job, storage.room, demand, terms, limits), key=lambda one: one.size)
+    work = len(storage.levels) * len(storage.demands)
+    for change in changes[: max(LEAST_TRIED, min(MOST_TRIED, TRIAL_WORK // max(work, 1)))]:
+        after = _left(storage.demands, levels(change.room, limits), terms)
+        if any(count > before.get(kind, 0) for kind, count in after.items()):
+            continue
+        left = after.get(demand.kind, 0)
+        if left < min(missing.count, best[0] if best else missing.count):
+            best = left, change
+        if best and best[0] == 0:
+            break
+    if best is None:
+        return Cure(
+            f"keep {missing.count} of them elsewhere and take them off the list",
+            (_off(demand, missing.count),),
+            missing.count,
+        )
+    left, change = best
+    if not left:
+        return Cure(change.says, (change.edit,), 0)
+    return Cure(
+        f"{change.says}: that gives a place to {missing.count - left}; keep {left} elsewhere",
+        (change.edit, _off(demand, left)),
+        left,
+    )
+
+
+def _off(demand: Demand, left: int) -> EditCall:
+    """Take so many of a kind off the list."""
+    return edit_call("set_thing", kind=demand.kind, count=demand.count - left)
+
+
+def _left(wanted: tuple[Demand, ...], room: tuple[Level, ...], terms: Terms) -> dict[str, int]:
+    count = {demand.kind: demand.count for demand in wanted}
+    for item in allot(wanted, room, terms):
+        count[item.kind] -= item.count
+    return {kind: left for kind, left in count.items() if left}
+
+
+def _changes(job: Job, room: Room, demand: Demand, terms: Terms, limits: Limits) -> Iterator[Change]:
+    """Every change after which at least one such thing may stand where the change is made."""
+    cabinets = {unit.ref for unit in job.design.units if unit.kind not in BOARDS}
+    for bay in room.bays:
+        if bay.unit not in cabinets:
+            continue
+        if room.devices.get(bay.ref):  # the devices need their bay as it is: air, plugs and remotes
+            yield from _deeper(room, bay, demand, terms, limits)
+            continue
+        for change in (
+            *_shelves(job, room, bay, demand),
+            *_fronts(job, room, bay, demand),
+            *_deeper(room, bay, demand, terms, limits),
+            *_stretched(room, bay, demand),
+            *_stronger(room, bay, demand),
+        ):
+            own = replace(change.room, bays=tuple(one for one in change.room.bays if one.unit == bay.unit))
+            if any(fit(demand, level, terms) for level in levels(own, limits)):
+                yield change
+
+
+def _with(room: Room, *changed: Bay) -> Room:
+    new = {bay.ref: bay for bay in changed}
+    return replace(room, bays=tuple(new.get(bay.ref, bay) for bay in room.bays))
+
+
+def _shelves(job: Job, room: Room, bay: Bay, demand: Demand) -> Iterator[Change]:
+    """Fewer shelves make higher levels, one more shelf makes one more level; drawers likewise."""
+    drawers = bay.front == "drawers"
+    now = bay.drawers if drawers else bay.shelves
+    for count in (*range(now - 1, -1, -1), now + 1):
+        levels_of = max(1, count) if drawers else count + 1
+        if (drawers and count < 1) or (
+            count > now and bay.box.height / levels_of < LEAST_LEVEL + demand.height / 2
+        ):
+            continue
+        after = replace(bay, drawers=count) if drawers else replace(bay, shelves=count)
+        what = "drawer" if drawers else "shelf"
+        word = (
+            f"put one more {what} into {bay.ref}"
+            if count > now
+            else f"take {_count(now - count, what)} out of {bay.ref}"
+        )
+        edit = _bay_edit(job, room, bay, **({"drawers": count} if drawers else {"shelves": count}))
+        yield Change(abs(count - now) + (0.5 if drawers else 0.0), word, edit, _with(room, after))
+
+
+def _count(number: int, what: str) -> str:
+    return f"{number} {what}" if number == 1 else f"{number} {'shelves' if what == 'shelf' else what + 's'}"
+
+
+def _fronts(job: Job, room: Room, bay: Bay, demand: Demand) -> Iterator[Change]:
+    """A door where drawers are too low or too shallow; glass where a thing is to be seen."""
+    if demand.shown and bay.front not in ("open", "glass"):
+        after = replace(bay, front="glass", drawers=0)
+        yield Change(
+            2.0, f"give {bay.ref} a glass door", _bay_edit(job, room, bay, front="glass"), _with(room, after)
+        )
+    elif bay.front == "drawers":
+        after = replace(bay, front="shutter", drawers=0, shelves=0)
+        edit = _bay_edit(job, room, bay, front="shutter", shelves=0)
+        yield Change(2.0, f"give {bay.ref} a door in place of its drawers", edit, _with(room, after))
+
+
+def _deeper(room: Room, bay: Bay, demand: Demand, terms: Terms, limits: Limits) -> Iterator[Change]:
+    """A deeper unit, by what the thing lacks there: where nothing but its depth fails."""
+    short = [
+        fails[0][1]
+        for level in levels(replace(room, bays=(bay,)), limits)
+        if (fails := failing(demand, level, terms)) and [name for name, _ in fails] == ["depth"]
+    ]
+    if not short:
+        return
+    step = limits.value("carcass.runner_step") if bay.front == "drawers" else STEP
+    by = math.ceil(min(short) / step - 1e-9) * step
+    deep = room.depths.get(bay.unit, 0.0)
+    if not deep or deep + by > DEEPEST:
+        return
+    changed = [replace(other, depth=other.depth + by) for other in room.bays if other.unit == bay.unit]
+    edges = {ref: edge + by if ref == bay.unit else edge for ref, edge in room.edges.items()}
+    says = f"make {bay.unit} {by:.0f} mm deeper ({deep + by:.0f})"
+    edit = edit_call("resize_unit", ref=bay.unit, depth=round(deep + by, 1))
+    yield Change(1.0 + by / 20, says, edit, replace(_with(room, *changed), edges=edges))
+
+
+def _stretched(room: Room, bay: Bay, demand: Demand) -> Iterator[Change]:
+    """A larger bay at the cost of its neighbours: wider in a console, higher in a tower (then without shelves)."""
+    mates = [other for other in room.bays if other.unit == bay.unit]
+    tower = _one_above_another(mates)
+    now = bay.box.height if tower else bay.box.width
+    wants = demand.height if tower else demand.each + (0.0 if bay.front != "drawers" else 60.0)
+    need = math.ceil(wants / STEP) * STEP
+    others = [other for other in mates if other.ref != bay.ref]
+    if need <= now or not others:
+        return
+    givers = [
+        other
+        for other in others
+        if (other.box.height if tower else other.box.width) - (need - now) >= LEAST_BAY
+    ]
+    if not givers:
+        return
+    giver = max(givers, key=lambda other: other.box.height if tower else other.box.width)
+    sizes = {other.ref: other.box.height if tower else other.box.width for other in mates}
+    sizes[bay.ref] = need
+    sizes[giver.ref] -= need - now
+    shelves = 0 if tower else bay.shelves
+    after = list(_laid(mates, sizes, tower))
+    after = [replace(other, shelves=shelves) if other.ref == bay.ref else other for other in after]
+    bays = [_plain(other, sizes[other.ref] if other.ref != giver.ref else None) for other in after]
+    word = "high" if tower else "wide"
+    says = f"make {bay.ref} {need:.0f} mm {word} inside, {giver.ref} gives the room" + (
+        ", and take its shelves out" if tower and bay.shelves else ""
+    )
+    yield Change(
+        3.0 + (need - now) / 50,
+        says,
+        edit_call("set_unit_bays", ref=bay.unit, bays=bays),
+        _with(room, *after),
+    )
+
+
+def _laid(mates: list[Bay], sizes: dict[str, float], tower: bool) -> Iterator[Bay]:
+    """The bays of a unit one after the other with new sizes and the same boards between."""
+    shift = 0.0
+    for bay in mates:
+        box = bay.box
+        if tower:
+            yield replace(bay, box=replace(box, z=box.z + shift, height=sizes[bay.ref]))
+            shift += sizes[bay.ref] - box.height
+        else:
+            yield replace(bay, box=replace(box, x=box.x + shift, width=sizes[bay.ref]))
+            shift += sizes[bay.ref] - box.width
+
+
+def _stronger(room: Room, bay: Bay, demand: Demand) -> Iterator[Change]:
+    """Boards reckoned for more: the structure then says whether they stay straight."""
+    now = room.loads.get(bay.unit, 0.0)
+    need = math.ceil(demand.one / demand.each * 1000) if demand.each else 0
+    if bay.front != "drawers" and now and need > now:
+        loads = {ref: float(need) if ref == bay.unit else load for ref, load in room.loads.items()}
+        edit = edit_call("set_unit_load", ref=bay.unit, load=float(need))
+        says = f"reckon the boards of {bay.unit} for {need} kg a metre"
+        yield Change(2.5, says, edit, replace(room, loads=loads))
+
+
+def _one_above_another(mates: list[Bay]) -> bool:
+    """Whether the bays of a unit are stacked, as in a tower."""
+    return len({round(bay.box.x) for bay in mates}) == 1
+
+
+def _plain(bay: Bay, size: float | None) -> dict[str, Any]:
+    """A bay as the document writes it."""
+    out: dict[str, Any] = {"front": bay.front, "drawers": max(1, bay.drawers), "shelves": bay.shelves}
+    return out if size is None else {**out, "width": round(size, 1)}
+
+
+def _bay_edit(job: Job, room: Room, bay: Bay, **values: Any) -> EditCall:
+    """Change one bay; where the unit's bays are automatic, all are decided as derived, with this one changed."""
+    unit = next(unit for unit in job.design.units if unit.ref == bay.unit)
+    if unit.bays:
+        return edit_call("set_bay", ref=bay.unit, bay=int(bay.ref.rpartition(".")[2]), **values)
+    mates = [other for other in room.bays if other.unit == bay.unit]
+    tower = _one_above_another(mates)
+    rows = [
+        {
+            **_plain(other, None if other is mates[-1] else other.box.height if tower else other.box.width),
+            **(values if other.ref == bay.ref else {}),
+        }
+        for other in mates
+    ]
+    return edit_call("set_unit_bays", ref=bay.unit, bays=rows)
+
+
+def roomier(job: Job, storage: Storage, limits: Limits, share: float) -> Cure:
+    """The smallest change after which so much of the run is free and everything still has its place; else what helps most."""
+    terms = terms_of(storage.reach, limits)
+    best: tuple[float, Change] | None = None
+    changes = [change for bay in storage.room.bays for change in _more_levels(job, storage.room, bay)]
+    for change in sorted(changes, key=lambda one: one.size):
+        there = levels(change.room, limits)
+        free = 1.0 - _taken(storage.demands, there, terms) / max(sum(level.run for level in there), 1.0)
+        if free > (best[0] if best else storage.free) + 1e-6 and not _left(storage.demands, there, terms):
+            best = free, change
+        if best and best[0] >= share:
+            return Cure(best[1].says, (best[1].edit,), 0)
+    most = max(storage.demands, key=lambda demand: (demand.use == "seldom", demand.run))
+    over = storage.used - (1.0 - share) * storage.capacity
+    fewer = min(most.count, math.ceil(over / most.each)) if most.each else most.count
+    off = edit_call("set_thing", kind=most.kind, count=most.count - fewer)
+    return Cure(f"keep {fewer} × {most.name.lower()} elsewhere, or add a tower", (off,), 0)
+
+
+def _taken(wanted: tuple[Demand, ...], there: tuple[Level, ...], terms: Terms) -> float:
+    """The run that the things take [mm]."""
+    fits = fits_of(wanted, there, terms)
+    counts = counts_of(wanted, there, allot(wanted, there, terms))
+    return sum(run_used(d, fits[k][i], n) for k, d in enumerate(wanted) for i, n in counts[k].items())
+
+
+def _more_levels(job: Job, room: Room, bay: Bay) -> Iterator[Change]:
+    """One or two shelves more, where the levels stay high enough to use."""
+    if (
+        bay.front == "drawers"
+        or room.devices.get(bay.ref)
+        or not any(unit.ref == bay.unit and unit.kind not in BOARDS for unit in job.design.units)
+    ):
+        return
+    for more in (1, 2):
+        count = bay.shelves + more
+        if bay.box.height / (count + 1) >= LEAST_LEVEL:
+            says = f"put {_count(more, 'shelf')} more into {bay.ref}"
+            yield Change(
+                more, says, _bay_edit(job, room, bay, shelves=count), _with(room, replace(bay, shelves=count))
+            )

@@ -1,0 +1,92 @@
+"""Three sets of finishes on one geometry, and three schemes for one brief."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from wallwright.core.finding import edit_call
+from wallwright.derive import Wall, derive
+from wallwright.library import load, terms
+from wallwright.options.effect import edited
+from wallwright.options.finish_sets import finish_options, same_geometry
+from wallwright.options.schemes import scheme_options, settled
+from wallwright.rules import check
+from wallwright.rules.check import MUST
+
+
+@pytest.mark.parametrize("name", ["living", "bedroom"])
+def test_one_geometry_three_prices(name: str, request: pytest.FixtureRequest) -> None:
+    wall: Wall = request.getfixturevalue(name)
+    found = finish_options(wall)
+    assert [option.key for option in found] == ["saving", "balanced", "rich"]
+    assert found[0].price < found[1].price < found[2].price
+    for option in found:
+        assert option.sound
+        assert same_geometry(wall, option.wall)
+        assert [unit.box for unit in option.wall.setout.units] == [unit.box for unit in wall.setout.units]
+        assert {part.id for part in option.wall.carcass.parts} == {part.id for part in wall.carcass.parts}
+        assert derive(edited(wall.job, option.edits)).money.total == option.price
+
+
+def test_only_finishes_and_boards_are_edited(living: Wall) -> None:
+    allowed = {"set_finish", "set_panel_finish", "set_unit_finish", "set_unit_board"}
+    for option in finish_options(living):
+        assert {call.edit for call in option.edits} <= allowed
+
+
+def test_the_geometry_is_told_apart(living: Wall) -> None:
+    wider = derive(edited(living.job, [edit_call("resize_unit", ref="C1", width=1800)]))
+    moved = derive(edited(living.job, [edit_call("set_bay_front", ref="C1", bay=1, front="shutter")]))
+    assert same_geometry(living, living)
+    assert not same_geometry(living, wider)
+    assert not same_geometry(living, moved)
+
+
+def test_every_finish_of_a_set_is_in_the_library() -> None:
+    for row in terms.finish_sets().values():
+        assert set(row.wall + row.panel + row.fronts) <= set(load.finishes())
+        assert set(row.carcass_board) <= set(load.boards())
+
+
+def kinds(wall: Wall) -> list[str]:
+    return sorted(unit.kind for unit in wall.setout.units)
+
+
+SHAPES: dict[str, Callable[[Wall], bool]] = {
+    "shelf": lambda wall: (
+        all(bay.front == "open" for bay in wall.carcass.bays) and len(wall.setout.units) == 1
+    ),
+    "drawers": lambda wall: (
+        kinds(wall) == ["console"] and any(bay.front == "drawers" for bay in wall.carcass.bays)
+    ),
+    "towers": lambda wall: kinds(wall) == ["console", "tower", "tower"],
+}
+
+
+@pytest.mark.parametrize("name", ["living", "bedroom"])
+def test_three_schemes_each_sound(name: str, request: pytest.FixtureRequest) -> None:
+    wall: Wall = request.getfixturevalue(name)
+    found = scheme_options(wall.job)
+    assert [option.key for option in found] == [*SHAPES]
+    for option in found:
+        assert SHAPES[option.key](option.wall), option.key
+        assert option.sound, [item.says for item in option.findings if item.severity in MUST]
+        assert len(option.wall.setout.zones) == 1
+        assert derive(edited(wall.job, option.edits)).money.total == option.price
+        assert option.gain
+        assert option.give_up
+    assert [option.price for option in found] == sorted(option.price for option in found)
+    assert found[0].wall.storage.capacity < found[2].wall.storage.capacity
+
+
+def test_cures_are_taken_only_where_less_is_left(living: Wall) -> None:
+    wrong = edited(living.job, [edit_call("set_bay_front", ref="T1", bay=1, front="open")])
+    before = [item for item in check(derive(wrong)) if item.severity in MUST]
+    wall, cures, found = settled(wrong)
+    after = [item for item in found if item.severity in MUST]
+    assert before
+    assert len(after) < len(before)
+    assert cures
+    assert wall.money.total == derive(edited(wrong, cures)).money.total

@@ -1,0 +1,56 @@
+"""Cutting plans: nothing runs through a name, every part is named once, and what is printed is what the plan holds."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from wallwright.core.drawing import Leader, Line, Text
+from wallwright.cutting.model import to_mm
+from wallwright.derive import Wall, derive
+from wallwright.job.demos import demo_jobs
+from wallwright.job.read import read_job
+from wallwright.sheets import cutting
+from wallwright.sheets.crossed import crossed
+from wallwright.sheets.paper import numbered
+
+DEMOS = ("living", "bedroom", "living_faults")
+
+
+@pytest.fixture(scope="module", params=DEMOS)
+def wall(request: pytest.FixtureRequest) -> Wall:
+    return derive(read_job(demo_jobs()[request.param]))
+
+
+def test_nothing_runs_through_a_name(wall: Wall) -> None:
+    sheets = numbered(cutting.sheets(wall))
+    assert len(sheets) >= 4
+    assert {sheet.name: hits for sheet in sheets if (hits := crossed(sheet))} == {}
+
+
+def test_the_measure_sees_a_hatch_without_its_white_ground(wall: Wall) -> None:
+    """The grounds do the work: taken away, the offcuts' hatches run through their names."""
+    sheet = cutting.sheets(wall)[0]
+    view = sheet.views[0]
+    bare = tuple(m for m in view.drawing.marks if not (isinstance(m, Line) and m.pen == "none"))
+    stripped = replace(sheet, views=(replace(view, drawing=replace(view.drawing, marks=bare)),))
+    assert len(bare) < len(view.drawing.marks)
+    assert any(hit.by.startswith("hatch") for hit in crossed(stripped))
+
+
+def test_every_part_is_named_inside_its_own_outline_or_led_to(wall: Wall) -> None:
+    sheets = cutting.sheets(wall)
+    plans = [plan for _, made in wall.cuts.plans for plan in made.sheets]
+    for sheet, plan in zip(sheets, plans, strict=True):
+        marks = sheet.views[0].drawing.marks
+        for placed in plan.placed:
+            x, z = to_mm(placed.x), to_mm(placed.y)
+            named = [
+                m.at if isinstance(m, Text) else m.points[0]
+                for m in marks
+                if isinstance(m, (Text, Leader)) and m.text.split("  ")[0] == placed.name
+            ]
+            assert len(named) == 1, placed.name
+            assert x <= named[0][0] <= x + to_mm(placed.length), placed.name
+            assert z <= named[0][1] <= z + to_mm(placed.width), placed.name

@@ -1,0 +1,192 @@
+"""The electrical sheets: nothing runs through a text, every run, point and circuit is there, and measured where it lies."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+from itertools import pairwise
+
+import pytest
+
+from wallwright.core.drawing import Dim, Hatch, Line, Text
+from wallwright.core.shape import Box, around
+from wallwright.derive import Wall, derive
+from wallwright.job.demos import DEMOS, demo_jobs
+from wallwright.job.edits import apply
+from wallwright.job.read import read_job
+from wallwright.sheets import cable_map, electrician, hidden_services, services
+from wallwright.sheets.crossed import crossed
+from wallwright.sheets.paper import Sheet, numbered
+from wallwright.sheets.services_marks import grouped, longest
+from wallwright.tables.no_drill import found
+from wallwright.tables.plugs import plug_list
+
+
+@cache
+def wall(name: str) -> Wall:
+    return derive(read_job(demo_jobs()[name]))
+
+
+def all_of(made: Wall) -> tuple[Sheet, ...]:
+    return numbered(
+        (
+            services.sheet(made),
+            *electrician.sheets(made),
+            *cable_map.sheets(made),
+            *hidden_services.sheets(made),
+        ),
+        made,
+    )
+
+
+def words(sheet: Sheet) -> str:
+    texts = [m.text for v in sheet.layers for m in v.drawing.marks if isinstance(m, Text)]
+    return " ".join(texts)
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_nothing_runs_through_a_text(name: str, sheet_faults: Callable[[Sheet], list[str]]) -> None:
+    sheets = all_of(wall(name))
+    assert [sheet.name for sheet in sheets] == [
+        "services", "electrician", "cable_map", "hidden_services", "no_drill_map",
+    ]  # fmt: skip
+    assert {sheet.name: hits for sheet in sheets if (hits := crossed(sheet))} == {}
+    assert {sheet.name: faults for sheet in sheets if (faults := sheet_faults(sheet))} == {}
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_every_sheet_is_a_design_aid_at_a_scale_of_iso_5455(name: str) -> None:
+    for sheet in all_of(wall(name)):
+        assert "checked, sized, installed and tested by the locally licensed electrician" in words(sheet)
+        assert sheet.scale in ("1:10", "1:20", "1:50", "none")  # ISO 5455; the cable map is not to scale
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_zones_that_only_hidden_boxes_tell_of_look_different(name: str) -> None:
+    made = wall(name)
+    marks = services.drawing(made, 20).marks
+    areas: dict[str, list[Box]] = {"no_drill": [], "hidden": []}
+    for mark in marks:
+        if isinstance(mark, Hatch) and mark.pattern in areas:
+            areas[mark.pattern].append(around(mark.points))
+    both = [*areas["no_drill"], *areas["hidden"]]
+    assert not any(a.meets(b) for i, a in enumerate(both) for b in both[i + 1 :])  # each place once
+    if made.services.hidden_zones:
+        assert areas["hidden"]
+    hidden = set(made.services.hidden_zones)
+    for zone in made.services.zones:
+        if zone not in hidden:
+            assert not any(zone.grown(-1).meets(area) for area in areas["hidden"])
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_every_leg_of_every_run_is_drawn_and_measured(name: str) -> None:
+    made = wall(name)
+    marks = hidden_services.hidden(made, 20).marks
+    lines = {
+        m.ref: m.points for m in marks if isinstance(m, Line) and m.layer == "runs" and m.pen == "dashed"
+    }
+    dims = [m for m in marks if isinstance(m, Dim)]
+    x = {round(end[0], 1) for m in dims if m.along == "x" for end in (m.start, m.end)}
+    z = {round(end[1], 1) for m in dims if m.along == "z" for end in (m.start, m.end)}
+
+    def measured(value: float, stops: set[float]) -> bool:
+        return any(abs(value - stop) < 0.6 for stop in stops)
+
+    for run in made.services.runs:
+        if len(run.path) < 2:
+            continue
+        assert lines[run.ref] == run.path
+        for a, b in pairwise(run.path):
+            if abs(a[0] - b[0]) < 1.0 and abs(a[1] - b[1]) > 1.0:
+                assert measured(a[0], x)
+            elif abs(a[1] - b[1]) < 1.0 and abs(a[0] - b[0]) > 1.0:
+                assert measured(a[1], z)
+    said = {row[0] for row in hidden_services.run_table(made).rows}
+    assert said == {run.ref for run in made.services.runs}
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_the_map_covers_all_that_must_not_be_drilled_and_no_more(name: str) -> None:
+    made = wall(name)
+    marks = hidden_services.drill_map(made, 20).marks
+    dots = [around(m.points) for m in marks if isinstance(m, Hatch) and m.pattern == "no_drill"]
+    every = [around(m.points) for m in marks if isinstance(m, Hatch)]
+    assert not any(a.meets(b) for i, a in enumerate(every) for b in every[i + 1 :])  # each place hatched once
+    bands = [around(item.outline) for item in found(made) if item.sort != "zone"]
+    from shapely import union_all
+    from shapely.geometry import box
+
+    def union(boxes: list[Box]) -> object:
+        return union_all([box(b.x, b.z, b.right, b.top) for b in boxes])
+
+    assert union(dots).symmetric_difference(union(bands)).area < 1.0  # type: ignore[attr-defined]
+    assert {row[0] for row in hidden_services.band_table(made).rows} == {
+        item.ref for item in found(made) if item.sort != "zone"
+    }
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_the_cable_map_draws_what_goes_from_box_to_box_and_names_the_rest(name: str) -> None:
+    made = wall(name)
+    (sheet,) = cable_map.sheets(made)
+    said = words(sheet)
+    lines = {m.ref: m for m in sheet.marks if isinstance(m, Line) and m.layer == "cables" and not m.closed}
+    for plug in plug_list(made):
+        assert (plug.ref in lines) != plug.outlet
+        if plug.outlet:
+            assert f"{plug.ref} {plug.start_port} > {plug.end} {plug.end_port}" in said
+        else:
+            assert f"{plug.ref}, {plug.bought / 1000:g} m" in said
+    paths = [lines[ref].points for ref in lines]
+    uprights = [
+        (a[0], min(a[1], b[1]), max(a[1], b[1]))
+        for p in paths
+        for a, b in pairwise(p)
+        if a[0] == b[0] and a != b
+    ]
+    for i, one in enumerate(uprights):  # no two cables share a way
+        assert not any(
+            abs(one[0] - other[0]) < 0.5 and min(one[2], other[2]) - max(one[1], other[1]) > 0.5
+            for other in uprights[i + 1 :]
+        )
+
+
+def test_many_boxes_make_more_than_one_sheet() -> None:
+    job = read_job(demo_jobs()["living"])
+    for n in range(9):
+        job = apply(job, "add_device", {"ref": f"disc{n}", "kind": "disc_player"})
+    made = derive(job)
+    sheets = cable_map.sheets(made)
+    assert len(sheets) == 2 and [sheet.name for sheet in sheets] == ["cable_map", "cable_map2"]
+    said = words(sheets[0]) + words(sheets[1])
+    assert all(f"disc{n}  Disc player" in said for n in range(9))
+    for sheet in numbered(sheets, made):
+        assert crossed(sheet) == ()
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_the_electricians_page_has_every_point_circuit_and_load(name: str) -> None:
+    made = wall(name)
+    said = words(electrician.sheets(made)[0])
+    for point in made.services.points:
+        assert f"{point.x:.0f}" in said and point.ref in said
+    for circuit in made.services.circuits:
+        assert circuit.ref in said and f"{circuit.carries:.1f}" in said
+    assert "Rule set" in said and "Tests, in this order" in said
+
+
+def test_runs_side_by_side_share_a_label() -> None:
+    runs = wall("living").services.runs
+    groups = grouped(runs)
+    assert sorted(run.ref for _, members in groups for run in members) == sorted(
+        run.ref for run in runs if longest(run)
+    )
+    assert any(len(members) > 1 for _, members in groups)
+    for (x, z), members in groups:
+        for run in members:
+            leg = longest(run)
+            assert leg is not None
+            (x0, z0), (x1, z1) = leg
+            near = min(x0, x1) - 61 <= x <= max(x0, x1) + 61 and min(z0, z1) - 61 <= z <= max(z0, z1) + 61
+            assert near, run.ref
