@@ -175,7 +175,7 @@ def _stacked(whole: tuple[Body, ...], reveal: float, gap: float) -> list[tuple[C
     return out
 
 
-LEAST_FLAP = 200.0
+LEAST_FLAP = 170.0
 """A flap hangs at its foot on two hinges, each 56 mm clear of the boards at its ends and of the other [mm]. Common practice."""
 
 
