@@ -94,5 +94,7 @@ def test_figure_runs_across_a_console_and_up_a_tower(whole):
 
 def test_a_flap_too_narrow_for_two_hinges_is_refused_with_the_way_out(wall):
     unit = Unit("C1", "console", width=L(500), bays=(Bay("flap", width=L(120)), Bay("drawers")))
-    with pytest.raises(ValueError, match=r"design\.units\.C1\.bays\.0\.front: a flap of \d+ mm .*\d+ mm wider"):
+    with pytest.raises(
+        ValueError, match=r"design\.units\.C1\.bays\.0\.front: a flap of \d+ mm .*\d+ mm wider"
+    ):
         _ = wall(unit).carcass
