@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import json
 import os
+import signal
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -98,6 +100,78 @@ def test_cut_holds_the_contract(tmp_path: Path) -> None:
     assert {"name", "x", "y", "length", "width", "turned"} <= set(sheet["parts"][0])
     assert sum(len(item["parts"]) * item["x"] for item in plan["sheets"]) == 6
     assert run("cut", parts, sheets, "--seconds", "0.1").stdout.startswith("1 sheets")
+
+
+@pytest.mark.parametrize(("stock", "placed"), [(2, 2), (0, 0)])
+def test_cut_names_the_parts_that_no_sheet_is_left_for(tmp_path: Path, stock: int, placed: int) -> None:
+    """One part a sheet: 600 less trim is 580, and two of 300 with a kerf are more."""
+    parts, sheets = tmp_path / "parts.csv", tmp_path / "sheets.csv"
+    parts.write_text("name,material,length,width,quantity,grain\nside,ply,300,400,10,none\n")
+    sheets.write_text(f"name,material,length,width,price,quantity\nsmall,ply,600,600,5,{stock}\n")
+    done = run("cut", parts, sheets, "--seconds", "0.1")
+    assert done.returncode == 1
+    assert f"{stock} sheets, and {10 - placed} of 10 parts NOT PLACED" in done.stdout
+    assert f"not placed: {10 - placed} of side, 300 × 400, ply" in done.stdout
+    assert "at least" not in done.stdout
+    as_json = run("cut", parts, sheets, "--seconds", "0.1", "--json")
+    assert as_json.returncode == 1
+    assert json.loads(as_json.stdout)["unplaced"] == [
+        {"name": "side", "material": "ply", "quantity": 10 - placed}
+    ]
+
+
+SIZES = ((720, 380), (1800, 400), (655, 333), (481, 290), (902, 217), (377, 351), (1230, 512))
+TWO_SIZES = "full,ply,2440,1220,50,\nlarge,ply,2800,2070,110,\n"
+
+
+@pytest.mark.skipif(os.name == "nt", reason="no SIGINT for one process there")
+@pytest.mark.parametrize("as_json", [False, True])
+def test_ctrl_c_shows_the_best_plan_so_far(tmp_path: Path, as_json: bool) -> None:
+    parts, sheets = tmp_path / "parts.csv", tmp_path / "sheets.csv"
+    rows = "".join(f"part {i},ply,{a},{b},{7 + i},length\n" for i, (a, b) in enumerate(SIZES))
+    parts.write_text(f"name,material,length,width,quantity,grain\n{rows}")
+    sheets.write_text(f"name,material,length,width,price,quantity\n{TWO_SIZES}")
+    words = ["cut", str(parts), str(sheets), "--seconds", "600", *(["--json"] if as_json else [])]
+    done = _interrupted(words)
+    assert done.returncode == 0, done.stderr
+    assert "Traceback" not in done.stderr
+    wanted = sum(7 + i for i in range(len(SIZES)))
+    if as_json:
+        plan = json.loads(done.stdout)
+        assert plan["stopped"] is True and plan["seconds"] < 120
+        assert sum(len(sheet["parts"]) * sheet["x"] for sheet in plan["sheets"]) == wanted
+    else:
+        first = done.stdout.splitlines()[0]
+        assert "stopped after" in first and "replayed and verified" in first
+        assert "Sheet 1:" in done.stdout
+
+
+def _interrupted(words: list[str]) -> Ran:
+    """A run that gets SIGINT as from Ctrl-C, once the search has begun: it says so, for the search itself is silent."""
+    begin = (
+        "import sys, wallwright.cutting.solve as s\n"
+        "share = s._share\n"
+        "def told(*args):\n print('searching', file=sys.stderr, flush=True)\n return share(*args)\n"
+        "s._share = told\n"
+        "from wallwright.cli import main\nmain()\n"
+    )
+    process = subprocess.Popen(
+        [sys.executable, "-c", begin, *words],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        preexec_fn=lambda: signal.signal(
+            signal.SIGINT, signal.default_int_handler
+        ),  # not deaf, whoever runs the tests
+    )
+    assert process.stderr and process.stderr.readline() == "searching\n"
+    time.sleep(0.5)
+    process.send_signal(signal.SIGINT)
+    try:
+        out, err = process.communicate(timeout=60)
+    finally:
+        process.kill()
+    return subprocess.CompletedProcess(words, process.returncode, out, err)
 
 
 @pytest.mark.parametrize(

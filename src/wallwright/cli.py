@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import os
+import signal
 import sys
 from collections.abc import Callable, Generator
 from contextlib import contextmanager
@@ -20,6 +21,8 @@ from wallwright import __version__, cli_money
 if TYPE_CHECKING:
     from wallwright.core.finding import Finding
     from wallwright.core.table import Table
+    from wallwright.cutting.improve import Progress
+    from wallwright.cutting.model import Plan, Problem
     from wallwright.derive import Wall
     from wallwright.job.document import Job
 
@@ -235,7 +238,7 @@ def _print_summary(wall: Wall, findings: tuple[Finding, ...]) -> None:
     budget = f" of {money.shown(money.budget)}" if money.budget else ""
     print(
         f"  screen {screen.diagonal:.0f} in, centre {screen.centre[1]:.0f} mm above FFL  ·  {len(wall.carcass.parts)} parts  ·  "
-        f"{money.shown(money.total)}{budget}  ·  {wall.programme.days} working days"
+        f"{'at most ' if wall.cuts.at_most else ''}{money.shown(money.total)}{budget}  ·  {wall.programme.days} working days"
     )
 
 
@@ -292,11 +295,15 @@ def cut(
     kerf: str = "3.2",
     trim: str = "10",
     seconds: float = 10.0,
+    iterations: int | None = None,
     stages: Literal["any", "2", "3"] = "any",
     seed: int = 1,
     as_json: Json = False,
 ) -> int:
     """Lay parts out on sheets with guillotine cuts; every plan is replayed by the verifier before it is shown.
+
+    Ctrl-C ends the search and shows the best plan found; a second Ctrl-C leaves without one. Exit 0 every part has its place,
+    1 the stock does not suffice for all of them, 2 bad input.
 
     Args:
         parts: CSV with name,material,length,width,quantity,grain (grain: none, length or width); with a column match, parts of
@@ -306,14 +313,15 @@ def cut(
         kerf: Width of the saw cut, as written (3.2, 1/8").
         trim: Taken off every edge of a sheet before cutting.
         seconds: Time to spend.
+        iterations: Steps to spend instead of the time: with them the same tables and seed give the same plan again.
         stages: How often the cutting direction may change.
         seed: Of the search.
         as_json: Print the plan as JSON.
     """
-    from wallwright.cutting.model import Problem, Saw, from_mm, to_mm
+    from wallwright.cutting.model import Problem, Saw, from_mm
     from wallwright.cutting.read import parse_parts, parse_sheets, plan_json
     from wallwright.cutting.solve import solve
-    from wallwright.cutting.verify import verify
+    from wallwright.cutting.verify import examine
 
     saw = Saw(
         kerf=from_mm(_length("kerf", kerf), rounding="up"),
@@ -327,22 +335,69 @@ def cut(
     )
     if not 0 <= seconds <= LONGEST_CUT:
         raise ValueError(f"--seconds {seconds:g}: must be from 0 to {LONGEST_CUT:g}")
-    with _progress("Cutting") as tell:
-        plan = solve(
-            problem,
-            seconds=seconds,
-            seed=seed,
-            progress=lambda now: tell(min(1.0, now.seconds / max(seconds, 0.001)), f"{now.used} sheets"),
-        )
-    faults = verify(problem, plan)
+    with _interrupt_noted() as interrupted, _progress("Cutting") as tell:
+
+        def go_on(now: Progress) -> bool:
+            done = (
+                now.seconds / max(seconds, 0.001)
+                if iterations is None
+                else now.iteration / max(iterations, 1)
+            )
+            tell(min(1.0, done), f"{now.used} sheets")
+            return not interrupted()
+
+        plan = solve(problem, None if iterations is not None else seconds, iterations, seed, go_on)
+        stopped = interrupted()
+    faults, unchecked = examine(problem, plan)
     if faults:
         raise RuntimeError("the plan failed its own verification: " + "; ".join(faults[:3]))
     if as_json:
-        _print_json(plan_json(plan))
-        return GOOD
-    print(
-        f"{plan.used} sheets, at least {plan.lower_bound} needed; {plan.seconds:.1f} s; replayed and verified"
-    )
+        _print_json({**plan_json(plan, unchecked), "stopped": stopped})
+    else:
+        _print_plan(problem, plan, stopped, unchecked)
+    return MUST_FIX if plan.unplaced else GOOD
+
+
+@contextmanager
+def _interrupt_noted() -> Generator[Callable[[], bool]]:
+    """Within it the first Ctrl-C is only noted, for the work to end in good order; the second one leaves as usual.
+
+    A program that was started deaf to Ctrl-C stays so.
+    """
+    noted = False
+    before = signal.getsignal(signal.SIGINT)
+
+    def note(_number: int, _frame: object) -> None:
+        nonlocal noted
+        noted = True
+        signal.signal(signal.SIGINT, before)
+
+    if before is not signal.default_int_handler:
+        yield lambda: False
+        return
+    signal.signal(signal.SIGINT, note)
+    try:
+        yield lambda: noted
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
+def _print_plan(problem: Problem, plan: Plan, stopped: bool, unchecked: list[str]) -> None:
+    """How good the plan is, the parts that it has no sheet for, and every sheet."""
+    from wallwright.cutting.model import to_mm
+
+    time = f"{'stopped after ' if stopped else ''}{plan.seconds:.1f} s; replayed and verified"
+    if plan.unplaced:
+        short, wanted = (sum(p.quantity for p in pieces) for pieces in (plan.unplaced, problem.pieces))
+        print(
+            f"{plan.used} sheets, and {short} of {wanted} parts NOT PLACED: the stock does not suffice; {time}"
+        )
+        for part in plan.unplaced:
+            size = f"{to_mm(part.length):g} × {to_mm(part.width):g}"
+            print(f"  not placed: {part.quantity} of {part.name}, {size}, {part.material}")
+    else:
+        said = f" (not verified for {', '.join(unchecked)}: too large to price again)" if unchecked else ""
+        print(f"{plan.used} sheets, at least {plan.lower_bound} needed{said}; {time}")
     for number, sheet in enumerate(plan.sheets, 1):
         size = f"{to_mm(sheet.sheet.length):g} × {to_mm(sheet.sheet.width):g}"
         print(f"\nSheet {number}: {sheet.sheet.name} {size}, {sheet.count} to cut like this")
@@ -351,7 +406,6 @@ def cut(
             print(
                 f"  {part.name}: {to_mm(part.length):g} × {to_mm(part.width):g} at {to_mm(part.x):g}, {to_mm(part.y):g}{turned}"
             )
-    return GOOD
 
 
 def _length(name: str, written: str) -> float:

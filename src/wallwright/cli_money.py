@@ -121,7 +121,7 @@ def budget(
     if keep:
         held = read.brief.budget.keep if read.brief.budget else ()
         read = apply(read, "keep_from_swaps", {"keep": list(dict.fromkeys((*held, *keep)))})
-    wall = derive(read)
+    wall = derive(read, searched=True)
     found = way_back(wall)
     if as_json:
         from wallwright.export.options_json import way_back_json
@@ -156,7 +156,7 @@ def options(
 
     if number < 1:
         raise ValueError(f"-n {number}: must be 1 or more")
-    wall = derive(job_with_rates(job, rates))
+    wall = derive(job_with_rates(job, rates), searched=True)
     found = (finish_options(wall) if finishes else scheme_options(wall.job))[:number]
     if out is not None:
         _write(found, out)

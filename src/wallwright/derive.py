@@ -17,7 +17,9 @@ from wallwright.carcass import setout as carcass_setout
 from wallwright.carcass.record import Carcass, SetOut
 from wallwright.cooling import plan as cooling_plan
 from wallwright.cooling.record import Cooling
+from wallwright.cooling.stand import side_by_side
 from wallwright.core.limit import Limits
+from wallwright.core.shape import Point2
 from wallwright.core.why import Why
 from wallwright.cutting import plan as cutting_plan
 from wallwright.cutting.record import CutPlans
@@ -34,10 +36,11 @@ from wallwright.programme import plan as programme_plan
 from wallwright.programme.record import Programme
 from wallwright.services import drill, existing
 from wallwright.services import plan as services_plan
+from wallwright.services.plugs import SCREEN
 from wallwright.services.record import Services
 from wallwright.sight import fit, mirrored
 from wallwright.sight import plan as sight_plan
-from wallwright.sight.record import Reflection, Sight
+from wallwright.sight.record import Reflection, Screen, Sight
 from wallwright.sight.season import TWO_A_MONTH
 from wallwright.storage import best as storage_best
 from wallwright.storage import plan as storage_plan
@@ -80,15 +83,18 @@ class Wall:
             yield from stage.whys
 
 
-def derive(job: Job, cuts: CutPlans | None = None, allotment: tuple[Placed, ...] | None = None) -> Wall:
-    """The whole wall from the job. cuts : cutting plans searched further than the quick ones, to be used in their place ·
-    allotment : what goes where, searched further than the quick one, likewise.
+def derive(
+    job: Job, cuts: CutPlans | None = None, allotment: tuple[Placed, ...] | None = None, *, searched: bool = False
+) -> Wall:  # fmt: skip
+    """The whole wall from the job. cuts : cutting plans to be used as they are · allotment : what goes where, searched further than
+    the quick one · searched : cutting plans searched as for issue, so that the price is the one that is quoted; else the quick ones,
+    which never buy less.
 
     Raises ValueError, naming the field, where the job cannot be built at all; the user's own limits are named with it, for
     several of them may each be in range and leave no room together.
     """
     try:
-        return _derived(job, cuts, allotment)
+        return _derived(job, cuts, allotment, searched)
     except ValueError as problem:
         if not job.rules:
             raise
@@ -98,8 +104,10 @@ def derive(job: Job, cuts: CutPlans | None = None, allotment: tuple[Placed, ...]
         ) from problem
 
 
-def _derived(job: Job, cuts: CutPlans | None, allotment: tuple[Placed, ...] | None) -> Wall:
-    limits = load.limits().overridden(job.rules)
+def _derived(
+    job: Job, cuts: CutPlans | None, allotment: tuple[Placed, ...] | None, searched: bool
+) -> Wall:  # fmt: skip
+    limits = load.limits_of(job.survey.place.rules).overridden(job.rules)
     face = wall_face(job.survey)
 
     # screen and heights
@@ -124,6 +132,9 @@ def _derived(job: Job, cuts: CutPlans | None, allotment: tuple[Placed, ...] | No
         job, carcass.bays, services.devices, limits, units=setout.units, parts=carcass.parts, ceiling=face.height,
         strips=light.runs, points=services.points,
     )  # fmt: skip
+    places = _where_boxes_stand(services, cooling, carcass, setout, screen, limits)
+    units = {unit.ref: unit.box for unit in setout.units}
+    services = services_plan.plugged_in(services, places, units, limits)
     room = storage_plan.room_of(
         job, setout.units, carcass, cooling.bays, services.devices, face.height, limits
     )
@@ -146,7 +157,8 @@ def _derived(job: Job, cuts: CutPlans | None, allotment: tuple[Placed, ...] | No
     look = look_plan.plan(job, face, screen, setout, sight.axis, sight.away, limits, light, carcass.bays)
 
     # money and time
-    cuts = cuts or cutting_plan.plan(job, carcass.parts, limits)
+    cut = cutting_plan.search if searched else cutting_plan.plan
+    cuts = cuts or cut(job, carcass.parts, limits)
     money = money_plan.plan(
         job, screen, setout, services, carcass, structure, light, limits, sheets=cuts.sheets, areas=cuts.areas,
         unfit=tuple(ident for ident, _ in cuts.unfit),
@@ -170,6 +182,22 @@ def _derived(job: Job, cuts: CutPlans | None, allotment: tuple[Placed, ...] | No
         money,
         programme,
     )
+
+
+def _where_boxes_stand(  # noqa: PLR0913
+    services: Services, cooling: Cooling, carcass: Carcass, setout: SetOut, screen: Screen, limits: Limits
+) -> dict[str, Point2]:
+    """The middle of each box on the wall's face, in its bay, on the console or behind the screen; and the screen's."""
+    bays, by_ref = {bay.ref: bay for bay in carcass.bays}, {d.ref: d for d in services.devices}
+    side = limits.value("services.device_side_clear")
+    places = {SCREEN: screen.centre}
+    for heat in cooling.bays:
+        for device, box, _ in side_by_side(bays[heat.bay], [by_ref[ref] for ref in heat.devices], side):
+            places[device.ref] = box.centre
+    for device in services.devices:
+        if device.place == "on_console":
+            places[device.ref] = screen.centre[0], setout.unit(device.unit).box.top + device.height / 2
+    return places
 
 
 def _strips_mirrored(job: Job, sight: Sight, light: Light, limits: Limits) -> tuple[Reflection, ...]:
@@ -196,7 +224,6 @@ def derive_to_issue(job: Job) -> Wall:
     """The wall with its cutting plans searched and replayed, its things allotted the best way, and the sun looked at on every
     day of the year: what is drawn, bought and issued. Takes longer than `derive`.
     """
-    wall = derive(job)
-    cuts = cutting_plan.search(job, wall.carcass.parts, wall.limits)
-    searched = derive(job, cuts, storage_best.allotment(wall.storage, wall.limits))
-    return replace(searched, sun_days=())
+    wall = derive(job, searched=True)
+    best = derive(job, allotment=storage_best.allotment(wall.storage, wall.limits), searched=True)
+    return replace(best, sun_days=())

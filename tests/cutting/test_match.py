@@ -124,3 +124,15 @@ def test_a_set_is_as_long_as_its_parts_and_the_blades_between() -> None:
 def test_sets_that_cannot_be(pieces: tuple[Piece, ...], says: str) -> None:
     with pytest.raises(ValueError, match=says):
         Problem(pieces, (OAK,), Saw(32, 100))
+
+
+@pytest.mark.parametrize(("name", "axis"), [("row >", 0), ("chest", 1)])
+def test_equal_fronts_lie_as_the_name_of_their_set_says(name: str, axis: int) -> None:
+    fronts = tuple(Piece(f"f{i}", "oak", 6000, 1800, 1, "length", name) for i in range(3))
+    own = Problem(fronts, (OAK,), Saw(32, 100, 2))
+    found = quick(own)
+    assert verify(own, found) == []
+    at = {p.name: (p.x, p.y) for p in found.sheets[0].placed}
+    step = (6000 if axis == 0 else 1800) + 32
+    assert [at[f"f{i}"][axis] - at["f0"][axis] for i in range(3)] == [0, step, 2 * step]
+    assert len({at[f"f{i}"][1 - axis] for i in range(3)}) == 1

@@ -1,11 +1,14 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from wallwright.carcass.record import Part
 from wallwright.core.shape import Block
 from wallwright.core.units import Length
-from wallwright.cutting.plan import plan
+from wallwright.cutting.plan import plan, search, sizes, to_buy
+from wallwright.job.design import Design, StockSheet
 from wallwright.job.document import Job
 from wallwright.job.survey import Reading, Room, Survey, SurveyedWall
 from wallwright.library import load
@@ -60,3 +63,64 @@ def test_a_part_too_long_is_left_out_and_said() -> None:
 def test_nothing_to_cut() -> None:
     cuts = plan(JOB, [], load.limits())
     assert (cuts.plans, cuts.sheets, cuts.areas, cuts.unfit, cuts.whys) == ((), (), (), (), ())
+
+
+def with_stock(*stock: StockSheet) -> Job:
+    return replace(JOB, design=Design(stock=stock))
+
+
+def test_an_offcut_of_an_earlier_job_costs_nothing() -> None:
+    parts = [part("a", "ply18", 2000, 700), part("b", "ply18", 600, 300), part("c", "ply18", 2000, 700)]
+    job = with_stock(StockSheet("R1", "ply18", Length(2000), Length(700), offcut=True))
+    for how in (plan, search):
+        cuts = how(job, parts, load.limits())
+        assert [(board, count) for board, count, _ in cuts.sheets] == [("ply18", 1)]
+        assert dict(cuts.areas)["ply18"] == pytest.approx(2.44 * 1.22)
+        assert [count for _, count, _ in how(JOB, parts, load.limits()).sheets] == [2]
+        own = cuts.plan_of("ply18")
+        assert own is not None
+        assert to_buy(own) == 1
+        assert set(sizes(own).split("; ")) == {"1 of 2440 x 1220", "1 of R1, offcut: 2000 x 700"}
+
+
+def test_a_sheet_in_stock_is_paid_for_and_not_bought() -> None:
+    parts = [part("a", "ply18", 2000, 700), part("b", "ply18", 2000, 700)]
+    cuts = search(with_stock(StockSheet("K1", "ply18", Length(2440), Length(1220))), parts, load.limits())
+    own = cuts.plan_of("ply18")
+    assert own is not None
+    assert (cuts.sheets[0][1], own.used, to_buy(own)) == (2, 2, 1)
+
+
+def test_what_the_rack_alone_could_give_and_does_not_is_said() -> None:
+    job = with_stock(StockSheet("L1", "ply18", Length(3000), Length(1220)))
+    parts = [part("a", "ply18", 2900, 1000), part("b", "ply18", 2900, 1000)]
+    for how in (plan, search):
+        cuts = how(job, parts, load.limits())
+        assert cuts.plans[0][1].used == 1
+        assert len(cuts.unfit) == 1
+        assert "does not suffice" in cuts.unfit[0][1]
+
+
+HARD = [
+    (903, 452),
+    (1101, 399),
+    (802, 603),
+    (704, 498),
+    (1204, 305),
+    (555, 557),
+    (998, 402),
+    (1302, 351),
+    (610, 610),
+] * 3
+
+
+def test_the_quick_plan_says_that_it_is_an_upper_bound() -> None:
+    parts = [part(f"p{i}", "ply18", *size) for i, size in enumerate(HARD)]
+    at_once, searched = plan(JOB, parts, load.limits()), search(JOB, parts, load.limits())
+    assert at_once.plans[0][1].used > at_once.plans[0][1].lower_bound
+    assert at_once.at_most
+    assert "at most" in at_once.whys[0].formula
+    assert (searched.searched, searched.at_most) == (True, False)
+    assert "at most" not in searched.whys[0].formula
+    assert searched.sheets[0][1] <= at_once.sheets[0][1]
+    assert not plan(JOB, parts[:1], load.limits()).at_most  # one sheet, proved at once

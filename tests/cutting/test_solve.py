@@ -295,3 +295,32 @@ def test_five_parts_on_the_fewest_sheets_there_can_be(data: st.DataObject) -> No
     plan = solve(problem, iterations=4000)
     assert verify(problem, plan) == []
     assert plan.lower_bound <= least == plan.used
+
+
+def test_steps_say_what_makes_the_plan_again() -> None:
+    problem = broken_sheets(3, 3, Saw(32, 100))
+    plan = solve(problem, iterations=30_000, seed=5)
+    assert plan.iterations <= plan.steps == 30_000  # it may be done sooner: what was asked for repeats it
+    again = solve(problem, iterations=plan.steps, seed=plan.seed)
+    assert same(again) == same(plan)
+    assert again.iterations == plan.iterations
+
+
+def test_the_clock_and_the_caller_leave_no_steps() -> None:
+    problem = broken_sheets(3, 3, Saw(32, 100))
+    assert solve(problem, seconds=0.05).steps is None
+    assert solve(problem, seconds=0.05, iterations=100).steps is None
+    assert solve(problem, iterations=10**7, progress=lambda now: now.iteration < 2000).steps is None
+
+
+def test_loading_the_kernels_is_not_the_first_materials_loss(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Shares of the time begin after the kernels are in: told by the order, not by a clock."""
+    from wallwright.cutting import warm
+    from wallwright.cutting.hunt import Hunt
+
+    order: list[str] = []
+    run = Hunt.run
+    monkeypatch.setattr(warm, "load", lambda: order.append("load"))
+    monkeypatch.setattr(Hunt, "run", lambda self, budget: (order.append("run"), run(self, budget)))
+    solve(broken_sheets(3, 2, Saw(32, 100)), seconds=0.05)
+    assert order == ["load", "run"]

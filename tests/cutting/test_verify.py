@@ -10,9 +10,23 @@ from typing import Any
 
 import pytest
 
-from wallwright.cutting.model import Cut, Offcut, Piece, Placed, Plan, Problem, Saw, Sheet, SheetPlan
-from wallwright.cutting.solve import solve
-from wallwright.cutting.verify import verify
+from wallwright.cutting import reprice
+from wallwright.cutting.model import (
+    Cut,
+    Offcut,
+    Piece,
+    Placed,
+    Plan,
+    Problem,
+    Proof,
+    Saw,
+    Shares,
+    Sheet,
+    SheetPlan,
+)
+from wallwright.cutting.read import plan_json
+from wallwright.cutting.solve import light, quick, solve
+from wallwright.cutting.verify import examine, verify
 
 broken_sheets: Any = runpy.run_path(str(Path(__file__).with_name("problems.py")))["broken_sheets"]
 
@@ -191,18 +205,118 @@ def test_faults_planted_in_searched_plans(kind: str) -> None:
     assert verify(problem, replace(plan, sheets=(broken, *plan.sheets[1:])))
 
 
-def test_the_verifier_shares_no_code_with_the_solver() -> None:
+OWN = {"wallwright.cutting.verify", "wallwright.cutting.reprice", "wallwright.cutting.reprice_kernel"}
+RECORDS = {
+    "Cut", "Grain", "Offcut", "Piece", "Placed", "Plan", "Problem", "Proof", "Saw", "Sheet", "SheetPlan",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", sorted(OWN))
+def test_the_verifier_shares_no_code_with_the_solver(name: str) -> None:
     import ast
+    import importlib
 
-    import wallwright.cutting.verify as module
+    tree = ast.parse(Path(str(importlib.import_module(name).__file__)).read_text())
+    taken: set[tuple[str, str]] = {
+        (n.module or "", a.name) for n in ast.walk(tree) if isinstance(n, ast.ImportFrom) for a in n.names
+    }
+    inside = {(module, what) for module, what in taken if module.startswith("wallwright")}
+    records = {(m, w) for m, w in inside if m == "wallwright.cutting.model"}
+    assert {what for _, what in records} <= RECORDS
+    assert all(m in OWN or f"{m}.{w}" in OWN for m, w in inside - records)
 
-    tree = ast.parse(Path(str(module.__file__)).read_text())
-    inside = [
-        n
-        for n in ast.walk(tree)
-        if isinstance(n, ast.ImportFrom) and (n.module or "").startswith("wallwright")
-    ]
-    assert [n.module for n in inside] == ["wallwright.cutting.model"]
-    assert {a.name for n in inside for a in n.names} <= {
-        "Cut", "Offcut", "Piece", "Placed", "Plan", "Problem", "Saw", "Sheet", "SheetPlan",
-    }  # fmt: skip
+
+# --- bounds --------------------------------------------------------------------------------------
+
+
+def priced(*parts: tuple[int, int, int], stock: int | None = None) -> tuple[Problem, Plan]:
+    """Parts on sheets of 100 x 100 mm at 10 and 70 x 100 at 5; kerf 0: searched until the columns are priced."""
+    pieces = tuple(Piece(f"p{i}", "oak", a, b, n, "length") for i, (a, b, n) in enumerate(parts))
+    sheets = (Sheet("s", "oak", 1000, 1000, 10.0), Sheet("t", "oak", 700, 1000, 5.0, stock))
+    problem = Problem(pieces, sheets, Saw(0, 0, 3))
+    return problem, solve(problem, iterations=100_000)
+
+
+PLENTY = ((350, 570, 7), (280, 430, 7), (500, 600, 7))
+SHORT = ((440, 680, 6), (220, 360, 7), (510, 450, 5))
+
+
+@pytest.mark.parametrize("stages", ["any", 2, 3])
+@pytest.mark.parametrize("field", ["lower_bound", "price_bound"])
+def test_a_bound_as_high_as_the_plan_is_not_believed(stages: Any, field: str) -> None:
+    problem = broken_sheets(4, 3, Saw(32, 100, stages))
+    problem = replace(problem, pieces=problem.pieces[:-1])
+    for plan in (quick(problem), light(problem, 20)):
+        assert verify(problem, plan) == []
+        wasteful = doubled(plan)
+        assert verify(replace(problem, pieces=twice(problem)), wasteful) == []
+        said = {"lower_bound": wasteful.used, "price_bound": wasteful.price}[field]
+        false = replace(wasteful, **{field: said})
+        assert any("can be shown" in f for f in verify(replace(problem, pieces=twice(problem)), false))
+
+
+def doubled(plan: Plan) -> Plan:
+    """Every sheet cut twice, with the bounds of half the work."""
+    layouts = tuple(replace(s, count=2 * s.count) for s in plan.sheets)
+    return replace(plan, sheets=layouts, used=2 * plan.used, price=2 * plan.price)
+
+
+def twice(problem: Problem) -> tuple[Piece, ...]:
+    return tuple(replace(p, quantity=2 * p.quantity) for p in problem.pieces)
+
+
+def test_the_values_of_the_columns_are_priced_again() -> None:
+    problem, plan = priced(*PLENTY)
+    (proof,) = plan.proofs
+    assert plan.proved
+    assert verify(problem, plan) == []
+    weaker = replace(plan, proofs=(replace(proof, values=()),))
+    assert any("price bound" in f for f in verify(problem, weaker))  # nothing else shows as much
+    dear = replace(proof, values=tuple(w._replace(value=w.value * 1.2) for w in proof.values))
+    claimed = replace(dear, worth=tuple((name, 1.2 * most) for name, most in dear.worth))
+    for boast in (dear, claimed):
+        false = replace(plan, sheets=(), price=70.0, price_bound=plan.price_bound + 5.0, proofs=(boast,))
+        assert any("price bound 60.0" in f for f in verify(problem, false))
+
+
+def test_what_a_short_sheet_is_worth_is_taken_off_once_for_each() -> None:
+    problem, plan = priced(*SHORT, stock=2)
+    assert verify(problem, plan) == []
+    assert dict(plan.proofs[0].worth)["t"] > 500.0  # dearer than its price: the stock is short
+    large, small = problem.sheets
+    for stock in (3, 20, None):
+        more = replace(problem, sheets=(large, replace(small, quantity=stock)))
+        assert reprice.shown(more, plan).price < plan.price_bound
+
+
+def test_shares_that_a_row_exceeds_prove_less() -> None:
+    pieces = (Piece("a", "oak", 340, 1000, 4, "length"), Piece("b", "oak", 1000, 340, 1, "length"))
+    problem = Problem(pieces, (Sheet("s", "oak", 1000, 1000, 10.0),), Saw(0, 0))
+    plan = light(problem, 50)
+    assert verify(problem, plan) == []
+    honest = Proof("oak", (Shares("s", ((340, 0.5), (1000, 1.0)), ((340, 0.5), (1000, 1.0))),))
+    # two of 340 fill the width: 4 * 1/2 + 1/2 = 2.5 sheets
+    assert reprice.shown(problem, replace(plan, proofs=(honest,))).sheets == 3
+    boast = Proof("oak", (Shares("s", ((340, 1.0), (1000, 1.0)), ((340, 1.0), (1000, 1.0))),))
+    assert (
+        reprice.shown(problem, replace(plan, proofs=(boast,))).sheets == 2
+    )  # each row sums to 2: a quarter of five
+
+
+def test_a_bound_too_much_work_to_price_is_named_and_not_believed(monkeypatch: pytest.MonkeyPatch) -> None:
+    problem, plan = priced(*PLENTY)
+    assert examine(problem, plan) == ([], [])
+    monkeypatch.setattr(reprice, "WORK", 0)
+    assert examine(problem, plan) == ([], ["oak"])
+    assert plan_json(plan)["proved"]
+    assert not plan_json(plan, ["oak"])["proved"]
+
+
+def test_parts_without_a_sheet_are_no_excuse_for_a_false_bound() -> None:
+    sheet = Sheet("s", "oak", 1000, 1000, 10.0, 1)
+    problem = Problem((Piece("a", "oak", 600, 600, 3),), (sheet,), Saw(0, 0))
+    plan = quick(problem)
+    assert plan.unplaced
+    assert verify(problem, plan) == []
+    assert any("lower bound" in f for f in verify(problem, replace(plan, lower_bound=2)))
+    assert any("price bound" in f for f in verify(problem, replace(plan, price_bound=20.0)))

@@ -90,6 +90,40 @@ def test_cutting_plan_lists_every_part_and_cut(issued: tuple[Path, Any], living:
     )
 
 
+def test_cutting_plan_can_be_followed_at_the_saw(issued: tuple[Path, Any], living: Any) -> None:
+    """From the file alone: saw the sheets of it, panel by panel, and find every part as the panel that its row names."""
+    rows = list(csv_module.DictReader(io.StringIO((issued[0] / "cutting_plan.csv").read_text("utf-8"))))
+    kerf = living.job.design.saw.kerf.mm
+    sizes = {
+        (board, str(i)): (s.sheet.length / 10, s.sheet.width / 10)
+        for board, plan in living.cuts.plans
+        for i, s in enumerate(plan.sheets, 1)
+    }
+    for key, (length, width) in sizes.items():
+        own = [row for row in rows if (row["board"], row["sheet"]) == key]
+        bench = {"1": (0.0, 0.0, length, width)}
+        last = {"1": "0"}
+        for row in (row for row in own if row["what"] == "cut"):
+            x0, y0, x1, y1 = bench.pop(row["panel"])
+            at = float(row["cut_at"])
+            upright = row["cut_axis"] == "x"
+            run = (y0, y1) if upright else (x0, x1)
+            assert (float(row["from"]), float(row["to"])) == pytest.approx(run, abs=0.001)
+            below = (x0, y0, at, y1) if upright else (x0, y0, x1, at)
+            above = (at + kerf, y0, x1, y1) if upright else (x0, at + kerf, x1, y1)
+            for number, panel in ((row["gives_1"], below), (row["gives_2"], above)):
+                if number:
+                    bench[number] = panel
+                    last[number] = row["name"]
+        kept = [row for row in own if row["what"] != "cut"]
+        assert kept and len({row["panel"] for row in kept}) == len(kept)
+        for row in kept:
+            x, y = float(row["x"]), float(row["y"])
+            box = (x, y, x + float(row["length"]), y + float(row["width"]))
+            assert bench[row["panel"]] == pytest.approx(box, abs=0.001), row
+            assert row["freed_by"] == last[row["panel"]]
+
+
 def test_calendar_holds_every_task(issued: tuple[Path, Any], living: Any) -> None:
     raw = (issued[0] / "programme.ics").read_bytes()
     events = list(icalendar.Calendar.from_ical(raw).walk("VEVENT"))

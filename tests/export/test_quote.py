@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 from pathlib import Path
 
@@ -39,6 +40,25 @@ def test_the_pdf_holds_what_the_paper_says_and_is_the_same_twice(tmp_path: Path)
         "no offer",
     ):
         assert " ".join(text.split()) in said, text
+
+
+def test_a_large_price_keeps_clear_of_its_label(tmp_path: Path) -> None:
+    job = apply(
+        apply(JOB, "set_currency", {"currency": "INR"}), "set_own_rates", {"rates": {"board_ply18": 95555.55}}
+    )
+    wall = derive(job)
+    file = tmp_path / "quote.pdf"
+    file.write_bytes(quote_pdf(quote_paper(wall), "INR"))
+    words = re.findall(
+        r'<word xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="[\d.]+">([^<]*)</word>',
+        subprocess.run(["pdftotext", "-bbox", file, "-"], capture_output=True, text=True, check=True).stdout,
+    )
+    labels = [(float(right), float(y)) for _, y, right, text in words if text == "Price"]
+    assert labels
+    right, y = labels[-1]
+    amount = min(float(left) for left, at, _, text in words if abs(float(at) - y) < 2 and text != "Price")
+    assert wall.money.total > 10**8
+    assert amount - right > 10  # points: a gap that the eye reads
 
 
 def test_a_book_written_out_and_read_back_is_the_same_book(tmp_path: Path) -> None:

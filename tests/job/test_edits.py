@@ -33,6 +33,7 @@ CALLS: list[Call] = [
     ("set_limit", {"name": "rule.console_gap", "value": 60}),
     ("set_rates", {"rates": "demo"}),
     ("set_saw", {"kerf": "1/8\"", "stages": "3"}),
+    ("add_stock", {"ref": "R1", "board": "ply18", "length": "900 mm", "width": 600, "count": 2, "offcut": True}),
     ("release", {"field": "design.screen.frame_width"}),
     ("set_length", {"field": "survey.room.depth", "value": "13'-7\""}),
     ("set_length_state", {"field": "survey.obstacles.SK.height", "state": "measured", "tolerance": 2}),
@@ -151,6 +152,7 @@ CALLS: list[Call] = [
     ("add_point", {"ref": "PX1", "kind": "data", "x": 2000, "z": 1300, "note": "for later"}),
     ("set_supply", {"comes": "left", "z": 2600}),
     ("set_lines_in", {"comes": "wall", "x": "3.9 m", "z": 300}),
+    ("set_board_distance", {"distance": "9.5 m"}),
     ("set_ceiling", {"ceiling": "void"}),
     ("set_wiring", {"lay": "mixed", "picture_cable": "optical"}),
     ("add_light", {"ref": "G3", "along": "under_shelf", "of": "S1", "colour": 2700}),
@@ -173,6 +175,7 @@ A_LAMP: list[Call] = [
     ("add_lamp", {"ref": "FL1", "kind": "floor_lamp", "x": 1, "distance": 2000, "z": 1500, "diameter": 400})
 ]
 A_LIMIT: list[Call] = [("set_limit", {"name": "rule.console_gap", "value": 60})]
+A_SHEET: list[Call] = [("add_stock", {"ref": "R1", "board": "ply18", "length": 900, "width": 600})]
 AFTER: list[tuple[list[Call], Call]] = [
     (A_LIMIT, ("release_limit", {"name": "rule.console_gap"})),
     (A_TABLE, ("remove_between", {"ref": "TB"})),
@@ -183,6 +186,8 @@ AFTER: list[tuple[list[Call], Call]] = [
     (A_POINT, ("remove_point", {"ref": "PX1"})),
     ([("set_rate", {"key": "board_ply18", "amount": 9.5})], ("clear_rate", {"key": "board_ply18"})),
     ([("set_tax", {"trade": "joinery", "percent": 18})], ("clear_tax", {"trade": "joinery"})),
+    (A_SHEET, ("set_stock", {"ref": "R1", "board": "MR-MDF", "width": "2 ft", "count": 3})),
+    (A_SHEET, ("remove_stock", {"ref": "R1"})),
 ]
 """Edits that need another before them."""
 

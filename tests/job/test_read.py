@@ -218,3 +218,22 @@ TABLES = st.recursive(
 def test_any_tables_are_read_or_refused(value: object) -> None:
     with pytest.raises(JobError):
         job_from({"wallwright-job": 1, "title": "x", "survey": value})
+
+
+@pytest.mark.parametrize(
+    ("entry", "field", "value"),
+    [
+        ("[survey.supply]\ncomes = 'wall'\nx = 90000\nz = 300", "survey.supply.x", "90000"),
+        ("[survey.supply]\ncomes = 'left'\nz = 9000", "survey.supply.z", "9000"),
+        ("[survey.lines_in]\ncomes = 'ceiling'\nx = -400", "survey.lines_in.x", "-400"),
+        (
+            "[survey.lines_in]\ncomes = 'floor'\nx = 4300",
+            "survey.lines_in.x",
+            "4300",
+        ),  # the wall is 4200.5 wide
+    ],
+)
+def test_cables_that_come_in_beside_the_wall_are_refused(entry: str, field: str, value: str) -> None:
+    found, shown, says = problem(f"{SMALL}{entry}\n")
+    assert (found, shown) == (field, value) and "off this wall: 0 to " in says
+    assert read_job(f"{SMALL}[survey.supply]\ncomes = 'wall'\nx = 4200\nz = 2750\n").survey.supply is not None

@@ -17,6 +17,7 @@ from wallwright.library import load
 from wallwright.light.record import Light, LightRun
 from wallwright.money.plan import plan
 from wallwright.money.record import Money
+from wallwright.services.plugs import Plug
 from wallwright.services.record import Circuit, Run, ServicePoint, Services
 from wallwright.sight.record import Screen
 from wallwright.structure.record import FixingCheck, Structure
@@ -119,9 +120,14 @@ def made() -> Handmade:
         Run("N1", "data", "D1", "D2", ((0, 0), (1000, 0)), 2000, 1, "", 20, 16.9, 0.2, 0, True, True, (("data_6a", 2),)),
         Run(
             "H1", "conduit", "K1", "K2", ((0, 0), (1000, 0)), 1000, 1, "", 40, 35.4, 0.2, 0, True,
-            contents=(("hdmi", 2), ("usb", 1)),
+            contents=(("hdmi", 2),),
         ),
     )  # fmt: skip
+    plugs = (
+        Plug("W1", "picture", "stb", "HDMI out", "screen", "HDMI 1", 1700, 2000, ("H1",)),
+        Plug("W2", "picture", "amp", "HDMI out", "screen", "HDMI 2", 1200, 1500, ("H1",)),
+        Plug("W3", "mains", "stb", "mains", "P1", "outlet 1", 700, 1000, (), True),
+    )
     circuit = Circuit("E1", "Sockets", 300, 250, 1.1, 16, 2.5, 12, 0.3, 1)
     swept = Block(0, 0, 0, 1, 1, 1)
     movers = tuple(Drawn(f"C1-D{i}", "C1", "drawer", BOX, swept) for i in (1, 2))
@@ -135,6 +141,6 @@ def made() -> Handmade:
         Hardware("runner", "Drawer runners 350", "C1", 1, ""),
     )
     return Handmade(
-        job, screen, SetOut((unit,), (zone,), ()), Services(points, (), (), (), runs, (circuit,), ()),
+        job, screen, SetOut((unit,), (zone,), ()), Services(points, (), (), (), runs, (circuit,), (), plugs=plugs),
         Carcass((), PARTS, (), hardware, movers, (), ()), Structure((), (fixing,), (), (), ()), Light((led,), ()), load.limits(),
     )  # fmt: skip

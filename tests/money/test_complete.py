@@ -39,16 +39,26 @@ def test_every_point_once(wall: Wall) -> None:
 
 def test_every_run_has_its_conduit_its_cables_and_its_chase_once(wall: Wall) -> None:
     runs = wall.services.runs
+    shown = {run.ref for run in runs if run.on_surface > 0}
     assert once(of_kind(wall, "conduit")) == Counter(
-        run.ref for run in runs if run.kind == "conduit" or not run.in_void
+        run.ref for run in runs if (run.kind == "conduit" or not run.in_void) and run.length > run.on_surface
     )
-    assert once(of_kind(wall, "cable")) == Counter(
-        {run.ref: len(run.contents) or 1 for run in runs if run.kind != "spare"}
-    )  # a run with two sorts of cable stands in two lines
+    assert once(of_kind(wall, "trunking")) == Counter(shown)
+    pictures = [plug for plug in wall.services.plugs if plug.kind == "picture"]
+    assert (
+        once(of_kind(wall, "cable"))
+        == Counter(
+            {run.ref: len(run.contents) or 1 for run in runs if run.kind not in ("spare", "conduit")}
+            | {plug.ref: 1 for plug in pictures}
+        )
+    )  # a run with two sorts of cable stands in two lines; what goes through a conduit is bought by the cable map
     slack, ends = wall.limits.value("services.run_slack"), 2 * wall.limits.value("services.end_slack")
     metres = sum(
-        count * (run.length * (1 + slack) + ends) / 1000 for run in runs for _, count in run.contents
-    )
+        count * (run.length * (1 + slack) + ends) / 1000
+        for run in runs
+        if run.kind != "conduit"
+        for _, count in run.contents
+    ) + sum(plug.bought / 1000 for plug in pictures)
     assert sum(line.quantity for line in of_kind(wall, "cable_")) == pytest.approx(metres, abs=0.1)
     cut = {run.ref for run in runs if run.outside_void > 0}
     chased = once(of_kind(wall, "chase_"))

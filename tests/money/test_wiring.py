@@ -29,8 +29,8 @@ def test_every_cable_by_its_count_with_slack(made: Any) -> None:
     # length + 10 % + 2 x 300 mm, times how many lie in the run
     assert got["cable_twin_2_5"].quantity == pytest.approx(5.0)  # 4.4 + 0.6
     assert got["cable_data_6a"].quantity == pytest.approx(5.6)  # 2 x (2.2 + 0.6)
-    assert got["cable_hdmi"].quantity == pytest.approx(3.4)  # 2 x (1.1 + 0.6)
-    assert got["cable_usb"].quantity == pytest.approx(1.7)
+    assert got["cable_hdmi"].quantity == pytest.approx(3.5)  # as the cable map has them: 2 m and 1.5 m
+    assert got["cable_hdmi"].of == ("W1", "W2") and "cable_usb" not in got
     assert got["cable_data_6a"].how.startswith("2 lengths in N1,")
 
 
@@ -55,3 +55,21 @@ def test_lights(made: Any) -> None:
     three = replace(made.light.runs[0], drivers=3)
     assert by_key(wiring.light(replace(made.light, runs=(three,)), made.limits))["led_driver"].quantity == 3
     assert by_key(wiring.light(replace(made.light, runs=()), made.limits)) == {}
+
+
+def test_trunking_is_measured_and_priced_where_nothing_is_cut(made: Any) -> None:
+    shown = replace(made.services.runs[0], on_surface=3000.0, channel=(16.0, 16.0))
+    services = replace(made.services, runs=(shown,), lay="surface")
+    got = by_key(wiring.services(services, made.limits))
+    assert got["trunking_16x16"].quantity == pytest.approx(3.3)  # 3 m and 10 % waste
+    assert got["conduit_20"].quantity == pytest.approx(
+        1.1
+    )  # the metre that is left, in a void or in the wall
+    assert got["surface_box"].of == ("P1",)
+    whole = replace(shown, on_surface=4000.0)
+    got = by_key(wiring.services(replace(services, runs=(whole,)), made.limits))
+    assert not [key for key in got if key.startswith("conduit")] and "draw_cord" not in got
+    (line,) = [line for line in made.but(services=services).money().lines if line.ref.startswith("trunking")]
+    assert line.amount > 0
+    plain = by_key(wiring.services(made.services, made.limits))
+    assert "surface_box" not in plain and not [key for key in plain if key.startswith("trunking")]

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
 
-from wallwright.derive import Wall, derive
+from wallwright.derive import Wall, derive, derive_to_issue
+from wallwright.job.demos import demo_jobs
 from wallwright.job.edits import apply
+from wallwright.job.read import read_job
 from wallwright.options.budget import in_order, way_back
-from wallwright.options.effect import edited
+from wallwright.options.effect import edited, price_effect
 from wallwright.options.swaps import Swap, swaps
 from wallwright.rules import check
 from wallwright.rules.check import MUST
+from wallwright.tables.options import way_back_table
 
 FEW = 6
 
@@ -95,3 +99,54 @@ def test_without_a_budget_it_asks_for_one(living: Wall) -> None:
     job = apply(living.job, "set_budget", {"amount": 1})
     with pytest.raises(ValueError, match=r"brief\.budget"):
         way_back(derive(job), 0)
+
+
+@pytest.fixture(scope="module")
+def loose() -> Wall:
+    """A wall whose quick cutting plan buys a sheet more than the plan that is issued."""
+    wall = derive(read_job(demo_jobs()["living_faults"]))
+    assert wall.cuts.at_most
+    return wall
+
+
+def test_the_budget_is_held_against_the_price_that_is_issued(loose: Wall) -> None:
+    issued = derive_to_issue(loose.job).money.total
+    assert issued < loose.money.total
+    between = (issued + loose.money.total) // 2
+    found = way_back(loose, between)
+    assert (found.price, found.within, found.steps) == (
+        issued,
+        True,
+        (),
+    )  # nothing is taken out of a wall that costs less when quoted
+
+
+def test_what_a_swap_saves_is_saved_in_the_quote(loose: Wall) -> None:
+    issued = derive_to_issue(loose.job).money.total
+    found = way_back(loose, issued - 100, swaps(loose)[:6])
+    assert found.reached
+    assert found.price == issued
+    assert found.after == derive_to_issue(edited(loose.job, found.edits)).money.total
+    made = price_effect(loose.job, found.edits)
+    assert (made.before, made.after) == (found.price, found.after)
+
+
+def test_nothing_is_proved_where_the_issued_price_is_another(
+    bedroom: Wall, few: list[Swap], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    goal = round(bedroom.money.total * 0.97)
+    assert way_back(bedroom, goal, few).proven
+    dearer = replace(bedroom.money, total=bedroom.money.total + 1)
+    monkeypatch.setattr(
+        "wallwright.options.budget.derive_to_issue", lambda job: replace(bedroom, money=dearer)
+    )
+    assert not way_back(bedroom, goal, few).proven
+
+
+def test_the_proof_says_of_which_swaps_it_is(bedroom: Wall, few: list[Swap]) -> None:
+    for goal, says in (
+        (0.97, "of the swaps that may be made alone no list loses less"),
+        (0.01, "No set of the swaps that may be made alone"),
+    ):
+        notes = way_back_table(bedroom, way_back(bedroom, round(bedroom.money.total * goal), few)).notes
+        assert any(says in note for note in notes)

@@ -90,3 +90,22 @@ def test_cures_are_taken_only_where_less_is_left(living: Wall) -> None:
     assert len(after) < len(before)
     assert cures
     assert wall.money.total == derive(edited(wrong, cures)).money.total
+
+
+def test_a_set_says_what_it_is_of(living: Wall) -> None:
+    """Each board that carcasses and panels are of is named, and no text of the library names another: boards are the job's."""
+    boards = load.boards()
+    for option in finish_options(living):
+        used = {unit.board for unit in option.wall.setout.units if not unit.board_only}
+        used |= {zone.board for zone in option.wall.setout.zones if zone.boarded}
+        for key in used:
+            assert boards[key].name in option.says
+    assert len({option.says.split("carcasses of ")[1].split(";")[0] for option in finish_options(living)}) > 1
+    words = ("ply", "mdf", "particle", "throughout")
+    for row in terms.finish_sets().values():
+        assert not [word for word in words if word in f"{row.gain} {row.give_up}".casefold()]
+
+
+def test_options_are_priced_as_they_would_be_issued(living: Wall) -> None:
+    for option in (*finish_options(living), *scheme_options(living.job)):
+        assert option.wall.cuts.searched

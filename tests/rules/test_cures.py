@@ -18,7 +18,7 @@ from wallwright.job.demos import demo_jobs
 from wallwright.job.document import Job
 from wallwright.job.edits import apply
 from wallwright.job.read import read_job
-from wallwright.rules import RULES
+from wallwright.rules import RULES, check
 
 Step = tuple[str, dict[str, object]]
 
@@ -120,7 +120,7 @@ CASES = [
     Case("services.plug_depth", (step("set_mount", kind="fixed", stand_off=18),)),
     Case(
         "services.circuit_load",
-        (step("add_device", ref="fire", kind="electric_fire", watts=3800), step("set_place", rules="IN")),
+        (step("add_device", ref="fire", kind="electric_fire", watts=9000), step("set_place", rules="IN")),
         (step("remove_device", ref="fire"),),
     ),
     Case("services.circuit_cable", (step("set_limit", name="circuits.in_sockets", value=63),),
@@ -129,6 +129,9 @@ CASES = [
          (step("release_limit", name="circuits.in_drop_other"),)),
     Case("services.circuit_shared", (step("set_limit", name="circuits.in_light_watts", value=20),),
          (step("release_limit", name="circuits.in_light_watts"),)),
+    Case("services.circuit_points", (step("set_limit", name="circuits.in_light_points", value=1),),
+         (step("release_limit", name="circuits.in_light_points"),)),
+    Case("services.board_assumed", (), (step("set_board_distance", distance=9500),)),
     Case("services.leakage", (step("set_limit", name="circuits.in_trip", value=10),),
          (step("release_limit", name="circuits.in_trip"),)),
     Case("services.link_length", (step("set_limit", name="services.hdmi_longest", value=500),)),
@@ -144,6 +147,8 @@ CASES = [
          (step("set_obstacle_dead", ref="SX", dead=True),)),
     Case("services.chase", (step("set_substrate", kind="brick", leaf=50),)),
     Case("services.chase", (step("set_substrate", kind="brick", leaf=115),)),  # half a brick bears no level chase for a conduit
+    Case("services.between_units", (step("add_unit", ref="TX", kind="tower", side="left", width=450, height=1800),
+                                    step("add_device", ref="game", kind="games_console", place="tower")), room="bedroom"),
     Case("services.surface_run", (step("set_substrate", kind="concrete"),), (step("set_substrate", kind="brick", leaf=230),)),
     Case("services.surface_run", (step("set_tenure", tenure="rent"),), (step("set_tenure", tenure="own"),)),
     Case("services.no_path", (step("add_obstacle", ref="PI", kind="pipe", x=2080, z=0, width=30, height=2750),),
@@ -482,6 +487,37 @@ def test_hidden_runs_are_told_and_a_wall_without_them_is_silent() -> None:
     assert not findings("services.hidden_run", replace(wall, services=replace(wall.services, runs=shown)))
 
 
+def test_a_cable_from_a_tower_gets_a_conduit_by_the_cure_and_no_danger_with_it() -> None:
+    job = base("living")
+    (found,) = findings("services.between_units", derive(job))
+    assert (found.where, found.severity) == ("T1", "consider") and "W3" in found.says and found.edits
+    for call in found.edits:
+        job = apply(job, call.edit, dict(call.values))
+    wall = derive(job)
+    assert not findings("services.between_units", wall)
+    assert not [item for item in check(wall) if item.severity in ("danger", "fix")]
+    (plug,) = [plug for plug in wall.services.plugs if plug.start == "game" and plug.kind == "picture"]
+    assert plug.through == ("H2", "H1")
+    (across,) = [run for run in wall.services.runs if run.ref == "H2"]
+    assert across.contents == (("hdmi", 1),) and across.end == "K2"
+
+
+def test_a_link_is_as_long_as_its_cable_from_plug_to_plug() -> None:
+    """The conduit is well under the limit; the cable of the games console in the tower is not."""
+    job = after(base("living"), (step("set_limit", name="services.hdmi_longest", value=4000),))
+    wall = derive(job)
+    assert max(run.order for run in wall.services.runs if run.kind == "conduit") < 4000
+    assert [item.where for item in findings("services.link_length", wall)] == ["W3"]
+
+
+def test_in_a_rented_home_nobody_is_told_to_lay_trunking_deep() -> None:
+    wall = derive(after(base("living"), (step("set_tenure", tenure="rent"),)))
+    for item in findings("services.hidden_run", wall):
+        assert "50 mm deep or" not in item.cure
+    (item,) = findings("services.surface_run", wall)
+    assert "rented" in item.source
+
+
 def test_an_assumed_supply_is_told_until_somebody_enters_it() -> None:
     job = base("living")
     (found,) = findings("services.supply_assumed", derive(job))
@@ -496,6 +532,58 @@ def test_an_assumed_supply_is_told_until_somebody_enters_it() -> None:
     half = derive(after(job, (step("set_supply", comes="left"),)))
     (found,) = findings("services.supply_assumed", half)
     assert "mains supply" not in found.says
+
+
+def test_a_board_nobody_measured_is_told() -> None:
+    (found,) = findings("services.board_assumed", derive(base("living")))
+    assert found.severity == "note" and "12 m" in found.says and found.measured == 12_000
+    entered = derive(after(base("living"), (step("set_board_distance", distance=9500),)))
+    assert not findings("services.board_assumed", entered)
+    assert {c.board for c in entered.services.circuits} == {9500}
+
+
+def test_residual_current_is_summed_over_what_shares_the_device() -> None:
+    from dataclasses import replace
+
+    wall = derive(base("living"))
+    # five items of 0.5 mA more on each of two circuits: 5 + 5 mA, each within 9 mA alone, 10 mA together (BS 7671:2018 531.3.2)
+    each = tuple(replace(c, leakage_ma=5.0) for c in wall.services.circuits)
+    (found,) = findings("services.leakage", replace(wall, services=replace(wall.services, circuits=each)))
+    assert found.measured == 10 and found.limit == 9 and "2 residual-current devices" in found.cure
+    less = tuple(replace(c, leakage_ma=4.5) for c in wall.services.circuits)
+    assert not findings("services.leakage", replace(wall, services=replace(wall.services, circuits=less)))
+
+
+def test_an_appliance_alone_on_its_circuit_is_not_sent_to_a_circuit_of_its_own() -> None:
+    def told(watts: int) -> list[Finding]:
+        fire = step("add_device", ref="fire", kind="electric_fire", watts=watts)
+        return findings("services.circuit_load", derive(after(base("living"), (fire,))))
+
+    (large,) = told(9000)  # 41 A: over the largest device, 32 A
+    assert large.severity == "danger" and "of its own" not in large.cure and "less power" in large.cure
+    (fixed,) = told(4500)  # 20.6 A on 25 A: no plug of 16 A
+    assert fixed.severity == "consider" and "connected for good" in fixed.cure
+    assert not told(2000)
+
+
+def test_hidden_mains_are_told_by_the_rule_set_of_the_place() -> None:
+    def told(rules: str) -> Finding:
+        (found,) = findings(
+            "services.hidden_run", derive(after(base("living"), (step("set_place", rules=rules),)))
+        )
+        return found
+
+    assert (told("UK").source, told("UK").certainty) == ("BS 7671 522.6.202", "published")
+    for rules in ("US", "IN", "EU", "none"):
+        assert told(rules).source.startswith("house rule") and told(rules).certainty == "common practice"
+    assert "30 mA" in told("UK").cure and "residual" not in told("US").cure  # none is asked for there
+
+
+def test_half_a_brick_is_not_sent_to_smaller_conduits_that_it_does_not_bear_either() -> None:
+    # a sixth of 115 mm is 19.2 mm, 12 mm of it cover: no conduit of 16 mm goes in level
+    half = after(base("living"), (step("set_substrate", kind="brick", leaf=115),))
+    cures = [item.cure for item in findings("services.chase", derive(half)) if "level" in item.says]
+    assert cures and not any("smaller conduits" in cure for cure in cures)
 
 
 def test_a_run_of_many_bends_asks_for_a_draw_box() -> None:

@@ -60,3 +60,11 @@ def test_circuits_do_not_all_ask_at_once() -> None:
     # On-Site Guide, table of diversity: largest socket circuit whole, 40 % of the others, 66 % of the lighting
     assert loads.demand([700, 2000, 500], 100, 0.4, 0.66) == pytest.approx(2000 + 0.4 * 1200 + 66)
     assert loads.demand([], 100, 0.4, 0.66) == pytest.approx(66)
+
+
+def test_residual_current_devices_by_what_leaks_on_each() -> None:
+    # 9 mA each by hand: 5 + 4, 4 + 3 + 1; one that is too much alone takes its own
+    assert loads.devices_needed([5, 4, 4, 3, 1], 9) == 2
+    assert loads.devices_needed([6, 6, 6], 9) == 3
+    assert loads.devices_needed([12, 4], 9) == 2
+    assert loads.devices_needed([], 9) == 0

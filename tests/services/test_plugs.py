@@ -37,19 +37,47 @@ TRUNK = Run(
 )
 
 
+UNITS = {"C1": Box(1500, 200, 1500, 450), "T1": Box(0, 0, 500, 2200)}
+ENDS = (
+    ServicePoint("K1", "conduit", 2400, 1000, Box(2357, 957, 86, 86), 47, "behind_screen", "", (), "", False),
+    point("K2", "conduit", 2400, 300),
+)
+
+
 def made(
     devices: list[PlacedDevice], points: tuple[ServicePoint, ...] = (), runs: tuple[Run, ...] = ()
 ) -> dict[str, Plug]:
-    return {f"{p.kind} {p.start}": p for p in plugs(devices, points, runs, PLACES, 300)}
+    ends = ENDS if runs else ()
+    return {f"{p.kind} {p.start}": p for p in plugs(devices, (*ends, *points), runs, PLACES, 300, UNITS)}
 
 
 def test_a_player_goes_through_the_conduit_to_the_screen() -> None:
     found = made([device("stb", "set_top_box")], (), (TRUNK,))["picture stb"]
     # 400 + 100 to the lower end, 700 in it, 400 + 200 from its upper end, 300 at each box: by hand
-    assert (found.through, found.way) == ("H1", 500 + 700 + 600 + 600)
-    assert found.bought == 3000 and (found.end, found.end_port) == (SCREEN, "HDMI 1")
+    assert (found.through, found.way) == (("H1",), 500 + 700 + 600 + 600)
+    assert found.bought == 3000 and not found.bare and (found.end, found.end_port) == (SCREEN, "HDMI 1")
     straight = made([device("stb", "set_top_box")])["picture stb"]
-    assert (straight.through, straight.way) == ("", 800 + 600)
+    assert (straight.through, straight.way, straight.bare) == ((), 800 + 600, True)
+
+
+def test_the_soundbar_goes_through_the_conduit_too() -> None:
+    found = made([device("bar", "soundbar", "on_console")], (), (TRUNK,))["picture bar"]
+    # down into the console: 400 + 350 to the lower end, 700 in it, 400 + 200 from its upper end, 300 at each box: by hand
+    assert (found.through, found.way, found.bare) == (("H1",), 750 + 700 + 600 + 600, False)
+
+
+def test_from_another_unit_a_cable_goes_through_a_conduit_of_its_own_or_has_no_way() -> None:
+    games = [device("stb", "set_top_box", "tower", "T1")]
+    open_way = made(games, (), (TRUNK,))["picture stb"]
+    assert (open_way.through, open_way.bare) == (("H1",), True)
+    end = ServicePoint("K3", "conduit", 300, 300, Box(257, 257, 86, 86), 47, "tower", "", (), "", False)
+    across = Run(
+        "H2", "conduit", "K3", "K2", ((300.0, 300.0), (2400.0, 300.0)), 2100, 0, "", 40, 35, 0.3, 5000, False
+    )
+    joined = made(games, (end,), (TRUNK, across))["picture stb"]
+    assert (joined.through, joined.bare, joined.unit, joined.unit_to) == (("H2", "H1"), False, "T1", SCREEN)
+    # 1700 + 100 to its end, 2100 in the one, 700 in the other, 600 from there, 300 at each box: by hand
+    assert joined.way == 1800 + 2100 + 700 + 600 + 600
 
 
 def test_a_receiver_takes_the_players_and_feeds_the_screen() -> None:
@@ -77,7 +105,7 @@ def test_network_goes_to_the_router_beside_it_else_to_the_wall() -> None:
 def test_every_plug_has_a_socket_of_its_own_and_a_missing_one_is_said() -> None:
     devices = [device("stb", "set_top_box"), device("amp", "av_receiver")]
     twin = point("P1", "twin_socket", 2000, 400, "stb", "amp", SCREEN)
-    found = [p for p in plugs(devices, (twin,), (), PLACES, 300) if p.kind == "mains"]
+    found = [p for p in plugs(devices, (twin,), (), PLACES, 300, UNITS) if p.kind == "mains"]
     assert [(p.start, p.end_port) for p in found] == [
         (SCREEN, "outlet 1"),
         ("stb", "outlet 2"),

@@ -28,8 +28,9 @@ from wallwright.services.runs import (
     lay_of,
     lay_tree,
     layer,
-    picture_link,
+    reason_for_trunking,
 )
+from wallwright.services.signals import picture_link
 
 LIMITS = load.limits()
 MAINS = Sort("M", "mains", "cable", (9.2,), 0.0)
@@ -142,6 +143,34 @@ def test_a_rented_home_and_concrete_are_not_cut(make: SimpleNamespace) -> None:
     rented = make.plan(replace(job, brief=replace(job.brief, tenure="rent")))
     assert {run.lies for run in rented.runs} == {"surface"} and rented.lay == "surface"
     assert all(run.on_surface == pytest.approx(run.outside_void) for run in rented.runs)
+
+
+def test_why_it_is_trunking(make: SimpleNamespace) -> None:
+    job = make.job()
+    concrete = replace(job, survey=replace(job.survey, wall=replace(job.survey.wall, substrate="concrete")))
+    assert reason_for_trunking(concrete) == "concrete"
+    assert reason_for_trunking(replace(job, brief=replace(job.brief, tenure="rent"))) == "rented"
+    assert reason_for_trunking(walled(make, 115, lay="mixed")) == "leaf"
+    assert reason_for_trunking(walled(make, 230, lay="surface")) == "chosen"
+
+
+def test_what_lies_in_trunking_is_not_to_be_laid_deep(make: SimpleNamespace) -> None:
+    """The lid shows where the cable is; 50 mm of depth or steel is asked for what is cut in and only hidden boxes tell of."""
+    cut = make.plan(make.job())
+    hidden = {run.ref for run in cut.runs if run.protect}
+    assert hidden
+    job = make.job()
+    rented = make.plan(replace(job, brief=replace(job.brief, tenure="rent")))
+    assert not [run.ref for run in rented.runs if run.protect]
+    mixed = make.plan(walled(make, 115, lay="mixed"))
+    for run in mixed.runs:
+        if run.protect:
+            assert run.in_wall > 0
+    assert any(
+        run.protect and run.on_surface > 0 for run in mixed.runs
+    )  # the upright leg is cut in, the level one is not
+    assert all(run.channel != (0, 0) and run.channel[1] >= 16 for run in rented.runs)
+    assert all(run.channel == (0, 0) for run in cut.runs)
 
 
 def test_half_a_brick_takes_upright_chases_and_trunking_across(make: SimpleNamespace) -> None:

@@ -7,12 +7,14 @@ from dataclasses import replace
 import pytest
 
 from wallwright.core.drawing import Leader, Line, Text
+from wallwright.cutting.freed import freed
 from wallwright.cutting.model import to_mm
 from wallwright.derive import Wall, derive
 from wallwright.job.demos import demo_jobs
 from wallwright.job.read import read_job
 from wallwright.sheets import cutting
 from wallwright.sheets.crossed import crossed
+from wallwright.sheets.ink import text_box
 from wallwright.sheets.paper import numbered
 
 DEMOS = ("living", "bedroom", "living_faults")
@@ -54,3 +56,49 @@ def test_every_part_is_named_inside_its_own_outline_or_led_to(wall: Wall) -> Non
             assert len(named) == 1, placed.name
             assert x <= named[0][0] <= x + to_mm(placed.length), placed.name
             assert z <= named[0][1] <= z + to_mm(placed.width), placed.name
+
+
+def test_every_cut_has_its_number_at_its_line(wall: Wall) -> None:
+    """In the line, or half beside it; a trim cut's number outside the sheet, nearer to its own edge than to any other."""
+    sheets = cutting.sheets(wall)
+    plans = [plan for _, made in wall.cuts.plans for plan in made.sheets]
+    led = total = 0
+    for sheet, plan in zip(sheets, plans, strict=True):
+        drawing = sheet.views[0].drawing
+        marks = [m for m in drawing.marks if isinstance(m, (Text, Leader)) and m.layer == "cuts"]
+        assert sorted(int(m.text) for m in marks) == list(range(1, len(plan.cuts) + 1))
+        total += len(marks)
+        for mark in marks:
+            cut = plan.cuts[int(mark.text) - 1]
+            at, start, end = to_mm(cut.at), to_mm(cut.start), to_mm(cut.end)
+            if isinstance(mark, Leader):
+                led += 1
+                across, along = mark.points[0] if cut.axis == "x" else mark.points[0][::-1]
+                assert across == at and start <= along <= end
+                continue
+            box = text_box(mark, drawing.scale)
+            low, high = (box.x, box.right) if cut.axis == "x" else (box.z, box.top)
+            if cut.stage:
+                assert low - 0.1 * drawing.scale <= at <= high + 0.1 * drawing.scale, mark
+                continue
+            size = to_mm(plan.sheet.length if cut.axis == "x" else plan.sheet.width)
+            assert (high < 0) if at < size / 2 else (low > size), mark
+    assert led <= total / 20  # a number at the end of a pointer is the exception
+
+
+def test_the_list_names_the_cut_that_frees_each_part(wall: Wall) -> None:
+    sheets = cutting.sheets(wall)
+    plans = [plan for _, made in wall.cuts.plans for plan in made.sheets]
+    for sheet, plan in zip(sheets, plans, strict=True):
+        lines: dict[float, list[Text]] = {}
+        for mark in sheet.marks:
+            if isinstance(mark, Text):
+                lines.setdefault(round(mark.at[1], 2), []).append(mark)
+        read = {min(line, key=_left).text: max(line, key=_left).text for line in lines.values()}
+        assert {p.name: read[p.name] for p in plan.placed} == {
+            p.name: str(freed(plan)[p].cut) for p in plan.placed
+        }
+
+
+def _left(text: Text) -> float:
+    return text.at[0]

@@ -8,6 +8,7 @@ import pytest
 
 from wallwright.core.drawing import Line, Text
 from wallwright.core.shape import Box
+from wallwright.cutting.model import Cut, Placed
 from wallwright.derive import Wall, derive
 from wallwright.job.demos import demo_jobs
 from wallwright.job.read import read_job
@@ -42,6 +43,31 @@ def test_the_order_is_the_saws(wall: Wall) -> None:
     boards = [board for board, made in wall.cuts.plans for sheet in made.sheets for _ in sheet.placed]
     by = {p.name: board for board, made in wall.cuts.plans for sheet in made.sheets for p in sheet.placed}
     assert [by[ref] for ref in refs[: len(plan)]] == boards
+
+
+def test_on_a_sheet_the_part_that_is_sawn_free_first_comes_first(wall: Wall) -> None:
+    """Told by the cuts alone: the last one whose line runs along a part frees it."""
+    kerf = round(wall.job.design.saw.kerf.mm * 10)
+    order = list(labels.sawn(wall.cuts))
+    unlike_places = 0
+    for _, plan in wall.cuts.plans:
+        for sheet in plan.sheets:
+            last = {p.name: _last_cut(sheet.cuts, p, kerf) for p in sheet.placed}
+            mine = [name for name in order if name in last]
+            assert [last[name] for name in mine] == sorted(last.values())
+            unlike_places += mine != [p.name for p in sorted(sheet.placed, key=lambda p: (p.x, p.y))]
+    assert unlike_places  # else this says nothing against an order of places
+
+
+def _last_cut(cuts: tuple[Cut, ...], part: Placed, kerf: int) -> int:
+    spans = {"x": (part.x, part.x + part.length), "y": (part.y, part.y + part.width)}
+    along = [0]
+    for number, cut in enumerate(cuts, 1):
+        low, high = spans[cut.axis]
+        start, end = spans["y" if cut.axis == "x" else "x"]
+        if (cut.at == high or cut.at + kerf == low) and cut.start <= start and end <= cut.end:
+            along.append(number)
+    return along[-1]
 
 
 def test_bands_and_grain_are_the_parts_own(wall: Wall) -> None:

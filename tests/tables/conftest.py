@@ -23,6 +23,7 @@ from wallwright.look.record import Look
 from wallwright.money.record import Line, Money, Step
 from wallwright.money.show import Notation
 from wallwright.programme.record import Programme, Task
+from wallwright.services.plugs import Plug
 from wallwright.services.record import Circuit, Run, ServicePoint, Services
 from wallwright.sight.record import Candidate, Heights, Screen, SeatView, Sight
 from wallwright.storage.record import Allotted, Demand, Storage
@@ -125,6 +126,7 @@ def wall() -> Any:
         Run("H1", "conduit", "P1", "D1", ((0, 0), (0, 930)), 2500, 2, "2 HDMI", 20, 40, 0.25, 10000, True),
         Run("M1", "mains", "entry", "P1", ((0, 0), (0, 930)), 4200, 1, "3 x 2.5", 10, 0, 0, 0, False),
     )
+    plugs = (Plug("W1", "mains", "tv", "mains", "P1", "outlet 1", 700, 1000, (), True),)
     circuit = Circuit("E1", "Television", 350, 280, 1.22, 16, 2.5, 12000, 0.35, 2.5)
     led = LightRun(
         "L1", "behind_screen", "W1", ((0, 0), (3000, 0)), 0, 3000, 9.6, 28.8, 24, 1.2, 36, 0.8, "cabinet", "one_end", 1.9, 8, 15,
@@ -175,7 +177,7 @@ def wall() -> Any:
     )
     return SimpleNamespace(
         job=job, face=wall_face(job.survey), limits=load.limits(), setout=SetOut((), (), ()), sight=sight,
-        services=Services(points, (), (), (), runs, (circuit,), ()),
+        services=Services(points, (), (), (), runs, (circuit,), (), plugs=plugs),
         carcass=Carcass((), PARTS, (shelf,), hardware, (), (), ()), cuts=cut(job, PARTS, load.limits()), storage=storage, cooling=Cooling((), ()),
         structure=structure, light=Light((led,), ()), money=money(1_00_000_00, 2_00_000_00),
         programme=Programme(tasks, 6, ("early", "instant"), ()), look=Look((), 0, 0, 0, 1, 0, None, 0, (), ()),

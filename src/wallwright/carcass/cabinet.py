@@ -5,7 +5,19 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wallwright.carcass import bays as bay_of
-from wallwright.carcass import build, drawers, fitted, fronts, hardware, movers, panels, pull_out, room, stock
+from wallwright.carcass import (
+    build,
+    drawers,
+    fitted,
+    fronts,
+    hardware,
+    movers,
+    panels,
+    pull_out,
+    room,
+    run_on,
+    stock,
+)
 from wallwright.carcass.made import Made, Site, load_of
 from wallwright.carcass.record import BayBox, Behind, Carried, Hardware, Part, Shelf, UnitBox
 from wallwright.carcass.stock import Stock
@@ -196,8 +208,13 @@ def _fronts(  # noqa: PLR0913
     handle = limits.value("carcass.handle_proud") if opening == "handle" else 0.0
     boards = {part.id: part for part in made.parts if part.unit == unit.ref}
     fits: list[fitted.Fit] = []
-    for front in fronts.fronts(unit, whole, limits, opening):
-        part = fronts.front_part(unit, front, at, limits)
+    leaves = [
+        (front, fronts.front_part(unit, front, at, limits))
+        for front in fronts.fronts(unit, whole, limits, opening)
+    ]
+    marks = run_on.match_marks(unit, leaves)
+    for front, bare in leaves:
+        part = replace(bare, match=marks[bare.id]) if bare.id in marks else bare
         run = drawers.runner(inside[front.cell.number], limits)
         made.parts.append(part)
         made.movers.append(replace(movers.mover(unit, front, at.face, run, handle), thick=part.thickness))

@@ -157,7 +157,8 @@ class Part:
 
     finished and cut sizes [mm]: cut = finished less the edge bands on that direction · edges : band on the two long edges
     (long1, long2) and the two short ones (short1, short2), "" where bare · block : where it stands in the room · mass [kg] ·
-    cuts : what is cut out of the block for a skirting, pipe or column
+    cuts : what is cut out of the block for a skirting, pipe or column · match : the mark of the fronts that are cut from one strip in
+    their order, "" = cut as it comes
     """
 
     id: str
@@ -176,6 +177,7 @@ class Part:
     mass: float
     block: Block
     cuts: tuple[Block, ...] = ()
+    match: str = ""
 
 
 @dataclass(frozen=True, slots=True)

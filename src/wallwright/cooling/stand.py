@@ -6,11 +6,12 @@ each stands in one compartment, between two shelves: that is the air it warms.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
+from wallwright.core.shape import Box
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import BayBox
@@ -80,6 +81,23 @@ def compartments(
         else:
             min(held, key=lambda level: (not fits(level, device), heat_in(level))).append(device)
     return tuple(tuple(level) for level in held if level)
+
+
+def side_by_side(
+    bay: BayBox, devices: Sequence[PlacedDevice], side: float
+) -> Iterator[tuple[PlacedDevice, Box, Box]]:
+    """Each device of a bay with its box on the wall's face and the level it stands on: the warmest level lowest, the boxes of a
+    level spread evenly over its width. side : clear width each takes besides its own [mm]
+    """
+    tall = bay.box.height / levels(bay)
+    for i, level in enumerate(compartments(bay, devices, side)):
+        z = bay.box.z + i * tall
+        gap = (bay.box.width - sum(d.width for d in level)) / (len(level) + 1)
+        x = bay.box.x + gap
+        for device in level:
+            box = Box(x, z, device.width, device.height)
+            yield device, box, Box(bay.box.x, z, bay.box.width, tall)
+            x += device.width + gap
 
 
 def stand(

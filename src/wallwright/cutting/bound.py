@@ -19,6 +19,7 @@ from fractions import Fraction
 from math import ceil, gcd
 from typing import NamedTuple
 
+from wallwright.cutting.model import Shares
 from wallwright.cutting.tree import Task
 
 GRID = 40  # thresholds of the function families, in shares of a sheet's side
@@ -27,10 +28,11 @@ Dff = Callable[[int, int], float]
 
 
 class Bound(NamedTuple):
-    """Least sheets, and least cost in the task's own cost units."""
+    """Least sheets, least cost in the task's own cost units, and the shares it rests on (none: area or big parts)."""
 
     sheets: int
     cost: int
+    shares: tuple[Shares, ...] = ()
 
 
 def quick_bound(task: Task) -> Bound:
@@ -43,8 +45,11 @@ def bound(task: Task) -> Bound:
     """The best of the area, big-parts and dual-feasible bounds."""
     fast = quick_bound(task)
     areas = [s.sheet.length * s.sheet.width for s in task.stock]
-    strong = _at_least(task, _fill(task, _dual_need(task), areas), 0)
-    return Bound(max(fast.sheets, strong.sheets), max(fast.cost, strong.cost))
+    need, along, across = _dual_need(task)
+    strong = _at_least(task, _fill(task, need, areas), 0)
+    if strong.sheets <= fast.sheets and strong.cost <= fast.cost:
+        return fast
+    return Bound(max(fast.sheets, strong.sheets), max(fast.cost, strong.cost), _shares(task, along, across))
 
 
 def _at_least(task: Task, filled: Bound, big: int) -> Bound:
@@ -132,8 +137,21 @@ def _counted(j: int) -> Dff:
     return f
 
 
-def _dual_need(task: Task) -> Fraction:
-    """The most area that any pair of functions makes the parts need, a shade low so that noise cannot raise it.
+def _shares(task: Task, along: Dff, across: Dff) -> tuple[Shares, ...]:
+    """What the two functions make of every side, sheet by sheet: what the verifier checks."""
+    lies = [(x, y) for way in task.lies for x, y, _ in way]
+    return tuple(
+        Shares(
+            s.sheet.name,
+            tuple((x, along(x, s.x)) for x in sorted({x for x, y in lies if x <= s.x and y <= s.y})),
+            tuple((y, across(y, s.y)) for y in sorted({y for x, y in lies if x <= s.x and y <= s.y})),
+        )
+        for s in task.stock
+    )
+
+
+def _dual_need(task: Task) -> tuple[Fraction, Dff, Dff]:
+    """The most area that any pair of functions makes the parts need, and the pair; a shade low so that noise cannot raise it.
 
     Measured in the sheets' own areas as delivered, which do not move with kerf or trim.
     """
@@ -150,4 +168,6 @@ def _dual_need(task: Task) -> Fraction:
             for x, y, _ in way:
                 if x <= stock.x and y <= stock.y:
                     weight[:, :, kind] = np.minimum(weight[:, :, kind], area * np.outer(fx[x], fy[y]))
-    return Fraction(float((weight @ count).max()) * (1.0 - GUARD))
+    needs = weight @ count
+    along, across = divmod(int(needs.argmax()), len(functions))
+    return Fraction(float(needs.max()) * (1.0 - GUARD)), functions[along], functions[across]

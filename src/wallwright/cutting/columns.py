@@ -14,6 +14,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from wallwright.cutting.master import Master, Relaxed
+from wallwright.cutting.model import Grain, Proof, Shares, Worth
 from wallwright.cutting.price import Pattern, made, sides
 from wallwright.cutting.tree import UNLIMITED, Board, Task
 
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
     Ints = NDArray[np.int64]
     Floats = NDArray[np.float64]
 
+TRIFLE = 1e-9  # cost of a free sheet, in dearest sheets: taken off the bound again
+NOISE = 1e-5  # of a unit: a cost so little above a whole number proves no more than that number
 GAIN = 1e-6  # a pattern must be worth this much more than its sheet, as a share, to join
 CLOSE = 2e-5  # heights are measured until no pattern can be worth more than this above its sheet
 
@@ -36,6 +39,13 @@ class Column(NamedTuple):
     source: Pattern | Board
 
 
+class Witness(NamedTuple):
+    """Values of the parts, and what a sheet of each kind can be worth at most by them; in dearest sheets."""
+
+    value: Floats
+    worth: Floats
+
+
 class Columns:
     """The patterns of one task and its linear programme."""
 
@@ -46,7 +56,13 @@ class Columns:
         prices = [s.cost >> 64 for s in task.stock]
         self.prices = prices if any(prices) else [s.sheet.length * s.sheet.width for s in task.stock]
         self.dearest = max(self.prices)
-        self.costs: Floats = np.array([max(p / self.dearest, 1e-9) for p in self.prices])
+        self.costs: Floats = np.array([max(p / self.dearest, TRIFLE) for p in self.prices])
+        parts = sum(p.quantity for p in task.pieces)  # no plan has use for more sheets
+        trifles = (
+            (TRIFLE - p / self.dearest) * min(s.most, parts)
+            for p, s in zip(self.prices, task.stock, strict=True)
+        )
+        self.trifles = sum(max(t, 0.0) for t in trifles)
         self.demand: Ints = np.array([p.quantity for p in task.pieces], dtype=np.int64)
         self.stock: Floats = np.array([np.inf if s.most >= UNLIMITED else s.most for s in task.stock], float)
         room = max(s.x * s.y for s in task.stock)
@@ -58,6 +74,7 @@ class Columns:
         cells = sum(len(s.wide) * s.height for s in self.sides if s.usable)
         self.work = 20 * len(task.pieces) + cells // 4000  # what a round counts in steps of the ruin, about
         self.least = 0.0  # proven least cost, in dearest sheets
+        self.witness: Witness | None = None  # what proves it
         self.relaxed: Relaxed | None = None
         self.converged = False
 
@@ -126,11 +143,13 @@ class Columns:
             for pattern in answer.patterns:
                 added += self._add(Column(made(pattern, len(self.demand)), side.kind, pattern))
         if self.exact and self._asked is None:
-            self.least = max(self.least, self._farley(relaxed, most))
+            least, witness = self._farley(relaxed, most)
+            if least > self.least:
+                self.least, self.witness = least, witness
         self.converged = added == 0
         return added > 0
 
-    def _farley(self, relaxed: Relaxed, most: Sequence[float]) -> float:
+    def _farley(self, relaxed: Relaxed, most: Sequence[float]) -> tuple[float, Witness]:
         """Least cost by these part values: shrunk until no sheet in free supply is worth more than it costs.
 
         A kind in short supply may be worth more; what it is worth above its cost is then lost once for every one.
@@ -141,23 +160,52 @@ class Columns:
         ratio = np.array(most) / self.costs
         plenty = np.isinf(self.stock)
         floor = max(float(ratio[plenty].max(initial=0.0)), 1e-12)
-        best = 0.0
-        for shrink in {max(floor, float(r)) for r in (*ratio, 1.0)}:
+        best, shrunk = 0.0, 1.0
+        for shrink in sorted({max(floor, float(r)) for r in (*ratio, 1.0)}):
             over = np.maximum(np.array(most) / shrink - self.costs, 0.0)
-            best = max(best, total / shrink - float((over * np.where(plenty, 0.0, self.stock)).sum()))
-        return best
+            least = total / shrink - float((over * np.where(plenty, 0.0, self.stock)).sum())
+            if least > best:
+                best, shrunk = least, shrink
+        return best, Witness(relaxed.value / shrunk, np.maximum(np.array(most) / shrunk, self.costs))
+
+    def proof(self, shares: tuple[Shares, ...]) -> Proof:
+        """What the bound rests on, for the verifier: the values in the sheets' own prices, and the shares as well."""
+        task, own = self.task, self.witness
+        material = task.pieces[0].material
+        if own is None:
+            return Proof(material, shares)
+        values: dict[tuple[str, int, int, Grain], float] = {
+            (piece.name if task.sets[kind] else "", piece.length, piece.width, piece.grain): float(value)
+            for kind, value in enumerate(own.value * self.dearest)
+            for piece in task.owners[kind]
+        }
+        worth = zip(task.stock, (own.worth * self.dearest).tolist(), strict=True)
+        return Proof(
+            material,
+            shares,
+            tuple(Worth(*shape, value) for shape, value in values.items()),
+            tuple((stock.sheet.name, most) for stock, most in worth),
+        )
 
     def least_cost(self) -> int:
-        """Proven least cost in the task's own units: rounded up to what whole sheets can cost."""
+        """Proven least cost in the task's own units: rounded up to what whole sheets can cost, at most all of the stock."""
         from math import ceil, gcd
 
         unit = gcd(*self.prices)
-        units = ceil(self.least * self.dearest / unit * (1 - 1e-9) - 1e-6)
+        units = max(0, ceil((self.least - self.trifles) * self.dearest / unit * (1 - 1e-9) - NOISE))
+        if all(s.most < UNLIMITED for s in self.task.stock):
+            units = min(
+                units, sum(p * s.most for p, s in zip(self.prices, self.task.stock, strict=True)) // unit
+            )
         priced = any(s.cost >> 64 for s in self.task.stock)
         return (units * unit) << 64 if priced else units * unit
 
     def least_sheets(self) -> int:
-        """Proven least number of sheets; only where all kinds cost the same."""
+        """Proven least number of sheets, at most all of the stock; only where all kinds cost the same."""
         from math import ceil
 
-        return ceil(self.least * (1 - 1e-9) - 1e-6) if len(set(self.prices)) == 1 else 0
+        if len(set(self.prices)) > 1:
+            return 0
+        return min(
+            ceil((self.least - self.trifles) * (1 - 1e-9) - NOISE), sum(s.most for s in self.task.stock)
+        )

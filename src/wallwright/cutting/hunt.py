@@ -26,6 +26,7 @@ from typing import TYPE_CHECKING
 from wallwright.cutting.boards import cut_columns
 from wallwright.cutting.construct import first_plan
 from wallwright.cutting.improve import Budget, Search, State
+from wallwright.cutting.model import Proof, Shares
 from wallwright.cutting.ruin import MOST_COST, Ruin, kernel_costs
 from wallwright.cutting.tree import UNLIMITED, Board, Stock, Task
 
@@ -63,6 +64,7 @@ class Hunt:
         self.whole: list[Ruin] = []
         self.threads = ThreadPoolExecutor(len(MEMORIES))
         self.turn = 0
+        self.columns: Columns | None = None
 
     def cost(self) -> int:
         """What the best plan costs, in the task's units."""
@@ -76,12 +78,18 @@ class Hunt:
             return self.cost() >> 64 <= self.floor >> 64
         return self.cost() <= self.floor
 
+    def proof(self, shares: tuple[Shares, ...]) -> Proof:
+        """What the floor rests on: the shares it began from, and the columns' values where these were priced."""
+        if self.columns is None:
+            return Proof(self.task.pieces[0].material, shares)
+        return self.columns.proof(shares)
+
     def run(self, budget: Budget) -> None:
         """Spend the budget: the price first, then the offcut."""
         with self.threads:
             if not self.settled():
                 self._hunt(budget)
-            if not self.best.waiting and self.best.boards:
+            if not self.best.waiting and self.best.boards and not budget.cancelled:
                 self._gather(budget)
 
     # --- price -------------------------------------------------------------------------------------------------------
@@ -99,7 +107,8 @@ class Hunt:
         if self.settled() or not budget.allows(1, SEARCH_SHARE):
             return
         columns = self._columns(budget)
-        if columns is not None and len(self.task.stock) > 1 and not self.best.waiting:
+        several = len(self.task.stock) > 1
+        if columns is not None and several and not self.best.waiting and not budget.cancelled:
             self._mix(columns, budget)
         steps, dived = TURN, 0
         while not self.settled() and budget.allows(1, SEARCH_SHARE):
@@ -179,6 +188,7 @@ class Hunt:
         if not any(side.usable for side in columns.sides):
             return None
         columns.seed(self.best.boards)
+        self.columns = columns
         more = True
         while more and budget.allows(1, COLUMN_SHARE):
             more = columns.round()
@@ -194,7 +204,12 @@ class Hunt:
 
         now = time.perf_counter()
         left = None if budget.deadline is None else MIX_SHARE * (budget.deadline - now)
-        mix = best_mix(columns, left)
+
+        def go_on() -> bool:
+            budget.count(0)
+            return not budget.cancelled
+
+        mix = best_mix(columns, left, go_on)
         budget.count(10 * columns.work)
         want = [p.quantity for p in self.task.pieces]
         boards = cut_columns(self.task, mix, want) if mix else []
@@ -260,7 +275,7 @@ class Hunt:
             self.best = State(fixed + [_renamed(b, kinds) for b in first], [])
         elif room > 1:
             rest = replace(self.task, stock=_stock_after(self.task, fixed))
-            slots = min(len(waiting), room // min(self.costs)) + 2
+            slots = min(len(waiting), room // max(1, min(self.costs))) + 2
             self._aim(self._pair(rest, State([], waiting), slots), fixed, budget, steps)
 
     # --- offcut ------------------------------------------------------------------------------------------------------

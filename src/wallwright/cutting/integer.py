@@ -9,7 +9,9 @@ gets wrong. For one size the ruin is better by far, since the mix can only use p
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import gcd, isinf
+from threading import Thread
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -17,16 +19,19 @@ if TYPE_CHECKING:
 
 NODES = 300  # of the search tree: counted, so that the same columns give the same mix
 MOST = 3000  # columns; with more, the tree's first node takes too long
+LOOK = 0.1  # seconds between two questions whether to go on
 
 
-def best_mix(columns: Columns, seconds: float | None) -> list[tuple[Column, int]] | None:
-    """Patterns and how often each is cut; None where no mix was found in time."""
+def best_mix(
+    columns: Columns, seconds: float | None, go_on: Callable[[], bool]
+) -> list[tuple[Column, int]] | None:
+    """Patterns and how often each is cut; None where no mix was found in time, or before `go_on` said no."""
     from ortools.linear_solver import pywraplp
 
     if not columns.columns or len(columns.columns) > MOST:
         return None
     solver: Any = pywraplp.Solver.CreateSolver("SCIP")
-    solver.SetSolverSpecificParametersAsString(f"limits/nodes = {NODES}")
+    solver.SetSolverSpecificParametersAsString(f"limits/nodes = {NODES}\nmisc/catchctrlc = FALSE")
     if seconds is not None:
         solver.SetTimeLimit(max(1, int(seconds * 1000)))
     unit = gcd(*columns.prices)
@@ -46,7 +51,19 @@ def best_mix(columns: Columns, seconds: float | None) -> list[tuple[Column, int]
     least.SetMinimization()
     for column, number in zip(columns.columns, amount, strict=True):
         least.SetCoefficient(number, columns.prices[column.kind] / unit)
-    if solver.Solve() not in (solver.OPTIMAL, solver.FEASIBLE):
+    if _solved(solver, go_on) not in (solver.OPTIMAL, solver.FEASIBLE):
         return None
     whole = [round(number.solution_value()) for number in amount]
     return [(column, n) for column, n in zip(columns.columns, whole, strict=True) if n]
+
+
+def _solved(solver: Any, go_on: Callable[[], bool]) -> int:
+    """The solver's verdict. It works in a thread of its own: meanwhile Python hears a Ctrl-C, which else waits for it to end."""
+    verdict: list[int] = []
+    work = Thread(target=lambda: verdict.append(solver.Solve()), daemon=True)
+    work.start()
+    while work.is_alive():
+        work.join(LOOK)
+        if not go_on():
+            solver.InterruptSolve()
+    return verdict[0]

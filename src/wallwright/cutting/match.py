@@ -11,6 +11,9 @@ from dataclasses import replace
 
 from wallwright.cutting.model import Piece
 
+END_TO_END = ">"
+"""What the name of a set ends in whose members lie one behind the other."""
+
 
 def members(pieces: Sequence[Piece]) -> tuple[Piece, ...]:
     """The set's parts one by one, in the order they were given."""
@@ -20,8 +23,11 @@ def members(pieces: Sequence[Piece]) -> tuple[Piece, ...]:
 def along_width(pieces: Sequence[Piece]) -> bool:
     """Do the members lie side by side (their widths add up)? Otherwise end to end.
 
-    Equal lengths lie side by side: doors in a row with the grain upright, drawer fronts under one another.
+    Equal lengths lie side by side: doors in a row with the grain upright, drawer fronts under one another. Where lengths and widths are
+    both equal, a name of the set that ends in ``>`` says end to end: drawer fronts in a row whose figure runs along the row.
     """
+    if pieces[0].match.endswith(END_TO_END) and len({p.width for p in pieces}) == 1:
+        return False
     return len({p.length for p in pieces}) == 1
 
 

@@ -14,7 +14,7 @@ import difflib
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Grain = Literal["none", "length", "width"]
 Stages = Literal["any", 2, 3]
@@ -243,12 +243,50 @@ class SheetPlan:
     offcuts: tuple[Offcut, ...]
 
 
+class Shares(NamedTuple):
+    """For one kind of sheet, by name: what share of its length each extent along x takes, of its width along y.
+
+    Extents include the blade.
+    """
+
+    sheet: str
+    along: tuple[tuple[int, float], ...]
+    across: tuple[tuple[int, float], ...]
+
+
+class Worth(NamedTuple):
+    """What one part of this size and grain is worth, in hundredths of the money; a matched set is one part."""
+
+    match: str
+    length: int
+    width: int
+    grain: Grain
+    value: float
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """What the bound of one material rests on where area and big parts are not enough: to be priced again.
+
+    ``shares``: no row of parts that fits a sheet sums to more than one. ``values``: no sheet cut in the stages allowed
+    makes more than its kind's ``worth`` (by name), which is its price, or more where its stock is short. Where no sheet
+    has a price its area in tenths squared stands for it.
+    """
+
+    material: str
+    shares: tuple[Shares, ...] = ()
+    values: tuple[Worth, ...] = ()
+    worth: tuple[tuple[str, float], ...] = ()
+
+
 @dataclass(frozen=True, slots=True)
 class Plan:
     """Every layout, and how good it is known to be.
 
     ``used`` sheets against ``lower_bound`` (no plan can use fewer); ``price`` against ``price_bound`` (no plan can be
-    cheaper). ``unplaced``: parts for which the stock did not suffice. ``iterations`` with ``seed`` make it again.
+    cheaper); ``proofs`` let the verifier price the bounds again. ``unplaced``: parts for which the stock did not
+    suffice. ``iterations``: the steps taken. ``steps``: the steps asked for; the same problem, ``seed`` and ``steps``
+    make the same plan again. None: the clock or the caller ended the search, and another run may end elsewhere.
     """
 
     sheets: tuple[SheetPlan, ...]
@@ -260,6 +298,8 @@ class Plan:
     seed: int = 1
     iterations: int = 0
     seconds: float = 0.0
+    steps: int | None = None
+    proofs: tuple[Proof, ...] = ()
 
     @property
     def proved(self) -> bool:

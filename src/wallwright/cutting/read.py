@@ -46,12 +46,15 @@ def parse_sheets(csv_text: str) -> tuple[Sheet, ...]:
     )
 
 
-def plan_json(plan: Plan) -> dict[str, Any]:
+def plan_json(plan: Plan, unchecked: Sequence[str] = ()) -> dict[str, Any]:
     """The plan as plain values, lengths in mm: what ``wallwright cut --json`` prints.
 
     ``x``: how many sheets are cut to this layout. ``length`` of a part lies along the sheet's length as placed, so a
     ``turned`` part shows its own width there. ``cuts`` are in sawing order; the blade takes ``at`` to ``at`` + kerf;
-    panel 1 is the sheet, ``gives`` the panels below and above the blade (null: nothing is left there).
+    panel 1 is the sheet, ``gives`` the panels below and above the blade (null: nothing is left there). ``iterations``
+    are the steps taken; ``seed`` and ``steps`` make the plan again, and ``steps`` is null where the clock or the user
+    ended the search, which no other run need repeat. ``bound_unchecked``: the materials whose bound the verifier found too
+    much work to price again; then ``proved`` is false.
     """
     return {
         "sheets": [_layout_json(layout) for layout in plan.sheets],
@@ -60,10 +63,12 @@ def plan_json(plan: Plan) -> dict[str, Any]:
         "seconds": round(plan.seconds, 3),
         "price": plan.price,
         "price_bound": plan.price_bound,
-        "proved": plan.proved,
+        "proved": plan.proved and not unchecked,
+        "bound_unchecked": list(unchecked),
         "unplaced": [{"name": p.name, "material": p.material, "quantity": p.quantity} for p in plan.unplaced],
         "seed": plan.seed,
         "iterations": plan.iterations,
+        "steps": plan.steps,
     }
 
 

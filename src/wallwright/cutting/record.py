@@ -12,8 +12,9 @@ from wallwright.cutting.model import Plan
 class CutPlans:
     """All boards of a wall.
 
-    plans : (board, its plan), every placed part under its own id · sheets : (board, sheets bought, used share of their area) ·
-    areas : (board, area of the sheets bought [m²]) · unfit : (part id, why no sheet of the library gives it)
+    plans : (board, its plan), every placed part under its own id · sheets : (board, sheets paid for, used share of the area of all sheets
+    and offcuts) · areas : (board, area of the sheets paid for [m²]; offcuts of earlier jobs cost nothing) · unfit : (part id, why no
+    sheet gives it) · parted : (mark, why matched fronts are not cut from one strip) · searched : further than the quick plan
     """
 
     plans: tuple[tuple[str, Plan], ...]
@@ -21,6 +22,15 @@ class CutPlans:
     areas: tuple[tuple[str, float], ...]
     unfit: tuple[tuple[str, str], ...]
     whys: tuple[Why, ...]
+    parted: tuple[tuple[str, str], ...] = ()
+    searched: bool = False
+
+    @property
+    def at_most(self) -> bool:
+        """Whether a search may still find less to buy: the quick plans, where not all of them are proved."""
+        return not self.searched and not all(
+            plan.proved and plan.used == plan.lower_bound for _, plan in self.plans
+        )
 
     def plan_of(self, board: str) -> Plan | None:
         """The plan of a board; None where nothing is cut from it."""

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from wallwright.cutting.bound import Bound, bound, quick_bound
 from wallwright.cutting.construct import first_plan
 from wallwright.cutting.improve import Budget, Progress, Search, State
-from wallwright.cutting.model import Piece, Plan, Problem
+from wallwright.cutting.model import Piece, Plan, Problem, Proof
 from wallwright.cutting.sequence import lay_out
 from wallwright.cutting.tree import Task, tasks
 
@@ -37,7 +37,10 @@ def light(problem: Problem, steps: int, seed: int = 1) -> Plan:
         search = Search(task, _first(task), least.cost, seed * 1_000_003 + i)
         search.run(Budget(steps, None))
         states.append(search.best)
-    return replace(plan_of(jobs, states, bounds), seed=seed, iterations=steps)
+    proofs = tuple(
+        Proof(t.pieces[0].material, b.shares) for t, b in zip(jobs, bounds, strict=True) if b.shares
+    )
+    return replace(plan_of(jobs, states, bounds), seed=seed, iterations=steps, steps=steps, proofs=proofs)
 
 
 def solve(
@@ -52,7 +55,8 @@ def solve(
     Args:
         problem: parts, sheets and saw.
         seconds: time to spend; 10 where neither time nor iterations are given.
-        iterations: steps to spend. With ``iterations`` and no ``seconds`` the same seed gives the same plan.
+        iterations: steps to spend. With ``iterations`` and no ``seconds`` the same seed gives the same plan, and the
+            plan's ``steps`` says so; the clock and a caller who stops the search leave it None.
         seed: of the search.
         progress: called now and then; answers False to stop, and the best plan so far is returned.
 
@@ -65,18 +69,28 @@ def solve(
         if value is not None and not value >= 0:
             msg = f"{name}: {value} must not be below zero"
             raise ValueError(msg)
+    from wallwright.cutting import warm
     from wallwright.cutting.hunt import Hunt
 
     begun = time.perf_counter()
+    if seconds is not None:
+        warm.load()  # else the first material's share would pay for it, and its search be over before it began
     jobs = tasks(problem)
     bounds = [bound(task) for task in jobs]
     searches = [
         Hunt(t, _first(t), b.cost, b.sheets, seed * 1_000_003 + i)
         for i, (t, b) in enumerate(zip(jobs, bounds, strict=True))
     ]
-    done = _share(jobs, searches, begun, seconds, iterations, progress)
+    done, whole = _share(jobs, searches, begun, seconds, iterations, progress)
     plan = plan_of(jobs, [s.best for s in searches], [Bound(s.sheets, s.floor) for s in searches])
-    return replace(plan, seed=seed, iterations=done, seconds=time.perf_counter() - begun)
+    return replace(
+        plan,
+        seed=seed,
+        iterations=done,
+        seconds=time.perf_counter() - begun,
+        steps=iterations if seconds is None and whole else None,
+        proofs=tuple(s.proof(b.shares) for s, b in zip(searches, bounds, strict=True)),
+    )
 
 
 def _share(
@@ -86,8 +100,11 @@ def _share(
     seconds: float | None,
     iterations: int | None,
     progress: Callable[[Progress], bool | None] | None,
-) -> int:
-    """Give each material its share of the budget by its number of parts; what one leaves goes to the next."""
+) -> tuple[int, bool]:
+    """Give each material its share of the budget by its number of parts; what one leaves goes to the next.
+
+    Returns the steps taken, and whether the caller let it come to its end.
+    """
     done = 0
 
     def tell(steps: int) -> bool:
@@ -98,7 +115,7 @@ def _share(
         return progress(Progress(done + steps, used, least, time.perf_counter() - begun)) is not False
 
     if not tell(0):
-        return 0
+        return 0, False
     to_come = sum(_parts(task) for task in jobs)
     for task, search in zip(jobs, searches, strict=True):
         share = _parts(task) / to_come
@@ -110,8 +127,8 @@ def _share(
         search.run(budget)
         done += budget.done
         if budget.cancelled:
-            break
-    return done
+            return done, False
+    return done, True
 
 
 def _parts(task: Task) -> int:

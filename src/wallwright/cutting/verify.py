@@ -9,24 +9,37 @@ Two ways that share nothing, and both must be content:
 
 The cuts inside a matched set belong to the set: no stage limit counts them.
 
-Then the counts: every part exactly as often as wanted, the stock, the price, the bound.
+Then the counts: every part exactly as often as wanted, the stock, the price; and the bounds, priced again (``reprice.py``).
 """
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
 from itertools import pairwise
-from math import ceil
+from typing import NamedTuple
 
 from wallwright.cutting.model import Cut, Offcut, Piece, Placed, Plan, Problem, Saw, Sheet, SheetPlan
+from wallwright.cutting.reprice import Shown, shown
+
+
+class Verdict(NamedTuple):
+    """Faults in plain words (none = a clean plan), and the materials whose bound was too much work to price again."""
+
+    faults: list[str]
+    unchecked: list[str]
+
 
 Rect = tuple[int, int, int, int]  # low x, low y, high x, high y
 
 
 def verify(problem: Problem, plan: Plan) -> list[str]:
     """Every fault of the plan in plain words; an empty list is a clean plan."""
+    return examine(problem, plan).faults
+
+
+def examine(problem: Problem, plan: Plan) -> Verdict:
+    """Every fault of the plan, and what was too much work to check: then its bounds and ``proved`` are only said."""
     faults: list[str] = []
     for number, layout in enumerate(plan.sheets, 1):
         where = f"sheet {number} ({layout.sheet.name})"
@@ -34,8 +47,10 @@ def verify(problem: Problem, plan: Plan) -> list[str]:
             faults.append(f"{where}: {fault}")
     faults += _counts(problem, plan)
     faults += _stock(problem, plan)
-    faults += _sums(problem, plan)
-    return faults
+    faults += _sums(plan)
+    least = shown(problem, plan)
+    faults += _bounds(plan, least)
+    return Verdict(faults, [] if _below(plan, least) else list(least.unchecked))
 
 
 # --- the saw ---------------------------------------------------------------------------------------------------------
@@ -332,8 +347,13 @@ def _holds(sheet: Sheet, piece: Piece, trim: int) -> bool:
     return (straight and piece.grain != "width") or (turned and piece.grain != "length")
 
 
-def _sums(problem: Problem, plan: Plan) -> Iterator[str]:
-    """Sheets used, price and bounds against our own sums."""
+def _below(plan: Plan, least: Shown) -> bool:
+    """Are the bounds shown, even without the material that was left out?"""
+    return plan.lower_bound <= least.sheets and plan.price_bound <= least.price * (1 + 1e-12) + 1e-6
+
+
+def _sums(plan: Plan) -> Iterator[str]:
+    """Sheets used and price against our own sums, and the bounds against them."""
     used = sum(layout.count for layout in plan.sheets)
     if used != plan.used:
         yield f"used: {plan.used} said, {used} on the plan"
@@ -346,17 +366,15 @@ def _sums(problem: Problem, plan: Plan) -> Iterator[str]:
         yield f"lower bound {plan.lower_bound} above the {used} sheets used"
     if plan.price_bound > plan.price + 1e-6:
         yield f"price bound {plan.price_bound} above the price {plan.price}"
-    area = sum(_area_bound(problem, material) for material in {p.material for p in problem.pieces})
-    if used < area:
-        yield f"{used} sheets used, fewer than the {area} that the parts' area alone needs"
 
 
-def _area_bound(problem: Problem, material: str) -> int:
-    """Sheets of the largest size that the parts' true area fills; kerf not counted."""
-    need = sum(p.length * p.width * p.quantity for p in problem.pieces if p.material == material)
-    rooms = [
-        (s.length - 2 * _own_trim(s, problem.saw.trim)) * (s.width - 2 * _own_trim(s, problem.saw.trim))
-        for s in problem.sheets
-        if s.material == material
-    ]
-    return ceil(Fraction(need, max(rooms, default=1)))
+def _bounds(plan: Plan, least: Shown) -> Iterator[str]:
+    """The bounds said against what could be shown; a plan below what is shown has parts missing."""
+    if not plan.unplaced and plan.used < least.sheets:
+        yield f"{plan.used} sheets used, fewer than the {least.sheets} that the parts need"
+    if least.unchecked:
+        return
+    if not plan.lower_bound <= least.sheets:
+        yield f"lower bound {plan.lower_bound}: no more than {least.sheets} sheets can be shown to be needed"
+    if not plan.price_bound <= least.price * (1 + 1e-12) + 1e-6:
+        yield f"price bound {plan.price_bound}: no more than {least.price} can be shown to be needed"

@@ -135,9 +135,7 @@ def _circuits(p: Place, wall: Wall, points: dict[str, str]) -> None:
             if "light" in circuit.name.lower() or "led" in circuit.name.lower()
             else ".ELECTRICAL."
         )
-        words = (
-            f"{circuit.rating:g} A, {circuit.cable_mm2:g} mm², {circuit.diversified:.0f} W after diversity"
-        )
+        words = f"{circuit.rating:g} A, {circuit.cable}, {circuit.diversified:.0f} W after diversity"
         made = p.f.add(
             "IFCDISTRIBUTIONCIRCUIT", p.f.root(f"circuit {circuit.ref}"), "$", quoted(circuit.ref), quoted(words),
             "$", quoted(circuit.name), kind,

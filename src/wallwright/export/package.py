@@ -20,7 +20,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from wallwright.core.table import Table
-from wallwright.cutting.model import to_mm
+from wallwright.cutting.freed import freed
+from wallwright.cutting.model import Placed, to_mm
 from wallwright.export.dxf import sheet_dxf
 from wallwright.export.gltf import wall_glb
 from wallwright.export.ics import programme_ics
@@ -229,7 +230,12 @@ def cutlist_csv(wall: Wall) -> bytes:
 
 
 def cutting_plan_csv(cuts: CutPlans) -> bytes:
-    """Every part where it lies and every cut in order, sheet by sheet [mm]."""
+    """Every part where it lies and every cut in order, sheet by sheet [mm].
+
+    Panel 1 is the sheet as delivered. A cut saws its `panel` right through, the blade running in `from`..`to` at
+    `cut_at`..`cut_at` + kerf along `cut_axis`, and gives the panels below and above the blade (empty: nothing is left
+    there). A part or offcut is the panel named on its own row, in hand after the cut `freed_by`.
+    """
     heads = (
         "board",
         "sheet",
@@ -243,47 +249,28 @@ def cutting_plan_csv(cuts: CutPlans) -> bytes:
         "stage",
         "cut_at",
         "cut_axis",
+        "panel",
+        "from",
+        "to",
+        "gives_1",
+        "gives_2",
+        "freed_by",
     )
     rows: list[tuple[Any, ...]] = []
     for board, plan in cuts.plans:
         for i, layout in enumerate(plan.sheets, 1):
-            for p in layout.placed:
-                rows.append(
-                    (
-                        board,
-                        i,
-                        "part",
-                        p.name,
-                        to_mm(p.x),
-                        to_mm(p.y),
-                        to_mm(p.length),
-                        to_mm(p.width),
-                        int(p.turned),
-                        None,
-                        None,
-                        None,
-                    )
-                )
-            for o in layout.offcuts:
-                rows.append(
-                    (
-                        board,
-                        i,
-                        "offcut",
-                        "",
-                        to_mm(o.x),
-                        to_mm(o.y),
-                        to_mm(o.length),
-                        to_mm(o.width),
-                        None,
-                        None,
-                        None,
-                        None,
-                    )
-                )
+            free, no = freed(layout), (None,) * 4
+            for thing in (*layout.placed, *layout.offcuts):
+                what = ("part", thing.name) if isinstance(thing, Placed) else ("offcut", "")
+                where = (thing.x, thing.y, thing.length, thing.width)
+                turned = int(thing.turned) if isinstance(thing, Placed) else None
+                cut, panel = free[thing]
+                rows.append((board, i, *what, *map(to_mm, where), turned, *no[:3], panel, *no, cut))
             for n, c in enumerate(layout.cuts, 1):
-                along = (to_mm(c.at), to_mm(c.start)) if c.axis == "x" else (to_mm(c.start), to_mm(c.at))
-                rows.append((board, i, "cut", str(n), *along, None, None, None, c.stage, to_mm(c.at), c.axis))
+                at, start, end = to_mm(c.at), to_mm(c.start), to_mm(c.end)
+                along = (at, start) if c.axis == "x" else (start, at)
+                sawn = (c.stage, at, c.axis, c.panel, start, end, c.first, c.second)
+                rows.append((board, i, "cut", str(n), *along, *no[:3], *sawn, None))
     return csv(heads, rows)
 
 

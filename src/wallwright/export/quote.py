@@ -30,13 +30,13 @@ _PAPER = """
 #let rule = (x, y) => (bottom: if y == 0 { 0.35mm } else { 0.2mm + luma(140) }, top: if y == 0 { 0.35mm })
 = What you get
 #let priced = data.items.any(i => i.at(3) != "")
-#table(columns: if priced { (9mm, 1fr, 21mm, 24mm) } else { (9mm, 1fr, 24mm) }, stroke: rule, inset: (x: 1mm, y: 1mm),
+#table(columns: if priced { (9mm, 1fr, 21mm, auto) } else { (9mm, 1fr, 24mm) }, stroke: rule, inset: (x: 1mm, y: 1mm),
   align: (x, y) => if x >= 2 { right } else { left },
   table.header([*No.*], [*What*], [*How much*], ..if priced { ([*#data.currency*],) } else { () }),
   ..data.items.map(i => if priced { i.map(c => [#c]) } else { i.slice(0, 3).map(c => [#c]) }).flatten())
 #for i in data.includes [ - #i \\ ]
 #block(breakable: false, above: 4mm)[
-  #grid(columns: (1fr, auto, 34mm), row-gutter: 2mm,
+  #grid(columns: (1fr, auto, auto), column-gutter: 6mm, row-gutter: 2mm,
     ..data.sums.enumerate().map(s => {
       let last = s.at(0) == data.sums.len() - 1
       let words(t) = if last { text(12pt, weight: "bold")[#t] } else { [#t] }
@@ -48,7 +48,7 @@ _PAPER = """
 
 #block(breakable: false)[
 = How it is paid
-#table(columns: (34mm, 18mm, 32mm, 1fr), stroke: rule, inset: (x: 1.8mm, y: 1mm),
+#table(columns: (34mm, 18mm, auto, 1fr), stroke: rule, inset: (x: 1.8mm, y: 1mm),
   align: (x, y) => if x == 1 or x == 2 { right } else { left },
   table.header([*Stage*], [*Share*], [*Amount*], [*When*]), ..data.stages.flatten().map(c => [#c]))]
 

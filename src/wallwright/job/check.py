@@ -52,11 +52,32 @@ def _survey(job: Job) -> Iterator[Problem]:
             yield Problem(
                 f"survey.{name}.x", "", "is missing: say how far from the wall's left corner it comes through"
             )
+    yield from _entries(job)
     for i, seat in enumerate(survey.seats):
         if seat.hours > 168:
             yield Problem(
                 f"survey.seats[{i}].hours", shown(seat.hours), "is more than the 168 hours of a week"
             )
+
+
+def _entries(job: Job) -> Iterator[Problem]:
+    """Cables come to this wall on this wall: neither beyond its ends nor above its ceiling."""
+    survey = job.survey
+    if not survey.wall.widths or not survey.wall.heights:
+        return  # said already
+    wide = min(reading.value.mm for reading in survey.wall.widths)
+    high = min(reading.value.mm for reading in survey.wall.heights) - survey.room.floor_to_come.mm
+    for name, comes in (("supply", survey.supply), ("lines_in", survey.lines_in)):
+        for axis, length, most, where in (
+            ("x", comes and comes.x, wide, "from the wall's left corner"),
+            ("z", comes and comes.z, high, "above finished floor level"),
+        ):
+            if length is not None and not 0 <= length.mm <= most:
+                yield Problem(
+                    f"survey.{name}.{axis}",
+                    f"{length.mm:g}",
+                    f"lies off this wall: 0 to {most:g} mm {where}",
+                )
 
 
 def _is_date(text: str) -> bool:
@@ -75,6 +96,7 @@ def _refs(job: Job) -> Iterator[Problem]:
         ("survey.between", survey.between), ("survey.lamps", survey.lamps),
         ("brief.people", brief.people), ("brief.devices", brief.devices), ("design.units", design.units),
         ("design.panels", design.panels), ("design.points", design.points), ("design.lights", design.lights),
+        ("design.stock", design.stock),
     )  # fmt: skip
     seen: dict[str, str] = {}
     for where, things in lists:
@@ -123,6 +145,9 @@ def _library(job: Job) -> Iterator[Problem]:
     for i, panel in enumerate(design.panels):
         named.append((f"design.panels[{i}].board", panel.board, "board", load.boards))
         named.append((f"design.panels[{i}].finish", panel.finish, "finish", load.finishes))
+    named.extend(
+        (f"design.stock[{i}].board", row.board, "board", load.boards) for i, row in enumerate(design.stock)
+    )
     chosen = design.finishes
     named.append(("design.finishes.carcass_board", chosen.carcass_board, "board", load.boards))
     for which, key in (("wall", chosen.wall), ("fronts", chosen.fronts), ("panel", chosen.panel)):

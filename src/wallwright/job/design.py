@@ -345,6 +345,23 @@ class SawSetting:
 
 
 @dataclass(frozen=True, slots=True)
+class StockSheet:
+    """Sheets that the workshop has, or an offcut that an earlier job left: cut before any are bought."""
+
+    __pydantic_config__ = STRICT
+    ref: Ref
+    """What is written on it, or on the rack it stands in."""
+    board: BoardName
+    """The board of the library that it is of."""
+    length: Size
+    """Along its grain."""
+    width: Size
+    count: Count = 1
+    offcut: bool = False
+    """Paid for by an earlier job, its edges sawn already: it costs nothing and is not trimmed. A sheet is charged like one bought."""
+
+
+@dataclass(frozen=True, slots=True)
 class Design:
     """All that was decided; the rest is derived."""
 
@@ -358,5 +375,7 @@ class Design:
     wiring: Wiring = Wiring()
     finishes: Finishes = Finishes()
     saw: SawSetting = SawSetting()
+    stock: tuple[StockSheet, ...] = ()
+    """Sheets and offcuts in the workshop's rack."""
     rates: Ref = "demo"
     """Which rates book prices the wall."""

@@ -8,12 +8,14 @@ from typing import Annotated, Any, Literal
 from pydantic import Field
 
 from wallwright.core.units import Length, State
+from wallwright.job.design import StockSheet
 from wallwright.job.document import Job
-from wallwright.job.edit import change, default_of, edit
-from wallwright.job.fields import Clear, Number, Ref, Size, Words
+from wallwright.job.edit import add, change, change_in, default_of, edit, remove
+from wallwright.job.fields import BoardName, Clear, Count, Number, Ref, Size, Words
 from wallwright.job.path import Step, get, put, show_path, steps_of
 from wallwright.job.problem import fail, nearest
 
+STOCK = "design.stock"
 Path = Annotated[str, Field(min_length=1, max_length=200)]
 
 
@@ -91,6 +93,29 @@ def set_saw(
 ) -> Job:
     """Set the workshop's saw: blade width, edge trim, stages of cutting."""
     return change(job, "design.saw", kerf=kerf, trim=trim, stages=stages)
+
+
+@edit
+def add_stock(  # noqa: PLR0913
+    job: Job, ref: Ref, board: BoardName, length: Size, width: Size, count: Count = 1, offcut: bool = False
+) -> Job:  # fmt: skip
+    """Enter sheets that the workshop has, or an offcut of an earlier job."""
+    return add(job, STOCK, StockSheet(ref, board, length, width, count, offcut))
+
+
+@edit
+def set_stock(  # noqa: PLR0913
+    job: Job, ref: Ref, board: BoardName | None = None, length: Size | None = None, width: Size | None = None,
+    count: Count | None = None, offcut: bool | None = None,
+) -> Job:  # fmt: skip
+    """Change what is in the workshop's rack under this name."""
+    return change_in(job, STOCK, ref, board=board, length=length, width=width, count=count, offcut=offcut)
+
+
+@edit
+def remove_stock(job: Job, ref: Ref) -> Job:
+    """Take a sheet or an offcut off the list of what the workshop has."""
+    return remove(job, STOCK, ref)
 
 
 @edit

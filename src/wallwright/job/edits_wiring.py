@@ -7,7 +7,7 @@ from typing import Literal
 
 from wallwright.job.document import Job
 from wallwright.job.edit import change, edit
-from wallwright.job.fields import Clear, Offset
+from wallwright.job.fields import Clear, Offset, Size
 from wallwright.job.survey import Entry
 
 Comes = Literal["left", "right", "ceiling", "floor", "wall"]
@@ -23,6 +23,12 @@ def set_supply(job: Job, comes: Comes, x: Offset | None = None, z: Clear | None 
 def set_lines_in(job: Job, comes: Comes, x: Offset | None = None, z: Clear | None = None) -> Job:
     """Enter where network, fibre and aerial come to the wall."""
     return replace(job, survey=replace(job.survey, lines_in=Entry(comes, x, z)))
+
+
+@edit
+def set_board_distance(job: Job, distance: Size) -> Job:
+    """Enter how much cable lies between the distribution board and this wall."""
+    return change(job, "survey", board_distance=distance)
 
 
 @edit

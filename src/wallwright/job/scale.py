@@ -24,6 +24,7 @@ FLUTE_PITCH = (8.0, 200.0)
 STRIP = (5.0, 300.0)
 PIECE = (20.0, 3_700.0)
 JOINT = (0.0, 20.0)
+SHEET = (50.0, 6_000.0)
 LIP = (0.0, 250.0)
 _MORE = ((1000.0, "m"), (10.0, "cm"), (304.8, "ft"), (25.4, "in"))
 
@@ -71,3 +72,6 @@ def _lengths(job: Job) -> Iterator[tuple[str, Length | None, tuple[float, float]
         yield f"design.panels[{i}].tile_width", panel.tile_width, PIECE
         yield f"design.panels[{i}].tile_height", panel.tile_height, PIECE
         yield f"design.panels[{i}].joint", panel.joint, JOINT
+    for i, sheet in enumerate(design.stock):
+        yield f"design.stock[{i}].length", sheet.length, SHEET
+        yield f"design.stock[{i}].width", sheet.width, SHEET

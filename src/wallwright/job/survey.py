@@ -376,5 +376,7 @@ class Survey:
     """Where the mains supply comes to the wall; absent = assumed."""
     lines_in: Entry | None = None
     """Where network, fibre and aerial come to the wall; absent = assumed."""
+    board_distance: Size | None = None
+    """Cable from the distribution board to where the mains supply comes to this wall, along its way; absent = assumed."""
     ceiling: Literal["solid", "void", "unknown"] = "unknown"
     """void: a false ceiling with room for conduits over it."""

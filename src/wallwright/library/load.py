@@ -340,7 +340,8 @@ class ElectricalSaying:
 class ElectricalRules:
     """An electrical rule set: whose, which edition, how sure, which cables it is sized in, and what it asks besides figures.
 
-    Its figures are limits named `circuits.<key>_…`, so that a user's own go before them. cables : how their keys begin
+    Its figures are limits named `circuits.<key>_…`, so that a user's own go before them. cables : how their keys begin ·
+    devices : sizes in which protective devices are made [A], rising
     """
 
     key: str
@@ -349,6 +350,7 @@ class ElectricalRules:
     source: str
     certainty: Certainty
     cables: str
+    devices: tuple[float, ...]
     says: tuple[ElectricalSaying, ...]
 
 
@@ -494,6 +496,7 @@ def electrical() -> Mapping[str, ElectricalRules]:
             table = tomllib.loads(_text(f"electrical/{name}"))
             says = tuple(ElectricalSaying(**row) for row in table.pop("says"))
             del table["limits"]
+            table.pop("usual", None)
             key = name.removesuffix(".toml")
             made[key] = _row(ElectricalRules, key, {**table, "says": says}, f"electrical/{name}")
     return MappingProxyType(made)
@@ -531,6 +534,16 @@ def limits() -> Limits:
                     raise ValueError(f"{where}: {name} is there twice")
                 rows[name] = _limit(name, table, where)
     return Limits(rows)
+
+
+@cache
+def limits_of(rules: str) -> Limits:
+    """The library's limits with what is usual where that electrical rule set holds (its `usual`: boxes and such) in place of the house's."""
+    where = f"electrical/{rules.lower()}.toml"
+    usual = tomllib.loads(_text(where)).get("usual", {})
+    return Limits(
+        {row.name: _limit(row.name, usual[row.name], where) if row.name in usual else row for row in limits()}
+    )
 
 
 _LIMIT_KEYS = frozenset({"value", "unit", "source", "certainty", "note", "low", "high"})

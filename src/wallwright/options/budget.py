@@ -1,4 +1,8 @@
-"""Back into the budget: the list of swaps with the least loss of value, each shown with what it saves and what it does to the findings."""
+"""Back into the budget: the list of swaps with the least loss of value, each shown with what it saves and what it does to the findings.
+
+Every wall is priced with the cutting plans that would be issued, so that the price told here is the one that is quoted. What is proved
+is proved of swaps that may be made alone: one that brings something to fix is left out, also where another would put that right.
+"""
 
 from __future__ import annotations
 
@@ -7,8 +11,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from wallwright.core.finding import EditCall, Finding
-from wallwright.derive import Wall, derive
-from wallwright.options.effect import Effect, edited, effect
+from wallwright.derive import Wall, derive, derive_to_issue
+from wallwright.options.effect import Effect, edited, effect, priced
 from wallwright.options.lumps import lumps_of, offcuts
 from wallwright.options.search import Choice, Found, least_loss, most_saved
 from wallwright.options.swaps import Swap, swaps
@@ -36,7 +40,8 @@ class WayBack:
 
     within : the price is inside already · steps : the swaps, the most saving first; () where none is needed or none leads back ·
     reached : whether they lead inside · least : the least price that any set of swaps reaches, where none leads back · proven : no list
-    of less loss does it (or none at all) · offered : all swaps that were weighed, refused ones among them · tries : walls derived for it
+    of less loss, of swaps that may be made alone, does it (or none at all), and wall and list cost the same when issued ·
+    offered : all swaps that were weighed, refused ones among them · tries : walls derived for it
     """
 
     budget: int
@@ -70,6 +75,7 @@ def way_back(wall: Wall, budget: int | None = None, offered: Sequence[Swap] | No
         raise ValueError(
             "brief.budget: there is none to come back into; set it with [brief.budget] amount, or say it with --amount"
         )
+    wall = priced(wall)
     price = wall.money.total
     every = tuple(swaps(wall) if offered is None else offered)
     if price <= goal:
@@ -80,11 +86,17 @@ def way_back(wall: Wall, budget: int | None = None, offered: Sequence[Swap] | No
     chosen = found.chosen if found.chosen is not None else found.best
     steps = _steps(trials, chosen)
     done = trials.of(chosen)
+    proven = found.proven and _as_issued(wall) and _as_issued(done.wall)
     return WayBack(
         goal, price, False, steps, price - found.saving if found.chosen is not None else price - found.most,
-        round(sum(step.swap.loss for step in steps), 3), found.chosen is not None, found.proven, price - found.most,
+        round(sum(step.swap.loss for step in steps), 3), found.chosen is not None, proven, price - found.most,
         done.new, done.gone, every, found.tries,
     )  # fmt: skip
+
+
+def _as_issued(wall: Wall) -> bool:
+    """Whether the wall costs the same once its things are allotted the best way too: what they weigh may ask for other fixings."""
+    return derive_to_issue(wall.job).money.total == wall.money.total
 
 
 def _searched(wall: Wall, may: Sequence[Swap], need: int, trials: _Trials) -> Found:
@@ -153,7 +165,9 @@ class _Trials:
         job: Job = self.wall.job
         try:
             return effect(
-                self.wall, self.found, derive(edited(job, in_order(self.may[i] for i in sorted(chosen))))
+                self.wall,
+                self.found,
+                derive(edited(job, in_order(self.may[i] for i in sorted(chosen))), searched=True),
             )
         except ValueError:
             return None

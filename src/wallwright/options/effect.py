@@ -63,8 +63,13 @@ def edited(job: Job, edits: Iterable[EditCall]) -> Job:
 
 def price_effect(job: Job, edits: Iterable[EditCall]) -> Effect:
     """What these edits do to the price and to the findings of a job. JobError or ValueError where they cannot be made."""
-    before = derive(job)
-    return effect(before, check(before), derive(edited(job, edits)))
+    before = derive(job, searched=True)
+    return effect(before, check(before), derive(edited(job, edits), searched=True))
+
+
+def priced(wall: Wall) -> Wall:
+    """The wall with the price that is quoted: its cutting plans searched as for issue."""
+    return wall if wall.cuts.searched else derive(wall.job, searched=True)
 
 
 def effect(before: Wall, found: tuple[Finding, ...], after: Wall) -> Effect:

@@ -72,7 +72,7 @@ def _sound(wall: Wall, row: FinishSet, had: frozenset[tuple[str, str]]) -> Itera
     """The combinations of a set that bring no new danger and leave the geometry as it is, first choices first."""
     for edits in islice(_combinations(wall, row), MOST):
         try:
-            made = derive(edited(wall.job, edits))
+            made = derive(edited(wall.job, edits), searched=True)
         except ValueError:
             continue
         found = check(made)
@@ -147,11 +147,18 @@ def _as_thick(wall: Wall, board: str) -> bool:
 
 
 def _said(wall: Wall) -> str:
-    """What it is faced in, each finish once."""
+    """What it is faced in, each finish once, and what boards its carcasses and panels are of."""
     rows = load.finishes()
     by_role: dict[str, list[str]] = {}
     for face in faces_of(wall):
         names = by_role.setdefault(face.role, [])
         if rows[face.finish].name not in names:
             names.append(rows[face.finish].name)
+    boards = load.boards()
+    for what, keys in (
+        ("carcasses of", [unit.board for unit in wall.setout.units if not unit.board_only]),
+        ("panels on", [zone.board for zone in wall.setout.zones if zone.boarded]),
+    ):
+        if names := list(dict.fromkeys(boards[key].name for key in keys if key in boards)):
+            by_role[what] = names
     return "; ".join(f"{role} {' and '.join(names)}" for role, names in by_role.items())

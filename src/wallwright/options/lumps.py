@@ -10,6 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from wallwright.cutting.pieces import part_area
+from wallwright.cutting.plan import TENTHS_PER_M2
 from wallwright.library import load
 
 if TYPE_CHECKING:
@@ -67,15 +69,27 @@ def lumps_of(wall: Wall) -> Mapping[str, Lump]:
         board = line.ref.removeprefix("board_")
         if line.ref.startswith("board_") and board in sheets:
             count, share = sheets[board]
-            paid = line.amount * by
-            one = paid / count if len(load.boards()[board].sheets) == 1 else 0.0
-            out[line.ref] = Lump(paid, paid * share, one if areas.get(board) else 0.0)
+            out[line.ref] = _boards(wall, board, line.amount * by, count, share, areas.get(board, 0.0))
         elif line.ref == LOADS and line.quantity:
             mass = sum(part.mass for part in wall.carcass.parts)
             loads = mass / wall.limits.value("money.load_mass")
             one = line.amount * by / line.quantity
             out[line.ref] = Lump(line.amount * by, one * loads, one)
     return out
+
+
+def _boards(wall: Wall, board: str, paid: float, count: int, share: float, area: float) -> Lump:  # noqa: PLR0913
+    """The sheets of a board. What lies on offcuts of earlier jobs costs nothing, so all that the rack's offcuts hold may be less used:
+    it is taken off what is used, and so is slack.
+    """
+    rack = [row for row in wall.job.design.stock if row.board == board]
+    if not rack:
+        one = paid / count if count and area and len(load.boards()[board].sheets) == 1 else 0.0
+        return Lump(paid, paid * share, one)
+    plan = wall.cuts.plan_of(board)
+    free = sum(row.count * row.length.mm * row.width.mm / 1e6 for row in rack if row.offcut)
+    held = part_area(plan) / TENTHS_PER_M2 if plan else 0.0
+    return Lump(paid, (held - free) * paid / area if area else 0.0, 0.0)
 
 
 def shared(before: Wall, after: Wall) -> Share:

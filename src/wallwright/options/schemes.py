@@ -132,9 +132,11 @@ def scheme_options(job: Job, schemes: Sequence[Scheme] = SCHEMES) -> tuple[Optio
         best: tuple[tuple[int, int], Option] | None = None
         for edits in scheme.make(job):
             try:
-                made, cures, found = settled(edited(job, edits))
+                quick, cures, _ = settled(edited(job, edits))
+                made = derive(quick.job, searched=True)
             except ValueError:
                 continue
+            found = check(made)
             option = Option(
                 scheme.key,
                 scheme.name,

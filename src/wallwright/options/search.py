@@ -4,7 +4,7 @@ A relaxation (areas instead of cutting plans, whole sheets only) says which sets
 order of their loss; each is tried on the real wall. The first that truly saves enough has the least loss of all: every set of less loss
 was tried, or cannot. What was tried and failed is cut away and it is solved again. Two assumptions, both watched: savings that are
 no lumps never grow by being combined (where one is seen to, the bound is widened by as much), and a swap that saves money alone never
-makes its set dearer.
+makes its set dearer. What is searched and proved is what the choices make: a swap that may not be made alone is no choice.
 """
 
 from __future__ import annotations

@@ -1,4 +1,5 @@
-"""Swaps that cost less: each a handful of real edits, its saving measured by deriving the wall anew, its loss of value from data.
+"""Swaps that cost less: each a handful of real edits, its saving measured by deriving the wall anew with the cutting plans that would be
+issued, its loss of value from data.
 
 A swap that brings a new finding which must be fixed is refused, and says why. What is pinned by size stays; what the brief keeps from
 swaps is not touched at all.
@@ -14,7 +15,7 @@ from wallwright.core.finding import EditCall, Finding, edit_call
 from wallwright.derive import derive
 from wallwright.library import load, terms
 from wallwright.look.ladder import rung_of
-from wallwright.options.effect import Effect, edited, effect
+from wallwright.options.effect import Effect, edited, effect, priced
 from wallwright.options.lumps import NOTHING, Share, shared
 from wallwright.rules import check
 from wallwright.rules.faced import Faced, cheaper, faces_of
@@ -69,6 +70,7 @@ class Swap:
 
 def swaps(wall: Wall, proposals: Iterable[Proposal] | None = None) -> tuple[Swap, ...]:
     """Every swap of a wall, measured, refused ones among them; what saves nothing is left out."""
+    wall = priced(wall)
     found, kept = check(wall), set(wall.job.brief.budget.keep) if wall.job.brief.budget else set[str]()
     out: list[Swap] = []
     for proposal in proposed(wall) if proposals is None else proposals:
@@ -84,7 +86,7 @@ def measured(wall: Wall, found: tuple[Finding, ...], proposal: Proposal) -> Swap
     """A swap with what it saves on this wall, what it loses, and what it does to the findings."""
     loss = loss_of(wall, proposal)
     try:
-        done = effect(wall, found, derive(edited(wall.job, proposal.edits)))
+        done = effect(wall, found, derive(edited(wall.job, proposal.edits), searched=True))
     except ValueError as problem:
         return Swap(*_head(proposal), loss, 0, NOTHING, (), (), str(problem))
     return Swap(

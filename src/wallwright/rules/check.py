@@ -13,6 +13,7 @@ from wallwright.rules import (
     heat,
     light,
     light_beside,
+    links,
     look,
     look_line,
     materials,
@@ -37,7 +38,7 @@ from wallwright.rules import (
 from wallwright.rules.registry import RULES
 
 FILES = (
-    survey, seats, screen_height, sight, reflections, screen, behind, services, outlets, runs, circuits, reach, heat, standing,
+    survey, seats, screen_height, sight, reflections, screen, behind, services, outlets, runs, links, circuits, reach, heat, standing,
     carcass, clash, units, panelling, storage, structure, bearing, materials, materials_faces, light, light_beside, look, look_line, order,
 )  # fmt: skip
 """Rule files in the trade's order: their rules enter the list as they are imported."""

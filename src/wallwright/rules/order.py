@@ -67,11 +67,14 @@ def over_budget(wall: Wall) -> Iterator[Finding]:
         return
     over = money.total - money.budget
     dear = sorted(money.lines, key=lambda line: -line.amount)[:3]
+    at_most, how = (
+        ("at most ", "; the boards are counted by the quick plan") if wall.cuts.at_most else ("", "")
+    )
     yield Finding(
         "money.over_budget",
         "consider",
         "money",
-        f"{money.shown(money.total)} all in is {money.shown(over)} over the budget",
+        f"{at_most}{money.shown(money.total)} all in is {money.shown(over)} over the budget{how}",
         round(money.major(money.total)),
         round(money.major(money.budget)),
         money.currency,

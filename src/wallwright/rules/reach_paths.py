@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from wallwright.carcass.fronts import front_stock
 from wallwright.carcass.record import BayBox
-from wallwright.cooling.stand import compartments, levels
+from wallwright.cooling.stand import side_by_side
 from wallwright.core.shape import Box
 from wallwright.derive import Wall
 from wallwright.library import load
@@ -45,21 +45,14 @@ def standing(wall: Wall) -> tuple[Standing, ...]:
 
 
 def _in_bays(wall: Wall) -> Iterator[Standing]:
-    """Boxes in bays: the warmest level lowest, the boxes of a level spread evenly over its width."""
+    """Boxes in bays."""
     by_ref = {device.ref: device for device in wall.services.devices}
     bays = {bay.ref: bay for bay in wall.carcass.bays}
     side, back = wall.limits.value("services.device_side_clear"), wall.limits.value("reach.eye_back")
     for heat in wall.cooling.bays:
         bay, depth = bays[heat.bay], wall.setout.unit(heat.unit).depth
-        tall = bay.box.height / levels(bay)
-        for i, level in enumerate(compartments(bay, [by_ref[ref] for ref in heat.devices], side)):
-            z = bay.box.z + i * tall
-            gap = (bay.box.width - sum(d.width for d in level)) / (len(level) + 1)
-            x = bay.box.x + gap
-            for device in level:
-                box = Box(x, z, device.width, device.height)
-                yield Standing(device, box, depth - back, bay, Box(bay.box.x, z, bay.box.width, tall))
-                x += device.width + gap
+        for device, box, level in side_by_side(bay, [by_ref[ref] for ref in heat.devices], side):
+            yield Standing(device, box, depth - back, bay, level)
 
 
 def _free(wall: Wall) -> Iterator[Standing]:

@@ -10,16 +10,17 @@ from itertools import pairwise
 from math import dist
 
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
-from wallwright.core.limit import Limit
+from wallwright.core.limit import Certainty, Limit
 from wallwright.core.shape import Box, Point2, around
 from wallwright.derive import Wall
 from wallwright.job.face import obstacle_box
 from wallwright.rules.registry import rule
 from wallwright.services import chase, spacing
+from wallwright.services.conduit import BORES
 from wallwright.services.drill import Hole, distance_to_path, in_zones
 from wallwright.services.existing import PIPES, live_bands
 from wallwright.services.record import Run
-from wallwright.services.runs import SOLID, voids_for
+from wallwright.services.runs import SOLID, reason_for_trunking, voids_for
 from wallwright.structure.record import FixingCheck, HoleRow
 
 Piece = tuple[Point2, Point2]
@@ -47,7 +48,7 @@ def _chase(wall: Wall, run: Run, cut: chase.Masonry, pieces: Sequence[Piece], le
     limit = wall.limits["services.chase_horizontal" if level else "services.chase_vertical"]
     depth, most = chase.needed(run.outside_diameter, cut.cover), cut.level if level else cut.upright
     leaf = f"{cut.leaf:.0f} mm leaf" + (" (assumed: nobody measured it)" if cut.assumed else "")
-    cure, edits = _in_a_panel(wall, run, pieces)
+    cure, edits = _in_a_panel(wall, run, pieces, cut.may_cut(min(BORES), level))
     return Finding(
         "services.chase",
         "danger",
@@ -65,8 +66,12 @@ def _chase(wall: Wall, run: Run, cut: chase.Masonry, pieces: Sequence[Piece], le
     )
 
 
-def _in_a_panel(wall: Wall, run: Run, pieces: Sequence[Piece]) -> tuple[str, tuple[EditCall, ...]]:
-    """The panel whose void, made deeper, takes the pieces; else what a person on site can do."""
+def _in_a_panel(
+    wall: Wall, run: Run, pieces: Sequence[Piece], smaller_fits: bool
+) -> tuple[str, tuple[EditCall, ...]]:
+    """The panel whose void, made deeper, takes the pieces; else what a person on site can do. smaller_fits : the smallest conduit
+    there is may be let in
+    """
     need = run.outside_diameter + wall.limits.value("services.void_play")
     for zone in wall.setout.zones:
         if not chase.outside([point for piece in pieces for point in piece][:2], (zone.box,)) and all(
@@ -75,8 +80,13 @@ def _in_a_panel(wall: Wall, run: Run, pieces: Sequence[Piece]) -> tuple[str, tup
             edit = edit_call("set_panel_void", ref=zone.ref, void=round(need))
             return f"lay it in the void of {zone.ref}, made {need:.0f} mm deep", (edit,)
     return (
-        "lay it in trunking on the wall where the leaf bears no such chase, in a panel's void, over a false ceiling, or in smaller "
-        "conduits side by side; measure the leaf first",
+        "lay it in trunking on the wall where the leaf bears no such chase, in a panel's void, or over a false ceiling"
+        + (
+            "; or cables that need no plug drawn through, in smaller conduits side by side"
+            if smaller_fits
+            else ""
+        )
+        + "; measure the leaf first",
         (edit_call("set_wiring", lay="mixed"),),
     )
 
@@ -87,6 +97,14 @@ def _around(pieces: Sequence[Piece]) -> Box:
     return Box(min(xs), min(zs), max(xs) - min(xs), max(zs) - min(zs)).grown(20.0)
 
 
+_WHY_TRUNKING = {
+    "concrete": "common practice: no chase in structural concrete without the engineer",
+    "rented": "common practice: nothing is cut into a wall that is rented",
+    "leaf": "guidance on Approved Document A (England): no chase deeper than the leaf bears",
+    "chosen": "as chosen for this wall: nothing is cut",
+}
+
+
 @rule("services.surface_run")
 def surface_run(wall: Wall) -> Iterator[Finding]:
     """What lies on the wall in trunking is said: on concrete, in a rented home, and where the leaf is too thin for a chase."""
@@ -94,14 +112,10 @@ def surface_run(wall: Wall) -> Iterator[Finding]:
     if not shown:
         return
     metres = sum(run.on_surface for run in shown) / 1000
-    concrete, rented = wall.job.survey.wall.substrate == "concrete", wall.job.brief.tenure == "rent"
-    why, source = (
-        ("concrete", "common practice: no chase in structural concrete without the engineer")
-        if concrete
-        else ("wall", "common practice: nothing is cut into a wall that is rented")
-        if rented
-        else ("wall", "guidance on Approved Document A (England): no chase deeper than the leaf bears")
-    )
+    reason = reason_for_trunking(wall.job)
+    concrete = reason == "concrete"
+    why = "concrete" if concrete else "wall"
+    source = _WHY_TRUNKING[reason]
     yield Finding(
         "services.surface_run",
         "consider",
@@ -133,11 +147,28 @@ def hidden_run(wall: Wall) -> Iterator[Finding]:
         len(unseen),
         0,
         "runs",
-        limit.source,
-        limit.certainty,
-        f"lay them {limit.value:.0f} mm deep or under earthed steel, with a 30 mA residual-current device; "
+        *hidden_source(wall.job.survey.place.rules, limit),
+        f"lay them {_deep(unseen, limit.value)}under earthed steel{_behind_device(wall)}; "
         "photograph them with a tape before the wall is closed",
     )
+
+
+def _deep(unseen: Sequence[Run], depth: float) -> str:
+    """Depth is a way out only where something is cut into the wall: behind a panel steel is."""
+    return f"{depth:.0f} mm deep or " if any(run.in_wall > 0 for run in unseen) else ""
+
+
+def hidden_source(rules: str, limit: Limit) -> tuple[str, Certainty]:
+    """Whose rule the depth of hidden cables is there, and how sure: elsewhere than in the United Kingdom a house rule."""
+    if rules == "UK" or limit.source == "your rule set":
+        return limit.source, limit.certainty
+    return f"house rule here, as {limit.source}: the licensed electrician says what holds", "common practice"
+
+
+def _behind_device(wall: Wall) -> str:
+    """The residual-current device that the rule set of the place asks for; nothing where it asks for none."""
+    trip = wall.limits.value(f"circuits.{wall.job.survey.place.rules.lower()}_trip")
+    return f", with a {trip:g} mA residual-current device" if trip else ", as the code there asks"
 
 
 @rule("services.no_path")
@@ -176,31 +207,6 @@ def _crossed(wall: Wall, run: Run) -> set[str]:
         for a, b in pairwise(run.path)
         if _around([(a, b)]).grown(-19.9).meets(obstacle_box(thing))
     }
-
-
-@rule("services.link_length")
-def link_length(wall: Wall) -> Iterator[Finding]:
-    """No signal cable is longer than its kind carries."""
-    for run in wall.services.runs:
-        if not run.longest or run.order <= run.longest:
-            continue
-        optical = run.kind == "conduit" and wall.job.design.wiring.picture_cable == "passive"
-        optical = optical and run.order <= wall.limits.value("services.hdmi_optical_longest")
-        yield Finding(
-            "services.link_length",
-            "consider",
-            run.ref,
-            f"{run.cable} from {run.start} to {run.end} takes {run.order / 1000:.1f} m of cable, more than a {run.link} carries",
-            round(run.order),
-            round(run.longest),
-            "mm",
-            f"common practice: {run.link}",
-            "common practice",
-            "use active optical cables, drawn through the conduit so that they can be replaced"
-            if optical
-            else "set an active device half way, where it can be reached, or bring the devices nearer",
-            (edit_call("set_wiring", picture_cable="optical"),) if optical else (),
-        )
 
 
 @rule("services.draw_boxes")

@@ -74,6 +74,20 @@ def items_on_rcd(trip: float, share: float, each: float) -> int:
     return int(leakage_budget(trip, share) // each)
 
 
+def devices_needed(leaks: Iterable[float], budget: float) -> int:
+    """How many residual-current devices circuits that leak so much [mA] each ask for, the largest set first; a circuit that is too
+    much alone takes one for itself.
+    """
+    filled: list[float] = []
+    for leak in sorted(leaks, reverse=True):
+        room = next((i for i, sum_ in enumerate(filled) if sum_ + leak <= budget + 1e-9), None)
+        if room is None:
+            filled.append(leak)
+        else:
+            filled[room] += leak
+    return len(filled)
+
+
 def split(loads: Iterable[Load], own_from: float) -> tuple[tuple[Load, ...], tuple[Load, ...]]:
     """The loads that share a circuit, and those so large that each has its own."""
     loads = tuple(loads)

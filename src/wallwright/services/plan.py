@@ -5,6 +5,7 @@ A design aid throughout: to be checked, sized, installed and tested by the local
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -15,13 +16,14 @@ from wallwright.core.why import Given, Why
 from wallwright.job.document import Job
 from wallwright.job.face import Face, obstacle_box
 from wallwright.library import load
-from wallwright.services import cables
+from wallwright.services import cables, conduit, trunking
 from wallwright.services.board import MAINS
 from wallwright.services.circuits import assign, plan_circuits
 from wallwright.services.devices import place_devices
 from wallwright.services.order import orders_of
+from wallwright.services.plugs import KEYS, SCREEN, Plug, drawn, plugs
 from wallwright.services.points import next_plate, plan_points
-from wallwright.services.record import Circuit, Run, ServicePoint, Services
+from wallwright.services.record import Circuit, PlacedDevice, Run, ServicePoint, Services
 from wallwright.services.region import upright
 from wallwright.services.runs import (
     Ground,
@@ -32,12 +34,11 @@ from wallwright.services.runs import (
     comes_in,
     entry,
     lay_of,
-    lay_signals,
     lay_tree,
     layer,
     off_rows,
-    signal_sorts,
 )
+from wallwright.services.signals import held_words, lay_signals, signal_sorts
 from wallwright.services.zones import feed_place, in_view, zones_of
 
 if TYPE_CHECKING:
@@ -61,15 +62,21 @@ def plan(  # noqa: PLR0913
     points, behind, region, point_whys = plan_points(
         job, face, screen, setout, devices, limits, cells, strips
     )
-    circuit_of = assign(points, devices, limits)
+    circuit_of = assign(job, screen, devices, points, limits)
     points = tuple(replace(p, circuit=circuit_of.get(p.ref, "")) for p in points)
     seen, hidden = _zones(face, screen, setout, points, limits)
     ground = Ground(
         face, job.survey.wall, setout.zones, rows, seen, limits, lay_of(job), job.survey.ceiling == "void"
     )
-    runs, reach, come_in = _runs(job, ground, screen, setout, points, hidden, strips)
+    rough = _rough_places(screen, setout, devices)
+    units = {unit.ref: unit.box for unit in setout.units}
+    spare = limits.value("services.end_slack")
+    # what has no way while there are no conduits is what they are laid for
+    held = [KEYS[p.kind] for p in plugs(devices, points, (), rough, spare, units) if p.bare]
+    runs, reach, come_in = _runs(job, ground, screen, setout, points, hidden, strips, held)
     circuits, circuit_whys = plan_circuits(job, screen, devices, points, strips, reach, limits)
-    runs = _with_cables(runs, points, circuits)
+    runs = _with_cables(runs, points, circuits, load.electrical()[job.survey.place.rules.lower()].cables)
+    runs = _holding(runs, plugs(devices, points, runs, rough, spare, units), job.design.wiring.picture_cable)
     whys = (
         *device_whys,
         *point_whys,
@@ -78,7 +85,7 @@ def plan(  # noqa: PLR0913
         *circuit_whys,
     )
     twin = limits.value("services.box_twin_width"), limits.value("services.box_height")
-    return Services(
+    planned = Services(
         points,
         devices,
         tuple(map(around, region)) if upright(behind.hidden) else behind.fields(twin),
@@ -98,8 +105,38 @@ def plan(  # noqa: PLR0913
             if given is None
         ),
         ground.lay,
-        orders_of(runs, limits),
     )
+    return plugged_in(planned, rough, units, limits)
+
+
+def plugged_in(
+    services: Services, places: Mapping[str, Point2], units: Mapping[str, Box], limits: Limits
+) -> Services:
+    """The services with the cable map, and what to buy by it. places : the middle of each box on the wall's face, and of the
+    screen's under "screen" · units : each unit's box, by its ref
+    """
+    spare = limits.value("services.end_slack")
+    made = plugs(services.devices, services.points, services.runs, places, spare, units)
+    return replace(services, plugs=made, orders=orders_of(services.runs, made, limits))
+
+
+def _rough_places(screen: Screen, setout: SetOut, devices: Sequence[PlacedDevice]) -> dict[str, Point2]:
+    """The middle of the unit each box stands in, until its bay is known; of the screen for what hangs behind it."""
+    boxes = {unit.ref: unit.box for unit in setout.units}
+    return {SCREEN: screen.centre, **{d.ref: boxes.get(d.unit, screen.frame).centre for d in devices}}
+
+
+def _holding(runs: tuple[Run, ...], made: Sequence[Plug], cable: str) -> tuple[Run, ...]:
+    """The conduits that plugs go through, each with what the cable map sends through it. cable : passive or optical"""
+    known = load.cables()
+    out: list[Run] = []
+    for run in runs:
+        keys = drawn(made, run.ref)
+        held = tuple(sorted(Counter(keys).items()))
+        fill = conduit.fill((known[key].diameter for key in keys), run.bore)
+        words = held_words(held, cable)
+        out.append(replace(run, cable=words, fill=fill, contents=held) if run.kind == "conduit" else run)
+    return tuple(out)
 
 
 def _zones(
@@ -121,11 +158,11 @@ def _zones(
 
 def _runs(  # noqa: PLR0913
     job: Job, ground: Ground, screen: Screen, setout: SetOut, points: Sequence[ServicePoint], hidden: Sequence[Box],
-    strips: Sequence[LightRun],
+    strips: Sequence[LightRun], held: Sequence[str],
 ) -> tuple[tuple[Run, ...], dict[str, float], tuple[Point2, Point2]]:  # fmt: skip
     """All runs, mains first; the cable to each circuit's furthest point [mm]; where mains and where signals come in.
 
-    A point off the wall's face gets no run.
+    A point off the wall's face gets no run. held : the cables that go from box to box through conduits
     """
     face, limits = ground.face, ground.limits
     points = [p for p in points if face.box.holds(Box(p.x, p.z, 0.0, 0.0))]
@@ -143,7 +180,7 @@ def _runs(  # noqa: PLR0913
     lay = layer(ground, points, come_in, (*ground.seen, *hidden), blocked, setout, tuple(ends.values()))
     reach = _lay_mains(lay, job, points, come_in[0], limits)
     lay.keep_apart(box_arms(points))
-    sorts = signal_sorts(limits, screen.lines, job.design.wiring.picture_cable)
+    sorts = signal_sorts(limits, screen.lines, job.design.wiring.picture_cable, held)
     lay_signals(lay, points, come_in[1], sorts)
     _lay_leads(lay, points, ends, strips)
     return tuple(lay.runs), reach, come_in
@@ -154,11 +191,12 @@ def _lay_mains(
 ) -> dict[str, float]:
     """Each circuit's tree of runs from where the supply comes in; gives the cable to each circuit's furthest point [mm]."""
     library = load.cables()
-    us = job.survey.place.rules == "US"
+    sort_of = load.electrical()[job.survey.place.rules.lower()].cables
     reach: dict[str, float] = {}
     for circuit in sorted({p.circuit for p in points if p.circuit}):
         # the kind of cable is known for good when the circuit is sized; here it gives the conduit
-        row = library["awg12" if us else "twin_1_5" if circuit == "Q2" else "twin_2_5"]
+        size = "12" if sort_of == "awg" else "_1_5" if circuit == "Q2" else "_2_5"
+        row = library[f"{sort_of}{size}"]
         sort = Sort("M", "mains", row.name, (row.diameter,), 0.0, 0.0, ((row.key, 1),))
         members = [p for p in points if p.circuit == circuit]
         reach[circuit] = max(lay_tree(lay, sort, ("supply", come_in), members))
@@ -204,12 +242,12 @@ def _lead(row: load.Cable) -> Sort:
 
 
 def _with_cables(
-    runs: tuple[Run, ...], points: Sequence[ServicePoint], circuits: Sequence[Circuit]
+    runs: tuple[Run, ...], points: Sequence[ServicePoint], circuits: Sequence[Circuit], sort_of: str
 ) -> tuple[Run, ...]:
     """Mains runs named by the cable their circuit was sized to."""
     size = {c.ref: c.cable_mm2 for c in circuits}
     of = {p.ref: p.circuit for p in points}
-    names = {cable.size: cable for key, cable in load.cables().items() if key.startswith(("twin", "awg"))}
+    names = {cable.size: cable for key, cable in load.cables().items() if key.startswith(sort_of)}
     out: list[Run] = []
     for run in runs:
         circuit = of.get(run.end, "")
@@ -256,6 +294,10 @@ def _run_whys(run: Run, limits: Limits) -> tuple[Why, ...]:
         says = f"from {run.start} to {run.end}: no path within the zones is free; needs {depth:.0f} mm of depth or a steel cover"
     elif run.protect:
         says += f"; part of it is shown by hidden boxes only: {depth:.0f} mm deep there, or a steel cover"
+    if run.on_surface > 0:
+        says += (
+            f"; in trunking {trunking.words(run.channel)} on the wall for {run.on_surface / 1000:.1f} m of it"
+        )
     return (
         Why(
             f"run {run.ref}.length", run.length, "mm", says, "shortest path; a bend and a chase cost as so much run",

@@ -1,15 +1,16 @@
 """What plugs into what: every cable between boxes, screen and outlets, with its two ends and its length.
 
 Each box is plugged into the outlet that serves it; pictures go to the receiver where there is one, else to the screen; a box with a
-network socket goes to the router in the same unit, else to an outlet. Made-up cables come in steps of length.
+network socket goes to the router in the same unit, else to an outlet. From one unit to another, and to the screen, a cable goes
+through the conduits whose ends lie in them, or it has no way and says so. Made-up cables come in steps of length.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from wallwright.core.shape import Point2
+from wallwright.core.shape import Box, Point2
 from wallwright.library import load
 from wallwright.services.board import OUTLETS
 from wallwright.services.record import PlacedDevice, Run, ServicePoint
@@ -24,12 +25,18 @@ WORDS = {
     "line": "line cable",
 }  # fmt: skip
 
+KEYS = {"picture": "hdmi", "data": "data_6a", "speaker": "flex_1_5", "line": "coax", "aerial": "coax"}
+"""The cable of the library each kind is as thick as."""
+Leg = tuple[str, Point2, Point2, float]
+"""A conduit on a cable's way: its ref, where the cable enters and leaves it, how long it is [mm]."""
+
 
 @dataclass(frozen=True, slots=True)
 class Plug:
     """One cable: its number, what it is, its two ends with the socket at each, how long the way is and what is bought [mm].
 
-    through : the conduit it goes through, or "" · outlet : its far end is an outlet on the wall
+    through : the conduits it goes through, in that order · outlet : its far end is an outlet on the wall · bare : it leaves its unit
+    and, for some of its way, no conduit takes it · unit, unit_to : where it starts and ends
     """
 
     ref: str
@@ -40,8 +47,11 @@ class Plug:
     end_port: str
     way: float
     bought: float
-    through: str = ""
+    through: tuple[str, ...] = ()
     outlet: bool = False
+    bare: bool = False
+    unit: str = ""
+    unit_to: str = ""
 
     @property
     def words(self) -> str:
@@ -58,6 +68,7 @@ class _Board:
     runs: Sequence[Run]
     places: Mapping[str, Point2]
     spare: float
+    units: Mapping[str, Box]
     made: list[Plug] = field(default_factory=list[Plug])
     used: dict[str, int] = field(default_factory=dict[str, int])
 
@@ -71,23 +82,61 @@ class _Board:
         point = next((point for point in self.points if point.ref == ref), None)
         return (point.x, point.z) if point else self.places.get(ref, self.places[SCREEN])
 
+    def stands(self, ref: str) -> str:
+        """Where an end is: the unit it stands in or on, the screen, or "" on the open wall."""
+        device = next((device for device in self.devices if device.ref == ref), None)
+        if device is not None:
+            return SCREEN if device.place == SCREEN else device.unit
+        point = next((point for point in self.points if point.ref == ref), None)
+        if point is None or point.zone == "behind_screen":
+            return SCREEN if ref == SCREEN or point is not None else ""
+        at = Box(point.x, point.z, 0.0, 0.0)
+        return next((unit for unit, box in self.units.items() if box.holds(at)), "")
+
     def add(self, kind: str, start: tuple[str, str], end: tuple[str, str], *, outlet: bool = False) -> None:
-        """A cable from one end to the other; between cabinet and screen through the conduit, where there is one."""
-        a, b = self.where(start[0]), self.where(end[0])
-        way, through = _far(a, b), ""
-        trunk = next((run for run in self.runs if run.kind == "conduit" and len(run.path) > 1), None)
-        if trunk and not outlet and SCREEN in (start[0], end[0]) and self._in_cabinet(start[0], end[0]):
-            ends = (trunk.path[0], trunk.path[-1])
-            low, high = sorted(ends, key=lambda place: place[1])
-            box, screen = (a, b) if end[0] == SCREEN else (b, a)
-            way, through = _far(box, low) + trunk.length + _far(high, screen), trunk.ref
-        way += self.spare if outlet else 2 * self.spare
+        """A cable from one end to the other; from unit to unit and to the screen through the conduits, where there are any."""
+        a, b = self.stands(start[0]), self.stands(end[0])
+        apart = a != b and "" not in (a, b) and kind != "mains"  # no mains lead goes through a wall
+        chain = self.chain(a, b) if apart else ()
+        bare = apart and not chain
+        if bare:
+            chain = self.nearest_chain(a, b, self.where(start[0])) or self.nearest_chain(
+                b, a, self.where(end[0]), back=True
+            )
+        at, way = self.where(start[0]), 0.0
+        for _, entry, leave, length in chain:
+            way += _far(at, entry) + length
+            at = leave
+        way += _far(at, self.where(end[0])) + (self.spare if outlet else 2 * self.spare)
         bought = next((length for length in MADE_UP if length >= way), way)
         ref = f"W{len(self.made) + 1}"
-        self.made.append(Plug(ref, kind, *start, *end, way, float(bought), through, outlet))
+        through = tuple(ref for ref, *_ in chain)
+        self.made.append(Plug(ref, kind, *start, *end, way, float(bought), through, outlet, bare, a, b))
 
-    def _in_cabinet(self, *ends: str) -> bool:
-        return any(d.ref in ends and d.place in ("cabinet", "tower") for d in self.devices)
+    def ways(self) -> Iterator[tuple[str, str, Leg]]:
+        """Every conduit both ways round: from where, to where, and its leg."""
+        for run in self.runs:
+            if run.kind == "conduit" and len(run.path) > 1:
+                a, b = self.stands(run.start), self.stands(run.end)
+                yield a, b, (run.ref, run.path[0], run.path[-1], run.length)
+                yield b, a, (run.ref, run.path[-1], run.path[0], run.length)
+
+    def chain(self, a: str, b: str) -> tuple[Leg, ...]:
+        """The fewest conduits that lead from one place to another; none where they do not."""
+        known: dict[str, tuple[Leg, ...]] = {a: ()}
+        waiting = [a]
+        for place in waiting:
+            for start, end, leg in self.ways():
+                if start == place and end not in known:
+                    known[end] = (*known[place], leg)
+                    waiting.append(end)
+        return known.get(b, ())
+
+    def nearest_chain(self, a: str, b: str, at: Point2, *, back: bool = False) -> tuple[Leg, ...]:
+        """The conduits that lead to `b` from the place whose end is nearest to a box in `a`, that has none. back : the other way."""
+        starts = sorted((_far(at, leg[1]), start) for start, _, leg in self.ways() if start not in (a, b))
+        chains = (self.chain(b, start) if back else self.chain(start, b) for _, start in starts)
+        return next((chain for chain in chains if chain), ())
 
     def outlet(self, kinds: Sequence[str], device: str) -> str:
         """The outlet of those kinds that serves a box and has a socket left, else the nearest of them; "" where there is none."""
@@ -103,18 +152,23 @@ class _Board:
 
 def plugs(
     devices: Sequence[PlacedDevice], points: Sequence[ServicePoint], runs: Sequence[Run],
-    places: Mapping[str, Point2], spare: float,
+    places: Mapping[str, Point2], spare: float, units: Mapping[str, Box],
 ) -> tuple[Plug, ...]:  # fmt: skip
     """Every cable. places : the middle of each box on the wall's face, and of the screen's under "screen" · spare : cable left at
-    each end [mm]
+    each end [mm] · units : each unit's box on the face, by its ref
     """
-    board = _Board([d for d in devices if d.place != "nowhere"], points, runs, places, spare)
+    board = _Board([d for d in devices if d.place != "nowhere"], points, runs, places, spare, units)
     _pictures(board)
     _sound(board)
     _network(board)
     _aerials(board)
     _mains(board)
     return tuple(board.made)
+
+
+def drawn(made: Sequence[Plug], ref: str = "") -> tuple[str, ...]:
+    """The cables of the library that lie in a conduit, or in any of them."""
+    return tuple(KEYS[plug.kind] for plug in made if (ref in plug.through if ref else plug.through))
 
 
 def _of(board: _Board, kinds: Sequence[str]) -> PlacedDevice | None:

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from wallwright.core.shape import Box, Outline, Point2
 from wallwright.core.why import Why
 from wallwright.services.loads import Load
+
+if TYPE_CHECKING:
+    from wallwright.services.plugs import Plug
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,10 +62,11 @@ class Run:
     legal : False where no path within the zones was found, so that the cable needs depth or mechanical protection ·
     contents : (cable of the library, how many of it lie in the run), for what is bought · outside_void : how much of it lies in
     no void [mm] · lies : void, chase, cavity (of a framed wall), surface (in trunking: concrete is not cut), unknown ·
-    protect : mains that nothing in view shows: 50 mm deep, or covered by steel, all along · trunking : the pieces that lie on the
+    protect : mains that nothing in view shows, but for what lies in trunking: 50 mm deep, or covered by steel · trunking : the pieces that lie on the
     wall in trunking, `on_surface` their length [mm] · over_ceiling : how much of it lies over a false ceiling [mm] · order : cable
     to order, each, with slack at its ends [mm] · draw_boxes : where its conduit needs boxes to draw the cable
-    through · link : what `longest` holds for, in words · drop_percent : of a strip's volts, in its lead
+    through · link : what `longest` holds for, in words · drop_percent : of a strip's volts, in its lead · channel : width and height of
+    the trunking it lies in [mm], (0, 0) where none of it does
     """
 
     ref: str
@@ -89,6 +94,12 @@ class Run:
     link: str = ""
     drop_percent: float = 0.0
     draw_boxes: tuple[Point2, ...] = ()
+    channel: tuple[float, float] = (0.0, 0.0)
+
+    @property
+    def in_wall(self) -> float:
+        """How much of it lies in no void and in no trunking [mm]: in the wall, in conduit."""
+        return max(0.0, self.outside_void - self.on_surface)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +108,10 @@ class Circuit:
 
     standby : what it draws asleep [W] · items : its loads · method : how its cable lies · air : round it [°C] · beside : loaded
     circuits side by side · carries : what the cable carries there [A] · longest : the furthest it may go [mm] · drop_most [%] ·
-    leak_most : the share of its residual-current device that may leak [mA], 0 without one · rules : the rule set's key
+    leak_most : the share of its residual-current device that may leak [mA], 0 without one · rules : the rule set's key ·
+    kind : light or power, as the rule set counts it · points : its outlets or light feeds · cable : as it is marked ("2.5 mm²",
+    "12 AWG") · long_draw : the most that may be drawn for hours [A], at which the drop is reckoned · left_out : circuits beside it
+    that warm nothing · board : from the distribution board to this wall [mm] · board_assumed : nobody measured that
     """
 
     ref: str
@@ -121,13 +135,20 @@ class Circuit:
     drop_most: float = 0.0
     leak_most: float = 0.0
     rules: str = "none"
+    kind: str = "power"
+    points: int = 0
+    cable: str = ""
+    long_draw: float = 0.0
+    left_out: tuple[str, ...] = ()
+    board: float = 0.0
+    board_assumed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """One line of what to buy: a cable of the library by its key, or conduit by its size.
+    """One line of what to buy: a cable of the library by its key, made-up cables by what they are, conduit or trunking by its size.
 
-    pieces : (run, length of the piece [mm], of what length it is bought [mm]): made-up cables by the next length they come in
+    pieces : (run or cable, length of the piece [mm], of what length it is bought [mm]): made-up cables by the next length they come in
     """
 
     key: str
@@ -146,7 +167,7 @@ class Services:
     zones : where a drill may meet a cable ·
     hidden_zones : those of them that only a hidden box tells of: a cable there is 50 mm deep or covered by steel · supply, lines_in :
     where mains and where signals come to the wall; assumed : which of the two nobody entered · lay : chased, mixed or surface ·
-    orders : what to buy of cable and conduit
+    orders : what to buy of cable, conduit and trunking · plugs : every cable from box to box and from box to outlet
     """
 
     points: tuple[ServicePoint, ...]
@@ -166,3 +187,4 @@ class Services:
     assumed: tuple[str, ...] = ()
     lay: str = "chased"
     orders: tuple[Order, ...] = ()
+    plugs: tuple[Plug, ...] = ()

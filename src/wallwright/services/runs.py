@@ -9,15 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box, Point2
 from wallwright.job.document import Job
 from wallwright.job.face import Face, obstacle_box
 from wallwright.job.survey import Entry, Obstacle, SurveyedWall
-from wallwright.library import load
-from wallwright.services import chase, conduit
+from wallwright.services import chase, conduit, trunking
 from wallwright.services.board import MAINS
 from wallwright.services.record import Run, ServicePoint
 from wallwright.services.routes import (
@@ -108,6 +107,18 @@ def lay_of(job: Job) -> str:
     if job.design.wiring.lay is not None:
         return job.design.wiring.lay
     return "surface" if job.brief.tenure == "rent" or job.survey.wall.substrate == "concrete" else "chased"
+
+
+Reason = Literal["concrete", "rented", "leaf", "chosen"]
+
+
+def reason_for_trunking(job: Job) -> Reason:
+    """Why what lies in trunking is not cut in: structural concrete, a rented home, a leaf too thin for the chase, or as chosen."""
+    if job.survey.wall.substrate == "concrete":
+        return "concrete"
+    if lay_of(job) == "mixed":
+        return "leaf"
+    return "rented" if job.brief.tenure == "rent" else "chosen"
 
 
 def in_trunking(pieces: Sequence[Segment], ground: Ground, size: float) -> tuple[Segment, ...]:
@@ -300,8 +311,9 @@ class Layer:
             if ground.ceiling
             else 0.0
         )
-        # what stays in view shows where mains runs; what is hidden does not
-        unseen = sort.kind == "mains" and bool(chase.outside(route.path, ground.seen))
+        # what stays in view shows where mains runs, and so does trunking; what is cut in behind hidden boxes is shown by nothing
+        lid = [Box(a[0], a[1], b[0] - a[0], b[1] - a[1]) for a, b in map(sorted, shown)]
+        unseen = sort.kind == "mains" and bool(chase.outside(route.path, (*ground.seen, *lid)))
         return Run(
             ref=ref, kind=sort.kind, start=ends[0], end=ends[1], path=route.path, length=route.length, bends=route.bends,
             cable=sort.cable, outside_diameter=size, bore=bore, fill=conduit.fill(sort.diameters, bore),
@@ -309,6 +321,7 @@ class Layer:
             contents=sort.contents, outside_void=_length(cut), trunking=shown, on_surface=_length(shown), over_ceiling=over,
             order=route.length * (1 + v("services.run_slack")) + 2 * v("services.end_slack"), link=sort.link,
             draw_boxes=conduit.draw_boxes(route.path, round(v("services.bends_max")), v("services.pull_longest")) if cut else (),
+            channel=trunking.smallest(sort.diameters, v("services.fill_other")) if shown else (0.0, 0.0),
         )  # fmt: skip
 
 
@@ -364,59 +377,3 @@ def box_arms(points: Sequence[ServicePoint]) -> list[Segment]:
         x, z, box = point.x, point.z, point.box
         arms += [((box.x, z), (box.right, z)), ((x, box.z), (x, box.top))]
     return arms
-
-
-SPARE = Sort("X", "spare", "empty, for what is to come; draw cord left in", (), 0.0, conduit.BORES[25])
-"""The empty conduit from the boxes to where the lines come in."""
-
-
-def picture_link(lines: int, cable: str, limits: Limits) -> tuple[float, str]:
-    """How long a picture cable may be [mm] for so many lines, and what it is called."""
-    v = limits.value
-    if cable == "optical":
-        return v("services.hdmi_optical_longest"), "active optical picture cable"
-    if lines <= 1080:
-        return v("services.hdmi_1080_longest"), "passive picture cable, 1080 lines"
-    return v("services.hdmi_longest"), "passive picture cable"
-
-
-def signal_sorts(limits: Limits, lines: int = 2160, cable: str = "passive") -> dict[str, Sort]:
-    """The sorts of signal run by the kind of point they join. lines : of the picture · cable : passive or optical."""
-    cables = load.cables()
-    v = limits.value
-    longest, link = picture_link(lines, cable, limits)
-    if cable == "passive" and v("services.usb2_longest") < longest:
-        longest, link = v("services.usb2_longest"), "USB cable beside it"
-    optical = "active optical " if cable == "optical" else ""
-    data, coax, hdmi, usb = (cables[key].diameter for key in ("data_6a", "coax", "hdmi", "usb"))
-    return {
-        "data": Sort("N", "data", "2 × data cable 6A", (data, data), v("services.ethernet_longest"), 0.0, (("data_6a", 2),),
-                     "data cable, without its cords"),
-        "rf": Sort("A", "rf", "coaxial cable 75 Ω", (coax,), 0.0, 0.0, (("coax", 1),)),
-        "conduit": Sort(
-            "H", "conduit", f"2 × {optical}HDMI, USB; draw cord left in", (hdmi, hdmi, usb), longest,
-            max(
-                v("services.trunk_bore"),
-                conduit.plug_bore(v("services.plug_width"), v("services.plug_height"), v("services.plug_share")),
-            ),
-            (("hdmi", 2), ("usb", 1)), link,
-        ),
-    }  # fmt: skip
-
-
-def lay_signals(lay: Layer, points: Sequence[ServicePoint], come_in: Point2, sorts: dict[str, Sort]) -> None:
-    """From each signal point behind the screen to its like in the cabinet; from there to where the lines come in."""
-    for kind, sort in sorts.items():
-        screen = [p for p in points if p.kind == kind and p.zone == "behind_screen"]
-        below = [p for p in points if p.kind == kind and p.zone != "behind_screen"]
-        for point in screen:
-            if below:
-                near = min(below, key=lambda other: abs(other.x - point.x) + abs(other.z - point.z))
-                lay.lay(sort, (point.ref, (point.x, point.z)), (near.ref, (near.x, near.z)))
-            elif kind != "conduit":
-                lay.lay(sort, ("entry", come_in), (point.ref, (point.x, point.z)))
-        for point in below if kind != "conduit" else ():
-            lay.lay(sort, ("entry", come_in), (point.ref, (point.x, point.z)))
-    ends = [p for p in points if p.kind == "conduit" and p.zone != "behind_screen"]
-    for _ in range(round(lay.ground.limits.value("services.spare_conduits")) if ends else 0):
-        lay.lay(SPARE, ("entry", come_in), (ends[0].ref, (ends[0].x, ends[0].z)))

@@ -18,7 +18,7 @@ from wallwright.sheets.lettering import fitted, printable, text_width
 from wallwright.sheets.paper import Fields, Sheet
 from wallwright.sheets.room import FULL
 from wallwright.sheets.services import CAUTIONS
-from wallwright.tables.plugs import plug_list, plug_notes
+from wallwright.tables.plugs import plug_list, plug_notes, through_words
 from wallwright.tables.reach import reach
 
 if TYPE_CHECKING:
@@ -227,7 +227,7 @@ def _table(plugs: tuple[Plug, ...]) -> Table:
         Column("m", "", 1, "right"),
     )
     rows = tuple(
-        (p.ref, p.words, p.start, f"{p.end} {p.end_port}".strip(), p.through or "-", p.bought / 1000)
+        (p.ref, p.words, p.start, f"{p.end} {p.end_port}".strip(), through_words(p) or "-", p.bought / 1000)
         for p in plugs
     )
     return Table("cables", "Cables, with the length to buy", cols, rows)

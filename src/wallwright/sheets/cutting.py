@@ -19,9 +19,11 @@ from wallwright.core.drawing import (
 from wallwright.core.shape import Box
 from wallwright.core.table import Column, Table
 from wallwright.core.units import show_mm
+from wallwright.cutting.freed import freed
 from wallwright.cutting.model import to_mm
 from wallwright.library import load
 from wallwright.sheets.beside import Block, Legend, Notes, column
+from wallwright.sheets.cut_numbers import numbers
 from wallwright.sheets.ink import extent_of, text_box, texts
 from wallwright.sheets.lettering import text_width
 from wallwright.sheets.paper import Fields, Sheet, centred
@@ -107,7 +109,10 @@ def drawing(wall: Wall, board: str, plan: SheetPlan, scale: float, parts: dict[s
         still += arrow[:-1]
         labels.append(arrow[-1])
     room = Box(-15 * scale, -15 * scale, length + 17 * scale, width + 27 * scale)
-    within = [label for label in labels if isinstance(label, Text)]  # each in its own part: they stay there
+    labels += numbers(plan, scale, [label for label in labels if isinstance(label, Text)])
+    within = [
+        label for label in labels if isinstance(label, Text)
+    ]  # each in its own part or cut: they stay there
     led = [label for label in labels if not isinstance(label, Text)]
     taken = [text_box(text, scale) for text in within]
     settled = (*within, *settle(led, scale, room, taken, still, PATIENT))
@@ -206,12 +211,14 @@ def used_share(plan: SheetPlan) -> float:
 def _beside(wall: Wall, board: str, plan: SheetPlan, parts: dict[str, Part]) -> list[Block]:
     saw = wall.job.design.saw
     stages = "as many stages as needed" if saw.stages == "any" else f"{saw.stages} stages"
+    free = freed(plan)
     rows = tuple(
         (
             p.name,
             parts[p.name].name if p.name in parts else "",
             *(_mm(v) for v in ((p.width, p.length) if p.turned else (p.length, p.width))),
             edge_code(parts[p.name]) if p.name in parts else "",
+            str(free[p].cut),
         )
         for p in sorted(plan.placed, key=lambda p: p.name)
     )
@@ -221,11 +228,14 @@ def _beside(wall: Wall, board: str, plan: SheetPlan, parts: dict[str, Part]) -> 
         Column("Cut L", "", 0, "right"),
         Column("Cut W", "", 0, "right"),
         Column("Edges"),
+        Column("Cut", "", 0, "right"),
     )
     notes = (
         f"{board_name(board)}. {count(len(plan.placed), 'part')}; {100 * used_share(plan):.0f} % of the sheet is used.",
         f"Kerf {saw.kerf.mm:g}, trim {saw.trim.mm:g} at each edge, sawing in {stages}; every cut goes right through.",
-        "The order of cuts stands in cutting_plan.csv. Length is along the part's grain; sizes in the plan are as the part lies.",
+        "A number in a line, or beside a trim line: the cuts in sawing order, as in cutting_plan.csv; in the list, the cut that "
+        "frees the part.",
+        "Length is along the part's grain; sizes in the plan are as the part lies.",
     )
     legend = Legend(
         (

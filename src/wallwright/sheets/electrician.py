@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from wallwright.core.drawing import Drawing, Leader, Mark, SymbolKind
@@ -30,9 +31,12 @@ from wallwright.tables.circuits import circuit_notes, load_notes
 
 if TYPE_CHECKING:
     from wallwright.derive import Wall
+    from wallwright.services.record import Circuit
 
 SCALES = (20.0, 50.0, 100.0, 200.0)
 THIRD, GAP, EDGE = 124.0, 5.0, 5.0
+A_TABLE = 5
+"""Circuits side by side in one table."""
 
 
 def drawing(wall: Wall, scale: float) -> Drawing:
@@ -84,7 +88,7 @@ def _page(wall: Wall) -> Sheet:
         (
             *column([_legend(wall), _asks(wall), Notes("Tests, in this order", _tests(wall))], (under,)),
             *column([point_table(wall), *_orders(wall), _figures(wall)], rooms[1:2]),
-            *column([_circuits(wall), _loads(wall), _reckoned(wall)], rooms[2:]),
+            *column([*_circuits(wall), _loads(wall), _reckoned(wall)], rooms[2:]),
         ),
         Fields.of(wall.job),
         CAUTIONS,
@@ -140,38 +144,38 @@ def _tests(wall: Wall) -> tuple[str, ...]:
     return (*out, "Function of every outlet, switch and driver. Enter the readings in the certificate.")
 
 
-def _circuits(wall: Wall) -> Table:
-    cols = (
-        Column("Ref"), Column("Device", "A", 0, "right"), Column("Draws", "A", 1, "right"), Column("mm²", "", 1, "right"),
-        Column("Lies"),
-        Column("Air", "°C", 0, "right"), Column("Beside", "", 0, "right"), Column("Carries", "A", 1, "right"),
-        Column("m", "", 1, "right"), Column("Most", "m", 1, "right"),
-        Column("Drop", "%", 1, "right"),
-    )  # fmt: skip
-    rows = tuple(
-        (
-            c.ref,
-            c.rating,
-            c.current,
-            c.cable_mm2,
-            c.method or "-",
-            c.air,
-            c.beside,
-            c.carries,
-            c.length / 1000,
-            c.longest / 1000,
-            c.drop_percent,
-        )
-        for c in wall.services.circuits
+def _circuits(wall: Wall) -> list[Block]:
+    """The circuits side by side, a line a figure: so the heads keep the trade's full words."""
+    made = wall.services.circuits
+    return [
+        _circuit_table(made[n : n + A_TABLE], "Circuits" if n == 0 else "Circuits, continued")
+        for n in range(0, len(made), A_TABLE)
+    ]
+
+
+def _circuit_table(made: Sequence[Circuit], title: str) -> Table:
+    lines = (
+        ("Protective device [A]", [f"{c.rating:.0f}" for c in made]),
+        ("Draws after diversity [A]", [f"{c.current:.1f}" for c in made]),
+        ("Outlets or light feeds", [f"{c.points}" for c in made]),
+        ("Cable", [c.cable for c in made]),
+        ("Reference method", [c.method or "-" for c in made]),
+        ("Ambient [°C]", [f"{c.air:.0f}" for c in made]),
+        ("Circuits grouped", [f"{c.beside}" for c in made]),
+        ("Rating there [A]", [f"{c.carries:.1f}" for c in made]),
+        ("Run from the board [m]", [f"{c.length / 1000:.1f}" for c in made]),
+        ("Longest run [m]", [f"{c.longest / 1000:.1f}" for c in made]),
+        ("Voltage drop [%]", [f"{c.drop_percent:.1f}" for c in made]),
     )
-    return Table("circuits_on_sheet", "Circuits", cols, rows)
+    cols = (Column("Circuit"), *(Column(c.ref, "", 0, "right") for c in made))
+    return Table("circuits_on_sheet", title, cols, tuple((name, *values) for name, values in lines))
 
 
 def _loads(wall: Wall) -> Table:
     """The loads, those alike in one row."""
     cols = (
         Column("Circ."), Column("Load"), Column("W", "", 0, "right"), Column("%", "", 0, "right"),
-        Column("Reckoned", "W", 0, "right"), Column("Asleep", "W", 1, "right"),
+        Column("Reckoned", "W", 0, "right"), Column("Standby", "W", 1, "right"),
     )  # fmt: skip
     rows: dict[tuple[str, str], list[float]] = {}
     for circuit in wall.services.circuits:

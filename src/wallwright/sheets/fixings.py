@@ -95,8 +95,8 @@ def drawing(wall: Wall, scale: float) -> Drawing:
             end = (at[0] + 5 * scale, at[1] + 5 * scale)
             labels.append(Leader((at, end), f"{check.ref}: {hole_words(check)}", layer="text", ref=check.ref))
     grounds, names = _grounds(wall)
-    still += [*grounds, *_dimensions(wall, scale)]
-    labels += names
+    still += grounds
+    labels = [*_dimensions(wall, scale), *labels, *names]
     marks = grounded(still, settle(labels, scale, about(wall.face.box, scale), lines=still), scale)
     return Drawing("fixings", "Wall fixings", scale, marks, extent_of(marks, scale))
 

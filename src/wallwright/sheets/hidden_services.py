@@ -5,6 +5,8 @@ Both are drawn on the finished wall: screen, units and panels in outline, so tha
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -15,10 +17,17 @@ from wallwright.sheets.beside import Block, Legend, Notes, column
 from wallwright.sheets.figures import ROW, bare_wall
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent_of
-from wallwright.sheets.paper import Fields, Sheet, raised
+from wallwright.sheets.paper import Fields, Sheet, View, raised
 from wallwright.sheets.place import chain, settle
-from wallwright.sheets.room import about, layout
-from wallwright.sheets.services_marks import box_marks, come_in_marks, in_labels, obstacle_marks, run_labels
+from wallwright.sheets.room import FULL, about, layout
+from wallwright.sheets.services_marks import (
+    CROWDED,
+    box_marks,
+    come_in_marks,
+    in_labels,
+    obstacle_marks,
+    run_labels,
+)
 from wallwright.tables.no_drill import found
 from wallwright.tables.points import said
 from wallwright.tables.runs import LIES
@@ -38,7 +47,7 @@ def sheets(wall: Wall) -> tuple[Sheet, ...]:
     """The picture of the hidden services and the no-drill map; nothing where nothing is buried."""
     if not wall.services.runs and not wall.services.points:
         return ()
-    return _hidden(wall), _map(wall)
+    return *_hidden(wall), *_map(wall)
 
 
 def hidden(wall: Wall, scale: float) -> Drawing:
@@ -75,29 +84,67 @@ def _settled(
     name: str, title: str, still: tuple[Mark, ...], labels: tuple[Mark, ...], wall: Wall, scale: float
 ) -> Drawing:
     boxes = [point.box for point in wall.services.points]
-    settled = settle(labels, scale, about(wall.face.box, scale), boxes, lines=still)
+    settled = settle(labels, scale, about(wall.face.box, scale), boxes, lines=still, patience=CROWDED)
     marks = grounded(still, settled, scale)
     return Drawing(name, title, scale, marks, extent_of(marks, scale))
 
 
-def _hidden(wall: Wall) -> Sheet:
+def _hidden(wall: Wall) -> tuple[Sheet, ...]:
     on = layout(wall.face.width, wall.face.height)
     view, rooms = raised(hidden(wall, on.scale), on.view, on.beside)
-    beside: list[Block] = [_legend("no_drill"), Notes("Notes", _notes(wall)), run_table(wall)]
-    return Sheet(
-        "hidden_services", "Hidden services, for handover", "Electrical", (view,), column(beside, rooms),
-        Fields.of(wall.job), _CAUTIONS, job_title=wall.job.title,
+    notes = Notes("Notes", _notes(wall))
+    return _listed(
+        wall, ("hidden_services", "Hidden services, for handover"), view, rooms, [_legend("no_drill"), notes], run_table(wall)
     )  # fmt: skip
 
 
-def _map(wall: Wall) -> Sheet:
+def _map(wall: Wall) -> tuple[Sheet, ...]:
     on = layout(wall.face.width, wall.face.height)
     view, rooms = raised(drill_map(wall, on.scale), on.view, on.beside)
-    return Sheet(
-        "no_drill_map", "No-drill map", "Electrical", (view,),
-        column([_legend("map"), Notes("Notes", _MAP_NOTES), band_table(wall)], rooms), Fields.of(wall.job), _CAUTIONS,
-        job_title=wall.job.title,
-    )  # fmt: skip
+    blocks: list[Block] = [_legend("map"), Notes("Notes", _MAP_NOTES)]
+    return _listed(wall, ("no_drill_map", "No-drill map"), view, rooms, blocks, band_table(wall))
+
+
+def _listed(  # noqa: PLR0913
+    wall: Wall, name: tuple[str, str], view: View, rooms: tuple[Box, ...], blocks: list[Block], table: Table
+) -> tuple[Sheet, ...]:  # fmt: skip
+    """The drawing with its table beside it; on sheets of its own where not all of its rows go in: who opens the wall needs each."""
+    beside = column([*blocks, table], rooms)
+    lists: list[Sheet] = []
+    if not _whole(beside):
+        beside = column([*blocks, Notes(table.title, ("Each is on the sheet that follows.",))], rooms)
+        pages = _pages(table, blocks[0])
+        for n, marks in enumerate(pages, 2):
+            of = f", list {n - 1} of {len(pages)}" if len(pages) > 1 else ", list"
+            lists.append(
+                Sheet(f"{name[0]}{n}", f"{name[1]}{of}", "Electrical", (), marks, Fields.of(wall.job), _CAUTIONS,
+                      job_title=wall.job.title)
+            )  # fmt: skip
+    first = Sheet(
+        *name, "Electrical", (view,), beside, Fields.of(wall.job), _CAUTIONS, job_title=wall.job.title
+    )
+    return first, *lists
+
+
+def _pages(table: Table, legend: Block) -> list[tuple[Mark, ...]]:
+    """The table on as many sheets as it needs, in two columns."""
+    half = FULL.width / 2 - 4.0
+    left = Box(FULL.x + 2.0, FULL.z, half, FULL.height)
+    rooms = left, Box(left.right + 4.0, FULL.z, half, FULL.height)
+    pages: list[tuple[Mark, ...]] = []
+    rows = table.rows
+    while rows:
+        n = len(rows)
+        while n > 1 and not _whole(column([legend, replace(table, rows=rows[:n])], rooms)):
+            n -= 1
+        pages.append(column([legend, replace(table, rows=rows[:n])], rooms))
+        rows = rows[n:]
+    return pages
+
+
+def _whole(marks: Sequence[Mark]) -> bool:
+    """Whether every row stands there: what does not fit is told under a table."""
+    return not any(isinstance(mark, Text) and "more in the schedules" in mark.text for mark in marks)
 
 
 _MAP_NOTES = (
@@ -114,7 +161,12 @@ def _notes(wall: Wall) -> tuple[str, ...]:
         "x from the left corner of the wall, z from finished floor level, to the middle of the conduit.",
         "Stick a copy inside the cabinet; keep one with the household's papers, with the photographs of the open wall.",
     ]
-    steel = [run.ref for run in wall.services.runs if run.protect]
+    steel = [run.ref for run in wall.services.runs if run.protect and run.in_wall > 0]
+    behind = [run.ref for run in wall.services.runs if run.protect and not run.in_wall > 0]
+    if behind:
+        out.append(
+            f"{', '.join(behind)}: behind a panel, told of by no accessory in view; under earthed steel."
+        )
     if steel:
         depth = wall.limits.value("services.zone_depth")
         out.append(

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from wallwright.core.drawing import TEXT_LABEL, TEXT_SMALL, Line, Mark, Text, rectangle
 from wallwright.core.shape import Box
+from wallwright.cutting.freed import freed
 from wallwright.library import load
 from wallwright.sheets.lettering import fitted, text_width
 from wallwright.sheets.paper import A4, Fields, Sheet, numbered
@@ -38,12 +39,12 @@ def sheets(wall: Wall, cuts: CutPlans | None = None) -> tuple[Sheet, ...]:
 
 
 def sawn(cuts: CutPlans) -> dict[str, str]:
-    """Each part with the board and sheet that it comes out of, in the order of the plan."""
+    """Each part with the board and sheet that it comes out of, in the order in which the cuts free them."""
     return {
         placed.name: f"{board} sheet {i}"
         for board, plan in cuts.plans
         for i, sheet in enumerate(plan.sheets, 1)
-        for placed in sorted(sheet.placed, key=lambda placed: (placed.x, placed.y))
+        for placed in sorted(sheet.placed, key=freed(sheet).__getitem__)
     }
 
 

@@ -103,7 +103,7 @@ def _settled(
     """
     usual: list[Box] | None = None
     second: tuple[Mark, list[Box]] | None = None
-    after = 0
+    after, lined = 0, False
     for tried in ways(mark, scale):
         boxes = [text_box(text, scale).grown(CLEAR / 2 * scale) for text in texts(tried, scale)]
         usual = boxes if usual is None else usual
@@ -112,13 +112,17 @@ def _settled(
             break
         if not all(used.free(box) and (within is None or within.holds(box)) for box in boxes):
             continue
+        over_line = drawn is not None and not all(drawn.free(box) for box in boxes)
         if drawn is None or (
-            all(drawn.free(box) for box in boxes)
+            not over_line
             and not (isinstance(tried, Leader) and not all(map(used.free, _leader_strokes(tried, scale))))
         ):
             second = tried, boxes
             break
-        second = second or (tried, boxes)
+        if second is None or (
+            lined and not over_line
+        ):  # a leader over a box is better than a text over a line
+            second, lined = (tried, boxes), over_line
     chosen, boxes = second or (mark, usual or [])
     for box in boxes:
         used.add(box)

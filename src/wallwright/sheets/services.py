@@ -9,6 +9,7 @@ from wallwright.core.table import Column, Table
 from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
 from wallwright.services.existing import ACCESSORIES
+from wallwright.services.runs import Reason, reason_for_trunking
 from wallwright.sheets.beside import Block, Legend, Notes, column
 from wallwright.sheets.figures import DATUM, ROW, bare_wall
 from wallwright.sheets.grounds import grounded
@@ -17,6 +18,7 @@ from wallwright.sheets.paper import Fields, Sheet, raised
 from wallwright.sheets.place import chain, chains, settle
 from wallwright.sheets.room import about, layout
 from wallwright.sheets.services_marks import (
+    CROWDED,
     SIGN,
     SIGN_WORDS,
     box_marks,
@@ -64,7 +66,7 @@ def drawing(wall: Wall, scale: float) -> Drawing:
         *_dimensions(wall),
     )
     boxes = [point.box for point in wall.services.points]
-    settled = settle(labels, scale, about(wall.face.box, scale), boxes, lines=still)
+    settled = settle(labels, scale, about(wall.face.box, scale), boxes, lines=still, patience=CROWDED)
     marks = grounded(still, settled, scale)
     return Drawing("services", "Services elevation", scale, marks, extent_of(marks, scale))
 
@@ -127,7 +129,7 @@ def _beside(wall: Wall) -> list[Block]:
         ("hatch:allowed", "an outlet's box centre may sit here"),
         ("hatch:no_drill", "a cable may lie here: do not drill"),
         ("hatch:hidden", "the same, and only a hidden box tells of it"),
-        ("pen:dashed", "conduit or cable"),
+        ("pen:dashed", "conduit or trunking, by its name size [mm]"),
         ("pen:chain", f"LED strip; datum FFL {DATUM:+.0f}"),
         ("pen:phantom", "screen and units to come"),
     ]
@@ -144,9 +146,15 @@ _FATES = {
     "remove": "comes out: blank it off or make good",
     "new": "comes new, by others",
 }
-_HIDDEN = "Only hidden boxes tell of {refs}: lay {them} {depth:.0f} mm deep or under earthed steel, with 30 mA protection."
-_SURFACE = (
-    "Structural concrete is not chased: {refs} {lie} on the surface in trunking where no panel covers {them}."
+_HIDDEN = "Only hidden boxes tell of {refs}: lay {them} {depth:.0f} mm deep or under earthed steel{trip}."
+_SURFACE: dict[Reason, str] = {
+    "concrete": "Structural concrete is not chased",
+    "rented": "Nothing is cut into a rented wall",
+    "leaf": "The leaf bears no such chase",
+    "chosen": "As chosen, nothing is cut into the wall",
+}
+_BEHIND = (
+    "Only hidden boxes tell of {refs}, behind a panel: under earthed steel, or in earthed metal conduit."
 )
 
 
@@ -154,14 +162,28 @@ def _notes(wall: Wall) -> tuple[str, ...]:
     """The notes of the sheet, with the runs that need cover, and those on the surface."""
     out: list[str] = [*_NOTES]
     depth = wall.limits.value("services.zone_depth")
+    amps = wall.limits.value(f"circuits.{wall.job.survey.place.rules.lower()}_trip")
+    trip = f", with {amps:g} mA protection" if amps else ""
+    runs = wall.services.runs
+    shown = [run.ref for run in runs if run.on_surface > 0]
     for said, refs in (
-        (_HIDDEN, [run.ref for run in wall.services.runs if run.protect]),
-        (_SURFACE, [run.ref for run in wall.services.runs if run.lies == "surface"]),
+        (_HIDDEN, [run.ref for run in runs if run.protect and run.in_wall > 0]),
+        (_BEHIND, [run.ref for run in runs if run.protect and not run.in_wall > 0]),
     ):
         if refs:
-            many = len(refs) > 1
-            them, lie = ("them", "lie") if many else ("it", "lies")
-            out.append(said.format(refs=", ".join(refs), them=them, lie=lie, depth=depth))
+            them = "them" if len(refs) > 1 else "it"
+            out.append(said.format(refs=", ".join(refs), them=them, depth=depth, trip=trip))
+    if shown:
+        them, lie = ("them", "lie") if len(shown) > 1 else ("it", "lies")
+        part = (
+            "where the chase would be too deep"
+            if wall.services.lay == "mixed"
+            else f"where no panel covers {them}"
+        )
+        out.append(
+            f"{_SURFACE[reason_for_trunking(wall.job)]}: {', '.join(shown)} {lie} on the surface in trunking {part}; "
+            "boxes there are surface boxes."
+        )
     out += _existing_notes(wall)
     if wall.structure.fixings:
         out.append(

@@ -20,6 +20,7 @@ from wallwright.core.drawing import (
 from wallwright.core.shape import Box, Point2, cut_out
 from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
+from wallwright.services import trunking
 from wallwright.services.existing import ACCESSORIES
 from wallwright.sheets.words import obstacle_words
 
@@ -52,6 +53,8 @@ SIGN_WORDS: dict[SymbolKind, str] = {
     "eye": "eye",
     "datum": "datum",
 }
+CROWDED = 150
+"""So many places are tried for a label among boxes and runs that stand close."""
 DRAW_WIDTH = 60.0  # a no-drill zone that is narrower is drawn this wide at least [mm]
 
 
@@ -187,18 +190,24 @@ def signs(wall: Wall) -> list[Mark]:
 
 
 def run_labels(wall: Wall, scale: float) -> list[Mark]:
-    """Each run's reference and bore, led from its longest leg; runs side by side share one label."""
+    """Each run's reference and the name size of its conduit or trunking, led from its longest leg; runs side by side share a label."""
     marks: list[Mark] = []
     for at, runs in grouped(wall.services.runs):
-        names = ", ".join(run.ref for run in runs)
-        bores = sorted({run.bore for run in runs if run.bore})
-        bore = " Ø" + "/".join(f"{bore:.0f}" for bore in bores) if bores else ""
+        by_size: dict[str, list[str]] = {}
+        for run in runs:
+            by_size.setdefault(size_words(run), []).append(run.ref)
+        said = "; ".join(f"{', '.join(refs)}: {size}" for size, refs in by_size.items())
         marks.append(
-            Leader(
-                (at, (at[0] + 7 * scale, at[1] + 4 * scale)), f"{names}{bore}", layer="runs", ref=runs[0].ref
-            )
+            Leader((at, (at[0] + 7 * scale, at[1] + 4 * scale)), said, layer="runs", ref=runs[0].ref)
         )
     return marks
+
+
+def size_words(run: Run) -> str:
+    """What a run is asked for over the counter: the conduit's name size, the trunking's width and height, or both."""
+    sizes = [f"{run.outside_diameter:.0f}"] if run.on_surface < run.length else []
+    sizes += [trunking.words(run.channel)] if run.on_surface > 0 else []
+    return " and ".join(sizes)
 
 
 def strip_labels(wall: Wall, scale: float) -> list[Mark]:

@@ -46,7 +46,7 @@ def compare(
     The job's own size keeps the frame that the design gives it. Empty where no seat is surveyed.
     """
     face = face or wall_face(job.survey)
-    limits = limits or load.limits().overridden(job.rules)
+    limits = limits or load.limits_of(job.survey.place.rules).overridden(job.rules)
     eyes = eyes_of(job, limits)
     if not eyes:
         return ()

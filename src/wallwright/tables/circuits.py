@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from wallwright.core.table import Column, Table
 from wallwright.library import load
 from wallwright.services.circuit_whys import demand
 from wallwright.services.circuits import hours
-from wallwright.services.loads import standby_year
+from wallwright.services.loads import devices_needed, standby_year
 from wallwright.tables.points import DESIGN_AID
 
 if TYPE_CHECKING:
@@ -21,11 +22,11 @@ COLUMNS = (
     Column("Points"),
     Column("Current after diversity", "A", 2, "right"),
     Column("Device", "A", 0, "right"),
-    Column("Cable", "mm²", 1, "right"),
-    Column("Lies"),
-    Column("Carries there", "A", 1, "right"),
+    Column("Cable"),
+    Column("Method, air, circuits grouped"),
+    Column("Rating there", "A", 1, "right"),
     Column("Length", "m", 1, "right"),
-    Column("Longest", "m", 1, "right"),
+    Column("Longest run", "m", 1, "right"),
     Column("Drop at the device's full load", "%", 2, "right"),
     Column("At most", "%", 0, "right"),
     Column("Earth leakage", "mA", 1, "right"),
@@ -47,7 +48,7 @@ def circuits(wall: Wall) -> Table:
     rows = tuple(
         (
             c.ref, c.name, ", ".join(p.ref for p in wall.services.points if p.circuit == c.ref), c.current, c.rating,
-            c.cable_mm2, lies(c), c.carries, c.length / 1000, c.longest / 1000, c.drop_percent, c.drop_most, c.leakage_ma,
+            c.cable, lies(c), c.carries, c.length / 1000, c.longest / 1000, c.drop_percent, c.drop_most, c.leakage_ma,
         )
         for c in wall.services.circuits
     )  # fmt: skip
@@ -57,7 +58,7 @@ def circuits(wall: Wall) -> Table:
 def lies(circuit: Circuit) -> str:
     """How a circuit's cable lies, in short: method, air, loaded circuits side by side."""
     method = f"{circuit.method}, " if circuit.method else ""
-    return f"{method}{circuit.air:g} °C, {circuit.beside} side by side"
+    return f"{method}{circuit.air:g} °C, {circuit.beside} grouped"
 
 
 def circuit_notes(wall: Wall) -> tuple[str, ...]:
@@ -65,17 +66,67 @@ def circuit_notes(wall: Wall) -> tuple[str, ...]:
     rules = load.electrical()[wall.job.survey.place.rules.lower()]
     notes = [
         f"Rule set: {rules.name}, {rules.edition}. Use the edition in force; each figure may be overridden by its name.",
-        "The drop is reckoned at the rating of the protective device, to the furthest point: more than the devices here draw.",
+        _drop_note(wall.services.circuits),
+        *_grouped_note(wall.services.circuits),
+        *_board_note(wall.services.circuits),
+        *_fixed_note(wall),
     ]
     leak = sum(c.leakage_ma for c in wall.services.circuits)
     most = max((c.leak_most for c in wall.services.circuits), default=0.0)
     if most:
         book = wall.limits.value("circuits.leakage_book")
+        needed = devices_needed((c.leakage_ma for c in wall.services.circuits), most)
+        more = f": {needed} devices are needed" if needed > 1 else ""
         notes.append(
-            f"All on one residual-current device: {leak:.1f} mA of the {most:g} mA that may leak. By the most that an earthed item "
+            f"All on one residual-current device: {leak:.1f} mA of the {most:g} mA that may leak{more}. By the most that an earthed item "
             f"may leak ({book:g} mA) only {int(most // book)} may share one: measure it at the test."
         )
     return tuple(notes)
+
+
+def _drop_note(made: Sequence[Circuit]) -> str:
+    hours = [c for c in made if c.long_draw < c.rating - 1e-9]
+    share = f"{100 * hours[0].long_draw / hours[0].rating:.0f} % of " if hours else ""
+    return f"The drop is reckoned at {share}the rating of the protective device, to the furthest point: more than the devices here draw."
+
+
+def _grouped_note(made: Sequence[Circuit]) -> list[str]:
+    """Which circuits warm each other, and what was left out on what assumption."""
+    out = sorted({ref for c in made for ref in c.left_out})
+    if len(made) < 2:
+        return []
+    said = "Grouped: all circuits are taken to lie side by side, each socket and appliance circuit loaded to its device."
+    if out:
+        said += (
+            f" {', '.join(out)} left out: fixed lights that all at once draw at most 30 % of what the cable carries in the group. "
+            "That holds only while nothing else is fed from it."
+        )
+    return [said]
+
+
+def _board_note(made: Sequence[Circuit]) -> list[str]:
+    """How far the distribution board was taken to be."""
+    if not made:
+        return []
+    one = made[0]
+    how = "assumed: measure it along the way of the cable" if one.board_assumed else "as surveyed"
+    return [
+        f"Distribution board {one.board / 1000:.3g} m of cable from where the supply comes to this wall, {how}."
+    ]
+
+
+def _fixed_note(wall: Wall) -> list[str]:
+    """Appliances that no plug carries."""
+    asked = [
+        f"{c.ref} ({c.name}, {c.current:.1f} A)"
+        for c in wall.services.circuits
+        if len(c.items) == 1 and c.current > wall.limits.value(f"circuits.{c.rules}_outlet")
+    ]
+    return (
+        [f"{', '.join(asked)}: no plug carries that; connected for good by the licensed electrician."]
+        if asked
+        else []
+    )
 
 
 def loads(wall: Wall) -> Table:

@@ -23,11 +23,16 @@ COLUMNS = (
     Column("Cut width", "mm", 1, "right"),
     Column("Quantity", "", 0, "right"),
     Column("Grain"),
+    Column("Match"),
     Column("Edge long 1"),
     Column("Edge long 2"),
     Column("Edge short 1"),
     Column("Edge short 2"),
     Column("Mass each", "kg", 2, "right"),
+)
+MATCHED = (
+    "Parts of one match are cut from one strip in the order of their ids, so that the figure runs on; a mark with > lies end to end along "
+    "the grain, one without side by side. Mark each before the strip is parted."
 )
 
 
@@ -42,6 +47,8 @@ def cut_list(wall: Wall) -> Table:
         f"{count} parts, {mass:.1f} kg of board.",
         "Length runs along the grain where there is one. Check the first of each before the rest is cut.",
         "Cutting board makes fine dust: extract at the saw and wear a mask.",
+        *([MATCHED] if any(part.match for part in wall.carcass.parts) else []),
+        *(f"{mark}: {why}." for mark, why in wall.cuts.parted),
         *(f"{ident}: {why}." for ident, why in wall.cuts.unfit),
     )
     return Table("cut_list", "Cut list", COLUMNS, rows, notes)
@@ -57,6 +64,7 @@ def _alike(part: Part) -> tuple[Cell, ...]:
         part.finish,
         *(round(size, 2) for size in sizes),
         part.grain,
+        part.match,
         *part.edges,
     )
 
@@ -65,5 +73,5 @@ def _row(group: list[Part]) -> tuple[Cell, ...]:
     part = group[0]
     return (
         ", ".join(one.id for one in group), part.unit, part.name, part.board, part.finish, part.length, part.width,
-        part.thickness, part.cut_length, part.cut_width, len(group), part.grain, *part.edges, part.mass,
+        part.thickness, part.cut_length, part.cut_width, len(group), part.grain, part.match, *part.edges, part.mass,
     )  # fmt: skip

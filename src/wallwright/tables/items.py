@@ -198,6 +198,21 @@ def _zone(wall: Wall, zone: PanelZone) -> tuple[str, str, str, str, float, str]:
     )
 
 
+def _how_laid(wall: Wall) -> str:
+    """What the runs lie in, as it is in the price."""
+    chased = any(line.ref.startswith("chase") for line in wall.money.lines)
+    shown = any(run.on_surface > 0 for run in wall.services.runs)
+    return ", ".join(
+        words
+        for words, there in (
+            ("chases and their making good", chased),
+            ("trunking on the wall", shown),
+            ("conduit", True),
+        )
+        if there
+    )
+
+
 def _rest(wall: Wall, ref: str, name: str) -> tuple[str, str, str, str, float, str]:
     if ref == "services":
         kinds = Counter(
@@ -209,7 +224,7 @@ def _rest(wall: Wall, ref: str, name: str) -> tuple[str, str, str, str, float, s
         return (
             f"{name}:",
             says,
-            "chases, boxes, conduit, cable, making good, tests and their record",
+            f"{_how_laid(wall)}, boxes, cable, tests and their record",
             "a new board, new supply",
             count,
             "nr",

@@ -62,7 +62,7 @@ def _way_back_says(wall: Wall, found: WayBack) -> list[str]:
             f"The wall is within it by {money.shown(found.budget - found.price)}: nothing to swap.",
         ]
     proof = (
-        "proved: no list of swaps loses less"
+        "proved: of the swaps that may be made alone no list loses less"
         if found.proven
         else "the best found; the search stopped before it was proved"
     )
@@ -71,8 +71,9 @@ def _way_back_says(wall: Wall, found: WayBack) -> list[str]:
     else:
         proof = "proved" if found.proven else "as far as was searched"
         says.append(
-            f"No set of swaps reaches it ({proof}). The least price they reach is {money.shown(found.least)}, by the swaps above: raise the "
-            f"budget by {money.shown(found.least - found.budget)}, choose another scheme, or let the brief want less."
+            f"No set of the swaps that may be made alone reaches it ({proof}). "
+            f"The least price they reach is {money.shown(found.least)}, by the swaps above: "
+            f"raise the budget by {money.shown(found.least - found.budget)}, choose another scheme, or let the brief want less."
         )
     reasons: dict[str, list[str]] = {}
     for swap in found.offered:
