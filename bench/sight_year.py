@@ -25,7 +25,8 @@ def main() -> None:
     from wallwright.job.face import wall_face
     from wallwright.job.read import read_job
     from wallwright.library import load
-    from wallwright.sight.cures import cures, setting_of
+    from wallwright.sight.cure_setting import setting_of
+    from wallwright.sight.cures import cures
     from wallwright.sight.mirrored import glass_of, of_room
     from wallwright.sight.plan import plan
     from wallwright.sight.season import SunQuestion, ask
