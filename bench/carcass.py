@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import statistics
-import time
-from collections.abc import Callable
 from dataclasses import replace
+
+from timing import median_ms
 
 from wallwright.core.units import Length
 from wallwright.job.design import Bay, Unit, UnitKind
@@ -38,16 +37,6 @@ def wall_of(units: int, width: float) -> Job:
     return replace(
         job, survey=replace(job.survey, wall=wall, obstacles=()), design=replace(job.design, units=tuple(made), screen=screen)
     )  # fmt: skip
-
-
-def median_ms(work: Callable[[], object], times: int) -> float:
-    """Median wall time of a call in milliseconds."""
-    took: list[float] = []
-    for _ in range(times):
-        begun = time.perf_counter()
-        work()
-        took.append((time.perf_counter() - begun) * 1000)
-    return statistics.median(took)
 
 
 def main() -> None:

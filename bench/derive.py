@@ -2,23 +2,12 @@
 
 from __future__ import annotations
 
-import statistics
 import subprocess
 import sys
 import tempfile
-import time
-from collections.abc import Callable
 from pathlib import Path
 
-
-def median_ms(work: Callable[[], object], times: int) -> float:
-    """Median wall time of a call in milliseconds."""
-    took: list[float] = []
-    for _ in range(times):
-        begun = time.perf_counter()
-        work()
-        took.append((time.perf_counter() - begun) * 1000)
-    return statistics.median(took)
+from timing import median_ms
 
 
 def process_ms(*command: str, times: int = 5) -> float:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import statistics
-import time
-from collections.abc import Callable
 from dataclasses import replace
+
+from timing import median_ms
 
 from wallwright.core.units import Length
 from wallwright.derive import derive
@@ -18,15 +17,6 @@ from wallwright.rules import screen_room
 from wallwright.sight.compare import compare
 from wallwright.sight.heights import Watcher, curve, good_for_all, least_squares, smallest_worst
 from wallwright.sight.plan import plan, typical
-
-
-def median_ms(work: Callable[[], object], times: int) -> float:
-    took: list[float] = []
-    for _ in range(times):
-        begun = time.perf_counter()
-        work()
-        took.append((time.perf_counter() - begun) * 1000)
-    return statistics.median(took)
 
 
 def main() -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import gc
 import json
 import os
+import shutil
 import signal
 import sys
 from collections.abc import Callable, Generator
@@ -43,6 +44,14 @@ LARGEST_TABLE = 20_000_000
 Rows = TypeVar("Rows")
 SAW_STAGES: dict[str, Literal["any", 2, 3]] = {"any": "any", "2": 2, "3": 3}
 SEVERITY_WORD = {"danger": "DANGER", "fix": "FIX", "consider": "CONSIDER", "note": "NOTE"}
+
+
+def _called() -> str:
+    """What one types to get this program again: its bare name where the shell finds it, else the path it was started by."""
+    name = Path(sys.argv[0])
+    if name.name != "wallwright" or shutil.which("wallwright"):
+        return "wallwright"
+    return os.path.relpath(name)
 
 
 def main() -> None:
@@ -146,7 +155,8 @@ def new(
     if as_json:
         _print_json({"job": str(target)})
     else:
-        print(f"{target}\nNext: wallwright check {target}   ·   wallwright serve {target}")
+        me = _called()
+        print(f"{target}\nNext: {me} check {target}   ·   {me} serve {target}")
     return GOOD
 
 
@@ -191,7 +201,7 @@ def demo(folder: Path = Path("demo"), *, as_json: Json = False) -> int:
         print(f"Issued {first.name} completely: {len(manifest.files)} files in {target}{os.sep}")
         for entry in manifest.files:
             print(f"  {entry.name:<28} {entry.size / 1000:8.1f} kB")
-        print(f"Look at the page with: wallwright serve {first}")
+        print(f"Look at the page with: {_called()} serve {first}")
     return GOOD
 
 

@@ -15,6 +15,7 @@ from wallwright.carcass.record import PanelZone, Part, Role
 from wallwright.carcass.stock import Stock
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Block, Box
+from wallwright.job.design import SawSetting
 from wallwright.library import load
 
 PACKING = ("ply25", "ply18", "ply12", "ply9")
@@ -22,20 +23,20 @@ PACKING = ("ply25", "ply18", "ply12", "ply9")
 
 
 def zone_parts(
-    zone: PanelZone, trim: float, limits: Limits, boxes: Sequence[Box] = (), plate: Box | None = None
+    zone: PanelZone, saw: SawSetting, limits: Limits, boxes: Sequence[Box] = (), plate: Box | None = None
 ) -> Iterator[Part]:
     """Boards, packing and battens of a zone. boxes : outlet boxes on the wall · plate : the mount's.
 
     A joint stays open by the movement gap; a zone higher than a sheet is made in rows.
     """
     if zone.boarded:
-        yield from _boards(zone, trim, limits)
+        yield from _boards(zone, saw.trim.mm, limits)
     if zone.fields:
         yield from planted(zone, limits)
     if zone.kind in ("mirror", "glass"):
         yield from _panes(zone)
     if zone.arch:
-        yield from _lining(zone, limits)
+        yield from _lining(zone, saw.kerf.mm, limits)
     if zone.void <= 0:  # boards are glued to the wall
         return
     clear = [box.grown(limits.value("carcass.box_clear")) for box in boxes]
@@ -152,7 +153,7 @@ def face_pieces(zone: PanelZone) -> tuple[Box, ...]:
     )
 
 
-def _lining(zone: PanelZone, limits: Limits) -> Iterator[Part]:
+def _lining(zone: PanelZone, kerf: float, limits: Limits) -> Iterator[Part]:
     """The strip that lines the edge of an arched head: as deep as the zone stands off the wall, as long as the curve."""
     arch = zone.arch
     if arch is None or zone.build_up <= 0:
@@ -161,12 +162,8 @@ def _lining(zone: PanelZone, limits: Limits) -> Iterator[Part]:
     name = "edge of the arch, bent"
     if zone.bend == "kerf":
         v = limits.value
-        cuts = kerfs(
-            arch, of.thickness, v("carcass.kerf_left"), v("carcass.kerf_width"), v("carcass.kerf_flat")
-        )
-        name = (
-            f"edge of the arch, {cuts.count} kerfs {cuts.spacing:.0f} apart, {v('carcass.kerf_left'):g} left"
-        )
+        cuts = kerfs(arch, of.thickness, v("carcass.arch_kerf_left"), kerf, v("carcass.kerf_flat"))
+        name = f"edge of the arch, {cuts.count} kerfs {cuts.spacing:.0f} apart, {v('carcass.arch_kerf_left'):g} left"
     block = Block(arch.x, -zone.build_up, arch.springing, arch.span, zone.build_up, arch.rise)
     made = piece(f"{zone.ref}-A", zone.ref, "lining", name, of, block, "x", "y")
     yield replace(
@@ -201,17 +198,19 @@ def _trimmed(box: Box, hole: Box) -> tuple[Box, Box, Box, Box]:
 
 
 def _packing(zone: PanelZone, box: Box) -> Iterator[Part]:
-    """Plywood in as many layers as go into the void, behind the panel; what is left to the wall is shimmed."""
-    rest, count = zone.void, 0
+    """The packing behind the mount, in layers."""
+    for k, (of, block) in enumerate(layered(zone.void, box), 1):
+        name = "packing behind the mount"
+        yield piece(f"{zone.ref}-G{k}", zone.ref, "backer", name, of, block, "x", "z")
+
+
+def layered(void: float, box: Box) -> Iterator[tuple[Stock, Block]]:
+    """Plywood in as many layers as go into a void behind a panel, thickest first; what is left to the wall is shimmed."""
     for key in PACKING:
         of = stock.stock(key)
-        while of.thickness <= rest + 1e-9:
-            count += 1
-            block = Block(box.x, -rest, box.z, box.width, of.thickness, box.height)
-            yield piece(
-                f"{zone.ref}-G{count}", zone.ref, "backer", "packing behind the mount", of, block, "x", "z"
-            )
-            rest -= of.thickness
+        while of.thickness <= void + 1e-9:
+            yield of, Block(box.x, -void, box.z, box.width, of.thickness, box.height)
+            void -= of.thickness
 
 
 def shimmed(void: float) -> float:

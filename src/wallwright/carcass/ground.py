@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass
 
 from wallwright.carcass import stock
-from wallwright.carcass.record import UnitBox
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box
 from wallwright.core.units import Length
@@ -65,8 +64,3 @@ def own_board(unit: Unit, ground: Ground) -> str:
     thick = unit.kind in ("shelf", "ledge")
     usual = stock.WALL_SHELF if thick else ground.job.design.finishes.carcass_board or stock.CARCASS
     return stock.known_board(unit.board or usual, f"design.units.{unit.ref}.board")
-
-
-def ends_of(made: list[UnitBox], kinds: tuple[str, ...] = ("tower", "open_shelves")) -> list[Box]:
-    """The outlines of the units of these kinds."""
-    return [unit.box for unit in made if unit.kind in kinds]

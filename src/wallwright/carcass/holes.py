@@ -70,7 +70,7 @@ def _clear(bench: Bench, holes: Sequence[Hole]) -> list[Hole]:
     out: list[Hole] = []
     for hole in holes:
         part = cut.get(hole.part)
-        if part is not None and hole.face in ("inside", "outside", "both"):
+        if part is not None and hole.face in FACES:
             x, y, z = bench.lies[hole.part].room(hole.x, hole.y, bench.lies[hole.part].size[2] / 2)
             if any(
                 c.x <= x <= c.x + c.dx and c.y <= y <= c.y + c.dy and c.z <= z <= c.z + c.dz
@@ -81,6 +81,8 @@ def _clear(bench: Bench, holes: Sequence[Hole]) -> list[Hole]:
     return out
 
 
+FACES = ("inside", "outside", "both")
+"""Of a hole in the face of a board; else it is bored into an edge."""
 NEAR = 1.0
 """Two bores this near to one place are one [mm]: fronts of unlike thickness set their rows so little apart."""
 
@@ -107,9 +109,6 @@ def merged(holes: Sequence[Hole], thick: Mapping[str, float]) -> list[Hole]:
             depth=thick[hole.part] if through else max(before.depth, hole.depth),
         )  # fmt: skip
     return [hole for own in out.values() for hole in own]
-
-
-FACES = ("inside", "outside", "both")
 
 
 def _one_place(one: Hole, other: Hole) -> bool:

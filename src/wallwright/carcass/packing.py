@@ -7,12 +7,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from wallwright.carcass import stock
-from wallwright.carcass.cladding import PACKING
+from wallwright.carcass.cladding import PACKING, layered
 from wallwright.carcass.panels import lengths_between
 from wallwright.carcass.piece import piece
 from wallwright.carcass.record import PanelZone, Part, UnitBox
 from wallwright.core.limit import Limits
-from wallwright.core.shape import Block, Box
+from wallwright.core.shape import Box
 
 LEAST = 60.0
 """A shorter piece of packing splits at its screws [mm]."""
@@ -57,23 +57,8 @@ def stops(rows: Sequence[Box], limits: Limits) -> list[Box]:
 
 
 def strip_parts(zone: PanelZone, rows: Sequence[Box]) -> Iterator[Part]:
-    """Each strip as plywood in as many layers as go into the void, behind the panel; what is left to the wall is shimmed."""
-    count = 0
-    for box in rows:
-        rest = zone.void
-        for key in PACKING:
-            of = stock.stock(key)
-            while of.thickness <= rest + 1e-9:
-                count += 1
-                block = Block(box.x, -rest, box.z, box.width, of.thickness, box.height)
-                yield piece(
-                    f"{zone.ref}-Q{count}",
-                    zone.ref,
-                    "backer",
-                    "packing behind what hangs here",
-                    of,
-                    block,
-                    "x",
-                    "z",
-                )
-                rest -= of.thickness
+    """Each strip in layers behind the panel."""
+    layers = [layer for box in rows for layer in layered(zone.void, box)]
+    for k, (of, block) in enumerate(layers, 1):
+        name = "packing behind what hangs here"
+        yield piece(f"{zone.ref}-Q{k}", zone.ref, "backer", name, of, block, "x", "z")

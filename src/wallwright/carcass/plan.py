@@ -170,7 +170,7 @@ def _zone(  # noqa: PLR0913
 ) -> None:  # fmt: skip
     """A panelled field; its battens stop at outlet boxes, at the mount's packing and at the strips behind what hangs on it."""
     stops = packing.stops(strips, limits)
-    parts = list(cladding.zone_parts(zone, job.design.saw.trim.mm, limits, [*boxes, *stops], plate))
+    parts = list(cladding.zone_parts(zone, job.design.saw, limits, [*boxes, *stops], plate))
     made.parts.extend(parts)
     layers = list(packing.strip_parts(zone, strips))
     made.parts.extend(layers)

@@ -81,12 +81,13 @@ def finishes(job: Job, setout: SetOut, parts: Iterable[Part], limits: Limits) ->
     for part in parts:
         if part.finish:
             faced[part.finish].append(part)
-    for finish, area in _laid(setout).items():
+    laid = _laid(setout)
+    for finish, area in laid.items():
         if finish not in faced:
             yield _finish(finish, area, "faces of the panelled zones", limits)
     for finish, those in faced.items():
         net = sum(part.length * part.width * _faces(part) for part in those) / MM2_PER_M2
-        net += _laid(setout).get(finish, 0.0)
+        net += laid.get(finish, 0.0)
         yield replace(_finish(finish, net, "faces of the parts", limits), of=tuple(part.id for part in those))
     wall = job.survey.wall
     width, height = _mean(r.value.mm for r in wall.widths), _mean(r.value.mm for r in wall.heights)

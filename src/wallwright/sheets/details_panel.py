@@ -171,40 +171,24 @@ def light_drawing(wall: Wall, run: LightRun) -> Drawing | None:
 
 def arch_drawings(wall: Wall) -> Iterator[Drawing]:
     """How the edge of each arched head is bent: kerfs to scale, or layers."""
-    value = wall.limits.value
     for zone in wall.setout.zones:
         if zone.arch is not None:
-            yield _bent(
-                zone.ref,
-                zone.arch,
-                zone.bend,
-                zone.build_up,
-                value("carcass.kerf_left"),
-                value("carcass.kerf_width"),
-                value("carcass.kerf_flat"),
-            )
+            yield _bent(wall, zone.ref, zone.arch, zone.bend, zone.build_up)
     for unit in wall.setout.units:
         if unit.rise:
-            saw = wall.job.design.saw.kerf.mm
-            yield _bent(
-                unit.ref,
-                arch_of(unit),
-                unit.bend,
-                unit.depth,
-                value("carcass.arch_kerf_left"),
-                saw,
-                value("carcass.kerf_flat"),
-            )
+            yield _bent(wall, unit.ref, arch_of(unit), unit.bend, unit.depth)
 
 
-def _bent(ref: str, arch: Arch, bend: str, deep: float, left: float, kerf: float, flat: float) -> Drawing:  # noqa: PLR0913
+def _bent(wall: Wall, ref: str, arch: Arch, bend: str, deep: float) -> Drawing:
     """A length of the lining laid flat, its face below: five kerfs, or the layers it is glued of."""
     key = stock.KERFED if bend == "kerf" else stock.BENDING
     t = load.boards()[key].thickness
     named: list[Named]
     dims: list[Mark]
     if bend == "kerf":
-        cuts = kerfs(arch, t, left, kerf, flat)
+        value, kerf = wall.limits.value, wall.job.design.saw.kerf.mm
+        left = value("carcass.arch_kerf_left")
+        cuts = kerfs(arch, t, left, kerf, value("carcass.kerf_flat"))
         step = cuts.spacing
         shown = 3
         long = step * shown

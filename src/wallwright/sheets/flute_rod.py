@@ -31,8 +31,6 @@ if TYPE_CHECKING:
     from wallwright.derive import Wall
 
 NARROW = 150.0  # paper mm for the marks of a fluted field
-STEP = 0.1
-"""The step to which marks are given and a machine is set [mm]."""
 LAID = ("tile", "slab", "mirror", "glass", "framed", "moulding")
 _CAUTIONS = (
     "Mark every rib from the datum with one tape or rod; never step them off one from the other.",
@@ -124,12 +122,13 @@ def mark_table(zone: PanelZone, rib: float) -> Table:
 def flute_notes(wall: Wall, zone: PanelZone) -> tuple[str, ...]:
     """How the field closes, what the machine would add up, and where a patch stays flat."""
     rib = rib_of(wall, zone)
-    stray = flutes.machine_error(zone.flutes, zone.flute_pitch, STEP)
+    step = wall.limits.value("carcass.flute_pitch_step")
+    stray = flutes.machine_error(zone.flutes, zone.flute_pitch, step)
     notes = [
         f"{count(zone.flutes, 'groove')} and {zone.flutes + 1} ribs, pitch {zone.flute_pitch:.3f}, rib {rib:.2f}, groove "
         f"{zone.flute_pitch - rib:.2f} wide, {wall.limits.value('carcass.flute_depth'):g} deep; a {flutes.on_middle(zone.flutes)} on the middle.",
         f"Datum: the middle of the field, x {show_mm(zone.box.centre[0], 1)} from the left corner. Marks both ways are the same.",
-        f"Stepped off at the pitch rounded to {STEP:g}, the last flute would stray by {stray:.1f}: use the marks.",
+        f"Stepped off at the pitch rounded to {step:g}, the last flute would stray by {stray:.1f}: use the marks.",
         "Joints stand in grooves: half a groove on each board, its edge bare.",
     ]
     for box, ref in patches(wall, zone):

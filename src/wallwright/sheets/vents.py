@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 from wallwright.core.drawing import Line, Mark, rectangle
 from wallwright.core.shape import Box
-from wallwright.core.table import Column, Table
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import UnitBox
@@ -63,25 +62,6 @@ def _slats(box: Box, scale: float, ref: str) -> list[Mark]:
         for i in range(1, count + 1)
         if i * SLAT * scale < box.height - 1e-6
     ]
-
-
-def vent_table(wall: Wall, unit: UnitBox) -> Table:
-    """Each opening with its size, measured from the unit's own left edge and foot; on a level board from its front edge."""
-    cols = (
-        Column("Part"), Column("Bay"), Column("Opening"), Column("Size"), Column("From left", "", 0, "right"),
-        Column("From"), Column("mm", "", 0, "right"),
-    )  # fmt: skip
-    rows = tuple(
-        (
-            vent.part, vent.bay, vent.what.partition(",")[0], f"{vent.width:.0f} × {vent.height:.0f}", vent.x - unit.box.x,
-            "front edge" if vent.level else "foot", _from(wall, unit, vent),
-        )
-        for vent in openings_of(wall, unit)
-    )  # fmt: skip
-    notes = (
-        "Cut before facing; cover with a grille or a fine mesh. Sizes are of the hole: what passes is 0.6 of it.",
-    )
-    return Table("vents", "Air openings", cols, rows, notes)
 
 
 def _from(wall: Wall, unit: UnitBox, vent: VentOpening) -> float:
