@@ -38,8 +38,8 @@ LOADS = (
     Column("Running", "W", 0, "right"),
     Column("Share reckoned", "%", 0, "right"),
     Column("After diversity", "W", 0, "right"),
-    Column("Asleep", "W", 1, "right"),
-    Column("Asleep in a year", "kWh", 1, "right"),
+    Column("Standby", "W", 1, "right"),
+    Column("Standby in a year", "kWh", 1, "right"),
 )
 
 
@@ -130,7 +130,7 @@ def _fixed_note(wall: Wall) -> list[str]:
 
 
 def loads(wall: Wall) -> Table:
-    """Every load of every circuit: running, after diversity, asleep, and asleep in a year; the sums below."""
+    """Every load of every circuit: running, after diversity, on standby, and on standby in a year; the sums below."""
     week = hours(wall.job, wall.limits)
     rows = tuple(
         (c.ref, x.name, x.what or "outlet to spare", x.watts, 100 * x.factor, x.watts * x.factor, x.standby,
@@ -147,15 +147,15 @@ def loads(wall: Wall) -> Table:
 
 
 def load_notes(wall: Wall) -> tuple[str, ...]:
-    """What the wall asks of the board, and what it draws asleep."""
+    """What the wall asks of the board, and what it draws on standby."""
     made = wall.services.circuits
-    asked, asleep = demand(made, wall.limits), sum(c.standby for c in made)
+    asked, standby = demand(made, wall.limits), sum(c.standby for c in made)
     week = hours(wall.job, wall.limits)
     volts = made[0].volts if made else 0.0
     amps = asked / (volts * wall.limits.value("services.power_factor")) if volts else 0.0
     return (
         f"Connected {sum(c.connected for c in made):.0f} W; all circuits together ask the board for {asked:.0f} W, {amps:.1f} A at "
         f"{volts:g} V: the largest whole, the others and the lighting at their shares.",
-        f"Asleep {asleep:.1f} W, {standby_year(asleep, week):.0f} kWh a year with {week:g} hours of use a week. Powers are typical "
+        f"On standby {standby:.1f} W, {standby_year(standby, week):.0f} kWh a year with {week:g} hours of use a week. Powers are typical "
         "values until the makers' are entered.",
     )
