@@ -18,12 +18,15 @@ from wallwright.services import plan as services_plan
 
 
 def timed(work: Callable[[], object], times: int) -> tuple[float, float]:
-    """Median and least wall time of a call in milliseconds."""
+    """Median and least processor time of a call in milliseconds: what others do on the machine counts less."""
     took: list[float] = []
     for _ in range(times):
-        begun = time.perf_counter()
+        for kept in vars(routes).values():  # what an earlier call left would be timed in place of the work
+            if hasattr(kept, "cache_clear"):
+                kept.cache_clear()
+        begun = time.process_time()
         work()
-        took.append((time.perf_counter() - begun) * 1000)
+        took.append((time.process_time() - begun) * 1000)
     return statistics.median(took), min(took)
 
 
@@ -55,6 +58,26 @@ def six_routes() -> None:
     lines = routes.grid(face, [*starts, *ends], allowed, blocked)
     found = [routes.shortest(lines, start, end, 200) for start in starts for end in ends]
     assert all(route is not None for route in found), "a bench that finds no way measures nothing"
+
+
+def six_together() -> None:
+    """The same six routes, sharing their chases: laid one by one, and then together, whatever was laid first."""
+    face = Box(0, 0, 4000, 2700)
+    ends = [
+        (700.0, 350.0),
+        (2000.0, 1150.0),
+        (3000.0, 400.0),
+        (1500.0, 800.0),
+        (2500.0, 1700.0),
+        (3700.0, 900.0),
+    ]
+    blocked = [Box(260 + 640 * (n % 6), 230 + 610 * (n // 6), 130, 150) for n in range(20)]
+    start = (75.0, 2625.0)
+    lines = routes.priced(routes.grid(face, [start, *ends], [face], blocked), (), 1.5, 1.1)
+    first = [routes.shortest(lines, start, end, 200) for end in ends]
+    wanted = [routes.Wanted(lines, 1.5, start, end) for end in ends]
+    found = routes.together(wanted, [route for route in first if route is not None], 1.0, 200)
+    assert len(found) == 6, "a bench that finds no way measures nothing"
 
 
 def regions(wall: Wall, outline: bool) -> Callable[[], object]:
@@ -100,11 +123,12 @@ def main() -> None:
     arm = derive(apply(living, "set_mount", {"kind": "arm", "reach": 500}))
     rows = [
         ("six routes, twenty obstacles", timed(six_routes, 30), 20.0),
+        ("six routes sharing chases, twenty obstacles", timed(six_together, 20), 20.0),
         ("region behind a tilting screen", timed(regions(wall, False), 200), 3.0),
         ("region behind a tilting screen, in convex pieces", timed(regions(wall, True), 200), 3.0),
         ("region behind a screen on an arm", timed(regions(arm, True), 200), 3.0),
-        ("services stage, living demo", timed(stage(living), 100), 4.0),
-        ("services stage, bedroom demo", timed(stage(bedroom), 100), 4.0),
+        ("services stage, living demo", timed(stage(living), 100), 30.0),
+        ("services stage, bedroom demo", timed(stage(bedroom), 100), 30.0),
         ("services stage, twelve obstacles more, six lights, eight devices", timed(stage(hard()), 20), 30.0),
     ]
     for name, (median, least), budget in rows:

@@ -102,6 +102,20 @@ def test_cut_holds_the_contract(tmp_path: Path) -> None:
     assert run("cut", parts, sheets, "--seconds", "0.1").stdout.startswith("1 sheets")
 
 
+def test_cut_ended_by_the_clock_is_made_again_from_its_own_record(tmp_path: Path) -> None:
+    parts, sheets = tmp_path / "parts.csv", tmp_path / "sheets.csv"
+    rows = [f"p{i},ply,{200 + 137 * i % 700},{150 + 91 * i % 450},3,none" for i in range(25)]
+    parts.write_text("name,material,length,width,quantity,grain\n" + "\n".join(rows) + "\n")
+    sheets.write_text("name,material,length,width,price,quantity\nfull,ply,2440,1220,50,\n")
+    first = json.loads(run("cut", parts, sheets, "--seconds", "1", "--seed", "4", "--json").stdout)
+    again = json.loads(run("cut", parts, sheets, "--replay", first["replay"], "--seed", "4", "--json").stdout)
+    assert again["sheets"] == first["sheets"]
+    assert again["iterations"] == first["iterations"]
+    bad = run("cut", parts, sheets, "--replay", "soon")
+    assert bad.returncode == 2
+    assert "--replay soon: write it as" in bad.stderr + bad.stdout
+
+
 @pytest.mark.parametrize(("stock", "placed"), [(2, 2), (0, 0)])
 def test_cut_names_the_parts_that_no_sheet_is_left_for(tmp_path: Path, stock: int, placed: int) -> None:
     """One part a sheet: 600 less trim is 580, and two of 300 with a kerf are more."""

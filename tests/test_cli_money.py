@@ -46,19 +46,45 @@ def test_a_budget_nothing_reaches_leaves_with_one(job: Path) -> None:
     assert "The least price they reach" in done.stdout
 
 
-@pytest.mark.parametrize(
-    ("words", "keys"),
-    [(("--finishes",), ["saving", "balanced", "rich"]), ((), ["shelf", "drawers", "towers"])],
-)
-def test_options_each_a_whole_job(job: Path, tmp_path: Path, words: tuple[str, ...], keys: list[str]) -> None:
-    done = run("options", job, *words, "--json", "--out", tmp_path / "out")
+def test_finish_options_each_a_whole_job(job: Path, tmp_path: Path) -> None:
+    done = run("options", job, "--finishes", "--json", "--out", tmp_path / "out")
     assert done.returncode == 0, done.stderr
     told = json.loads(done.stdout)["options"]
-    assert [option["key"] for option in told] == keys
+    assert [option["key"] for option in told] == ["saving", "balanced", "rich"]
     assert all(option["sound"] and option["job"]["wallwright-job"] == 1 for option in told)
-    for key in keys:
-        read_job((tmp_path / "out" / f"{key}.toml").read_text("utf-8"))
-    assert len(json.loads(run("options", job, *words, "-n", "1", "--json").stdout)["options"]) == 1
+    for option in told:
+        read_job((tmp_path / "out" / f"{option['key']}.toml").read_text("utf-8"))
+    assert len(json.loads(run("options", job, "--finishes", "-n", "1", "--json").stdout)["options"]) == 1
+
+
+def test_walls_proposed_each_a_whole_job(job: Path, tmp_path: Path) -> None:
+    done = run("options", job, "--fresh", "--json", "--out", tmp_path / "out")
+    assert done.returncode == 0, done.stderr
+    found = json.loads(done.stdout)
+    assert len({option["shape"] for option in found["options"]}) == 3
+    for option in found["options"]:
+        assert option["sound"]
+        assert set(option["words"]) == {"get", "give_up", "cost"}
+        assert not [item for item in option["findings"] if item["severity"] in ("danger", "fix")]
+        assert option["money"]["total"] <= found["budget"]
+        text = (tmp_path / "out" / f"{option['key']}.toml").read_text("utf-8")
+        assert option["toml"] == text
+        assert read_job(text).design.units
+        assert run("check", tmp_path / "out" / f"{option['key']}.toml").returncode == 0
+    assert len(json.loads(run("options", job, "-n", "1", "--json").stdout)["options"]) == 1
+
+
+def test_three_styles_and_the_first_wall_told_at_once(job: Path) -> None:
+    done = run("options", job, "--styles", "--fresh", "--json")
+    assert [one["name"] for one in json.loads(done.stdout)["options"]] == [
+        "Plain and clean",
+        "Stone or fluted",
+        "Warm wood",
+    ]
+    shown = run("options", job, "--fresh", "-n", "1")
+    assert shown.stderr.startswith("first: ")
+    assert "Walls for this brief" in shown.stdout
+    assert run("options", job, "--hold", "--fresh").returncode == 2
 
 
 def test_rates_out_edited_and_in_again(job: Path, tmp_path: Path) -> None:
@@ -88,3 +114,8 @@ def test_the_quote_is_a_pdf_and_warns(job: Path, tmp_path: Path) -> None:
     assert done.returncode == 0, done.stderr
     assert (tmp_path / "quote.pdf").read_bytes().startswith(b"%PDF")
     assert "no offer" in done.stdout
+
+
+def test_what_cannot_be_kept_is_refused_with_the_nearest_word(job: Path) -> None:
+    done = run("budget", job, "--keep", "frontz")
+    assert done.returncode == 2 and "did you mean 'fronts'?" in done.stderr and "Traceback" not in done.stderr

@@ -9,7 +9,7 @@ from types import ModuleType
 
 import pytest
 
-from wallwright.job import brief, design, document, survey, terms
+from wallwright.job import brief, design, document, progress, survey, terms
 
 WORDS = (Path(__file__).parent.parent / "docs/words.md").read_text(encoding="utf-8")
 
@@ -24,7 +24,7 @@ def records(*modules: ModuleType) -> dict[str, list[str]]:
     }
 
 
-RECORDS = records(document, survey, brief, design, terms)
+RECORDS = records(document, survey, brief, design, terms, progress)
 
 
 def section(name: str) -> str:

@@ -12,13 +12,15 @@ import shutil
 import signal
 import sys
 from collections.abc import Callable, Generator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
+from importlib import import_module
 from pathlib import Path
+from threading import Thread
 from typing import TYPE_CHECKING, Annotated, Any, Literal, TypeVar
 
 from cyclopts import App, Parameter
 
-from wallwright import __version__, cli_money
+from wallwright import __version__, cli_change, cli_money, cli_studio
 
 if TYPE_CHECKING:
     from wallwright.core.finding import Finding
@@ -41,6 +43,10 @@ LONGEST_CUT = 3600.0
 """Seconds that a search for a cutting plan may take."""
 LARGEST_TABLE = 20_000_000
 """Bytes of a table of parts or sheets: far above any order, low enough that a wrong file cannot stall the program."""
+ReaderName = Literal[
+    "client", "carpenter", "electrician", "stone", "screen_fitter", "site_engineer", "owner", "all"
+]
+"""Who a set may be written for; a test holds it to the roles there are."""
 Rows = TypeVar("Rows")
 SAW_STAGES: dict[str, Literal["any", 2, 3]] = {"any": "any", "2": 2, "3": 3}
 SEVERITY_WORD = {"danger": "DANGER", "fix": "FIX", "consider": "CONSIDER", "note": "NOTE"}
@@ -56,8 +62,8 @@ def _called() -> str:
 
 def main() -> None:
     """Run a command. Bad input is said in a sentence and leaves with 2; no traceback reaches a user."""
-    if sys.argv[1:2] == ["check"]:
-        gc.disable()  # it lives half a second: a fifth of that would go into looking for what to throw away
+    if sys.argv[1:2] in (["check"], ["issue"]):
+        gc.disable()  # it lives a second or three: a tenth of that would go into looking for what to throw away
     try:
         code = app(exit_on_error=False, print_error=False)
     except KeyboardInterrupt:
@@ -301,7 +307,7 @@ def _print_table(table: Table) -> None:
 
 
 @app.command
-def cut(
+def cut(  # noqa: PLR0913
     parts: Path,
     sheets: Path,
     *,
@@ -309,6 +315,7 @@ def cut(
     trim: str = "10",
     seconds: float = 10.0,
     iterations: int | None = None,
+    replay: str | None = None,
     stages: Literal["any", "2", "3"] = "any",
     seed: int = 1,
     as_json: Json = False,
@@ -325,14 +332,15 @@ def cut(
             instead of --trim (0 for an offcut of an earlier job).
         kerf: Width of the saw cut, as written (3.2, 1/8").
         trim: Taken off every edge of a sheet before cutting.
-        seconds: Time to spend.
+        seconds: Time to spend on the search.
         iterations: Steps to spend instead of the time: with them the same tables and seed give the same plan again.
+        replay: The moments at which the clock ended parts of an earlier search, from its JSON: with its seed the same plan again.
         stages: How often the cutting direction may change.
         seed: Of the search.
         as_json: Print the plan as JSON.
     """
     from wallwright.cutting.model import Problem, Saw, from_mm
-    from wallwright.cutting.read import parse_parts, parse_sheets, plan_json
+    from wallwright.cutting.read import parse_parts, parse_sheets, plan_json, read_replay
     from wallwright.cutting.solve import solve
     from wallwright.cutting.verify import examine
 
@@ -348,6 +356,9 @@ def cut(
     )
     if not 0 <= seconds <= LONGEST_CUT:
         raise ValueError(f"--seconds {seconds:g}: must be from 0 to {LONGEST_CUT:g}")
+    if replay is not None and iterations is not None:
+        raise ValueError("--replay: goes without --iterations; it is for a plan that the clock ended")
+    stops = None if replay is None else read_replay(replay)
     with _interrupt_noted() as interrupted, _progress("Cutting") as tell:
 
         def go_on(now: Progress) -> bool:
@@ -359,7 +370,8 @@ def cut(
             tell(min(1.0, done), f"{now.used} sheets")
             return not interrupted()
 
-        plan = solve(problem, None if iterations is not None else seconds, iterations, seed, go_on)
+        clock = None if iterations is not None or stops is not None else seconds
+        plan = solve(problem, clock, iterations, seed, go_on, stops)
         stopped = interrupted()
     faults, unchecked = examine(problem, plan)
     if faults:
@@ -399,7 +411,8 @@ def _print_plan(problem: Problem, plan: Plan, stopped: bool, unchecked: list[str
     """How good the plan is, the parts that it has no sheet for, and every sheet."""
     from wallwright.cutting.model import to_mm
 
-    time = f"{'stopped after ' if stopped else ''}{plan.seconds:.1f} s; replayed and verified"
+    loaded = f" (and {plan.loading:.1f} s before it to load the search)" if plan.loading >= 0.05 else ""
+    time = f"{'stopped after ' if stopped else ''}{plan.seconds:.1f} s{loaded}; replayed and verified"
     if plan.unplaced:
         short, wanted = (sum(p.quantity for p in pieces) for pieces in (plan.unplaced, problem.pieces))
         print(
@@ -447,13 +460,36 @@ def _table(path: Path, parse: Callable[[str], Rows]) -> Rows:
         raise ValueError(f"{path}: {problem}") from None
 
 
+def _fetch_writers() -> None:
+    """Load the packages that write the set; meanwhile the solver of the storage, which leaves Python alone, is at work."""
+    for name in ("ezdxf", "typst", "xlsxwriter", "icalendar"):
+        with suppress(ImportError):  # said where the file is written
+            import_module(name)
+
+
 @app.command
-def issue(job: Path, *, out: Path, rates: Path | None = None, as_json: Json = False) -> int:
+def issue(  # noqa: PLR0913
+    job: Path,
+    *,
+    out: Path,
+    role: Annotated[tuple[ReaderName, ...], Parameter(negative="")] = (),
+    since: Path | None = None,
+    tiles: Literal["A4", "A3"] = "A4",
+    pictures: Annotated[bool, Parameter(negative="")] = False,
+    rates: Path | None = None,
+    as_json: Json = False,
+) -> int:
     """Write the whole issue set: the folder appears complete or not at all. Same input, same bytes.
 
     Args:
         job: The job file, or the folder it is in.
         out: The folder to write; an older set of ours in it is replaced whole.
+        role: Only what this reader gets, as one PDF with his other files; may be given again. `all`: the whole set, and one PDF
+            a reader beside it.
+        since: The job that is out (its file, or the folder of its issue set): only what changed since is written, clouded, with a
+            transmittal that names the sheets that are void.
+        tiles: The paper of the templates at full size.
+        pictures: Also the client's pictures by day and by night as files, some seconds more; his own set always has them.
         rates: A rates file to price it with; the job in the set carries them.
         as_json: Print the manifest as JSON.
     """
@@ -461,12 +497,20 @@ def issue(job: Path, *, out: Path, rates: Path | None = None, as_json: Json = Fa
     from wallwright.export.files import writing
     from wallwright.export.package import issue as issue_set
     from wallwright.rules import check as check_wall
+    from wallwright.sheets.roles import ROLES, Role
 
     read = _job(job, rates)
+    if since is not None:
+        return cli_change.issue_changes(read, since, out, as_json)
+    Thread(target=_fetch_writers, daemon=True).start()
     with _progress("Issuing") as tell, writing(out):
         tell(0.0, "cutting plans")
         derived = derive_to_issue(read)
-        manifest = issue_set(derived, out, progress=tell)
+        roles: tuple[Role, ...] = ROLES if "all" in role else tuple(name for name in ROLES if name in role)
+        whole = not role or "all" in role
+        manifest = issue_set(
+            derived, out, progress=tell, roles=roles, whole=whole, tiles=tiles, pictures=pictures
+        )
     counts = _counts(check_wall(derived))
     if as_json:
         _print_json({**manifest.as_dict(), "findings": counts})
@@ -481,6 +525,51 @@ def issue(job: Path, *, out: Path, rates: Path | None = None, as_json: Json = Fa
         print(
             f"NOT FOR CONSTRUCTION: {counts['danger']} danger(s) open; every sheet says so", file=sys.stderr
         )
+    return GOOD
+
+
+@app.command
+def picture(  # noqa: PLR0913
+    job: Path,
+    *,
+    out: Path,
+    when: Literal["day", "night"] = "night",
+    seat: str = "",
+    fast: bool = False,
+    width: int = 960,
+    height: int = 640,
+    as_json: Json = False,
+) -> int:
+    """The client's picture of the wall in its room, from a seat, the screen black, as PNG.
+
+    Args:
+        job: The job file, or the folder it is in.
+        out: The PNG to write; an older one is replaced.
+        when: day, by the windows, or night, by the LED lines and lamps.
+        seat: From whose eye (a seat's ref); left out: the seat that is used most.
+        fast: In a few seconds, without light that goes from wall to wall; else with it (extra `render`).
+        width: In pixels, 64 to 4000.
+        height: In pixels, 64 to 4000.
+        as_json: Print what was written as JSON.
+    """
+    from wallwright.export.files import write_atomic, writing
+    from wallwright.export.picture import note, picture_png
+    from wallwright.export.picture_scene import stage
+    from wallwright.export.render import render_png
+
+    if not (64 <= width <= 4000 and 64 <= height <= 4000):
+        raise ValueError(
+            f"width and height must lie between 64 and 4000 pixels; they are {width} and {height}"
+        )
+    wall = _wall(job)
+    says = note(stage(wall, when, seat))
+    make = picture_png if fast else render_png
+    with _progress("Picture") as tell, writing(out):
+        write_atomic(out, make(wall, when, seat=seat, size=(width, height), progress=tell))
+    if as_json:
+        _print_json({"file": str(out), "when": when, "light": "direct" if fast else "traced", "says": says})
+    else:
+        print(f"{out}: {says}")
     return GOOD
 
 
@@ -661,36 +750,9 @@ def _list_names(derived: Wall, as_json: bool) -> int:
     return GOOD
 
 
-@app.command
-def serve(job: Path | None = None, *, port: int = 8470) -> int:
-    """Open the page of a job in your browser: on this machine only, saved at every change.
-
-    Args:
-        job: The job file, or the folder it is in; without it, the living-room demo in ./demo.
-        port: Port on the loopback address.
-    """
-    from wallwright.studio.serve import run
-
-    path = job if job is not None else _demo_job()
-    run(path / "job.toml" if path.is_dir() else path, port)
-    return GOOD
-
-
-def _demo_job() -> Path:
-    """The living-room demo, written first where it is missing."""
-    from wallwright.export.files import write_atomic, writing
-    from wallwright.job.demos import demo_jobs
-
-    name, text = next(iter(demo_jobs().items()))
-    path = Path("demo") / f"{name}.toml"
-    with writing(path):
-        if not path.exists():
-            path.parent.mkdir(parents=True, exist_ok=True)
-            write_atomic(path, text.encode())
-    return path
-
-
-for _command in (cli_money.budget, cli_money.options, cli_money.quote, cli_money.rates):
+for _command in (
+    cli_change.diff, cli_change.asfound, cli_money.budget, cli_money.options, cli_money.quote, cli_money.rates, cli_studio.serve, cli_studio.person,
+):  # fmt: skip
     app.command(_command)
 
 

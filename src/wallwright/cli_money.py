@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import sys
+from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -11,7 +13,7 @@ from cyclopts import Parameter
 if TYPE_CHECKING:
     from wallwright.derive import Wall
     from wallwright.job.document import Job
-    from wallwright.options.finish_sets import Option
+    from wallwright.options.hunt import Progress
 
 Json = Annotated[bool, Parameter(name="--json", negative="")]
 GOOD = 0
@@ -134,50 +136,85 @@ def budget(
     return GOOD if found.reached else 1
 
 
-def options(
-    job: Path, *, finishes: bool = False, number: Annotated[int, Parameter(name=["-n", "--number"])] = 3,
-    rates: Path | None = None, out: Path | None = None, as_json: Json = False,
+def options(  # noqa: PLR0913
+    job: Path, *, finishes: bool = False, styles: bool = False, number: Annotated[int, Parameter(name=["-n", "--number"])] = 3,
+    hold: bool = False, fresh: bool = False, rates: Path | None = None, out: Path | None = None, as_json: Json = False,
 ) -> int:  # fmt: skip
-    """Options priced side by side: three schemes for the brief, or with --finishes three sets of finishes on the wall as it stands.
+    """Complete walls proposed from survey and brief, each sound, priced and in the client's words; what the design gives is held.
+
+    Where a design leaves fewer walls than were asked for, the rest set its units, panels and lights aside, and say so.
 
     Args:
         job: The job file, or the folder it is in.
-        finishes: Keep the geometry; only what it is faced in differs.
+        finishes: Keep the whole wall as it stands; only what it is faced in differs.
+        styles: Three directions of style on one outline, on equal terms.
         number: How many at most.
+        hold: Only walls that hold all that the design gives.
+        fresh: Only walls that set its units, panels, lights and finishes aside.
         rates: A rates file to price them with.
         out: A folder to write each option to as a job of its own.
         as_json: Print them as JSON, each with its whole job.
     """
-    from wallwright.derive import derive
-    from wallwright.export.text import table_text
-    from wallwright.options.finish_sets import finish_options
-    from wallwright.options.schemes import scheme_options
-    from wallwright.tables.options import options_table
-
     if number < 1:
         raise ValueError(f"-n {number}: must be 1 or more")
-    wall = derive(job_with_rates(job, rates), searched=True)
-    found = (finish_options(wall) if finishes else scheme_options(wall.job))[:number]
-    if out is not None:
-        _write(found, out)
-    if as_json:
-        from wallwright.export.options_json import options_json
+    if hold and fresh:
+        raise ValueError("--hold and --fresh: give one of the two")
+    read = job_with_rates(job, rates)
+    if finishes:
+        return _finishes(read, number, out, as_json=as_json)
+    from wallwright.export.proposals_json import proposals_json
+    from wallwright.export.text import table_text
+    from wallwright.options import propose
+    from wallwright.tables.proposals import proposals_table
 
+    given: propose.Given = "hold" if hold else "fresh" if fresh else "both"
+    if styles:
+        found = propose.styles(read, design=given)
+    else:
+        found = propose.propose(read, number, None if as_json else _first_shown, design=given)
+    if out is not None:
+        _write(((one.key, one.job) for one in found.options), out)
+    if as_json:
+        print(json.dumps(proposals_json(found), ensure_ascii=False, indent=2))
+    else:
+        title = "Three directions of style" if styles else "Walls for this brief"
+        print(table_text(proposals_table(found, title)))
+    return GOOD if found.options else 1
+
+
+def _first_shown(state: Progress) -> None:
+    """The first sound wall is told at once, while the search goes on."""
+    if state.shown is not None:
+        money = state.shown.sound.wall.money
+        print(f"first: {state.says}, {money.shown(money.total)}", file=sys.stderr, flush=True)
+
+
+def _finishes(job: Job, number: int, out: Path | None, *, as_json: bool) -> int:
+    from wallwright.derive import derive
+    from wallwright.export.options_json import options_json
+    from wallwright.export.text import table_text
+    from wallwright.options.finish_sets import finish_options
+    from wallwright.tables.options import options_table
+
+    wall = derive(job, searched=True)
+    found = finish_options(wall)[:number]
+    if out is not None:
+        _write(((one.key, one.wall.job) for one in found), out)
+    if as_json:
         print(json.dumps(options_json(wall, found), ensure_ascii=False, indent=2))
-        return GOOD
-    title = "One geometry, three sets of finishes" if finishes else "Schemes for this brief"
-    print(table_text(options_table(wall, found, title)))
+    else:
+        print(table_text(options_table(wall, found, "One geometry, three sets of finishes")))
     return GOOD
 
 
-def _write(found: tuple[Option, ...], out: Path) -> None:
+def _write(found: Iterable[tuple[str, Job]], out: Path) -> None:
     from wallwright.export.files import write_atomic, writing
     from wallwright.job.write import write_job
 
     with writing(out):
         out.mkdir(parents=True, exist_ok=True)
-        for option in found:
-            write_atomic(out / f"{option.key}.toml", write_job(option.wall.job).encode())
+        for key, job in found:
+            write_atomic(out / f"{key}.toml", write_job(job).encode())
 
 
 def quote(job: Path, *, out: Path, rates: Path | None = None, as_json: Json = False) -> int:

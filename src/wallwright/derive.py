@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from typing import NamedTuple
 
 from wallwright.carcass import bays as carcass_bays
 from wallwright.carcass import cladding, materials_why
@@ -20,7 +21,8 @@ from wallwright.cooling.record import Cooling
 from wallwright.cooling.stand import side_by_side
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Point2
-from wallwright.core.why import Why
+from wallwright.core.why import Later, Why
+from wallwright.cutting import faces as face_sheets
 from wallwright.cutting import plan as cutting_plan
 from wallwright.cutting.record import CutPlans
 from wallwright.job.document import Job
@@ -30,6 +32,7 @@ from wallwright.light import plan as light_plan
 from wallwright.light.record import Light
 from wallwright.look import plan as look_plan
 from wallwright.look.record import Look
+from wallwright.money import faces as money_faces
 from wallwright.money import plan as money_plan
 from wallwright.money.record import Money
 from wallwright.programme import plan as programme_plan
@@ -104,6 +107,30 @@ def derive(
         ) from problem
 
 
+class Built(NamedTuple):
+    """The wall as far as it is made of board: what can be built at all, and what stands where, is known from it."""
+
+    face: Face
+    setout: SetOut
+    carcass: Carcass
+
+
+def built(job: Job) -> Built:
+    """Screen, setting-out and boards alone, without what lies in the wall: a small part of the work, for a cure that is tried.
+
+    Raises ValueError, as `derive` does, where the job cannot be built.
+    """
+    limits = load.limits_of(job.survey.place.rules).overridden(job.rules)
+    face = wall_face(job.survey)
+    screen = sight_plan.plan(job, face, limits).screen
+    setout = carcass_setout.plan(job, face, screen.frame, limits)
+    fixing_lines(setout.units, limits)
+    passes = fit.passing(sight_plan.way_in(job.survey.access))
+    return Built(
+        face, setout, carcass_plan.plan(job, face, setout, limits, plate=screen.plate, passes=passes)
+    )
+
+
 def _derived(
     job: Job, cuts: CutPlans | None, allotment: tuple[Placed, ...] | None, searched: bool
 ) -> Wall:  # fmt: skip
@@ -130,7 +157,7 @@ def _derived(
     carcass = carcass_plan.plan(job, face, setout, limits, boxes=boxes, plate=screen.plate, passes=passes)
     cooling = cooling_plan.plan(
         job, carcass.bays, services.devices, limits, units=setout.units, parts=carcass.parts, ceiling=face.height,
-        strips=light.runs, points=services.points,
+        width=face.width, strips=light.runs, points=services.points,
     )  # fmt: skip
     places = _where_boxes_stand(services, cooling, carcass, setout, screen, limits)
     units = {unit.ref: unit.box for unit in setout.units}
@@ -140,18 +167,22 @@ def _derived(
     )
     storage = storage_plan.plan(job, room, limits, allotment)
 
+    carcass = carcass_plan.loaded(carcass, storage.in_drawers)
+
     # structure: no hole where a cable is planned, or where one is that nobody made dead
     cables = (
         *drill.keep_clear(
             ((run.path, run.outside_diameter) for run in services.runs),
             limits.value("services.drill_warn"),
         ),
-        *existing.keep_clear(job.survey.obstacles, face.height, limits.value("rule.existing_band")),
+        *existing.keep_clear(job.survey.obstacles, face.box, limits),
     )
     structure = structure_plan.plan(job, face, screen, setout, carcass, storage, limits, cables)
-    carcass = carcass_plan.backed(carcass, structure.backers, job, limits)
+    missing = tuple(hole for check in structure.fixings if check.backer for hole in check.holes)
+    carcass = carcass_plan.backed(carcass, structure.backers, job, limits, missing)
     boards = {part.board for part in carcass.parts}
-    carcass = replace(carcass, whys=(*carcass.whys, *materials_why.whys(job, boards, limits)))
+    made = carcass.whys
+    carcass = replace(carcass, whys=Later(lambda: (*made, *materials_why.whys(job, boards, limits))))
 
     # look
     look = look_plan.plan(job, face, screen, setout, sight.axis, sight.away, limits, light, carcass.bays)
@@ -159,9 +190,12 @@ def _derived(
     # money and time
     cut = cutting_plan.search if searched else cutting_plan.plan
     cuts = cuts or cut(job, carcass.parts, limits)
+    pieces = money_faces.pieces(setout, carcass.parts, limits)
+    sizes = {piece.finish: money_faces.sheet_of(piece.finish, limits) for piece in pieces}
+    faces = face_sheets.sheets(pieces, sizes, limits.value("money.face_kerf"))
     money = money_plan.plan(
         job, screen, setout, services, carcass, structure, light, limits, sheets=cuts.sheets, areas=cuts.areas,
-        unfit=tuple(ident for ident, _ in cuts.unfit),
+        unfit=tuple(ident for ident, _ in cuts.unfit), openings=cooling.openings, faces=faces,
     )  # fmt: skip
     programme = programme_plan.plan(setout, money.lines, limits)
 
@@ -195,7 +229,9 @@ def _where_boxes_stand(  # noqa: PLR0913
         for device, box, _ in side_by_side(bays[heat.bay], [by_ref[ref] for ref in heat.devices], side):
             places[device.ref] = box.centre
     for device in services.devices:
-        if device.place == "on_console":
+        if device.opening is not None:
+            places[device.ref] = device.opening.centre
+        elif device.place == "on_console":
             places[device.ref] = screen.centre[0], setout.unit(device.unit).box.top + device.height / 2
     return places
 

@@ -30,8 +30,8 @@ def test_boards_fill_the_zone_but_for_the_joints(whole):
 def test_battens_stand_behind_and_no_further_apart_than_they_may(whole):
     zone = whole.setout.zones[0]
     battens = sorted((p for p in whole.carcass.parts if p.role == "batten"), key=lambda p: p.block.z)
-    assert battens[0].block.z == zone.box.z
-    assert battens[-1].block.z + battens[-1].block.dz == pytest.approx(zone.box.top)
+    assert battens[0].block.z == zone.box.z + 10  # held back so that it is not seen (common practice)
+    assert battens[-1].block.z + battens[-1].block.dz == pytest.approx(zone.box.top - 10)
     steps = [b.block.z - a.block.z for a, b in itertools.pairwise(battens)]
     assert max(steps) <= 600 and len({round(s, 6) for s in steps}) == 1
     assert all((p.block.y, p.block.dy) == (-25, 25) for p in battens)
@@ -85,8 +85,39 @@ def test_battens_run_on_beside_the_box(wall):
         if p.role == "batten" and p.block.z == pytest.approx(z)
     ]
     assert [(r.x, r.right) for r in runs] == [
-        (zone.box.x, pytest.approx(box.x - 10)), (pytest.approx(box.right + 10), zone.box.right),
+        (zone.box.x + 10, pytest.approx(box.x - 10)), (pytest.approx(box.right + 10), zone.box.right - 10),
     ]  # fmt: skip
+
+
+@settings(deadline=None, max_examples=60)
+@given(st.floats(160, 1200), st.floats(150, 2400), st.floats(0.05, 1.0))
+def test_battens_stay_inside_the_outline_of_an_arched_face(wall, width, height, share):
+    """Every corner of every batten lies inside the panel's outline drawn in by 10 mm: plane geometry, by another library."""
+    from shapely.geometry import Polygon
+
+    rise = share * min(width / 2, height)
+    made = wall(
+        panels=(
+            Panel("W1", width=Length(width), height=Length(height), head="segment", head_rise=Length(rise)),
+        )
+    )
+    zone = made.setout.zones[0]
+    assert zone.arch is not None
+    foot = (zone.box.x, zone.box.z), (zone.box.right, zone.box.z)
+    inner = Polygon((foot[0], *zone.arch.points(720), foot[1])).buffer(-9.9, quad_segs=64)
+    battens = [part.block.face for part in made.carcass.parts if part.role == "batten"]
+    assert battens
+    for batten in battens:
+        assert inner.covers(Polygon(batten.corners)), (batten, zone.arch)
+
+
+def test_battens_stay_inside_a_straight_face_and_no_part_of_them_is_lost(whole):
+    zone = whole.setout.zones[0]
+    battens = [part.block.face for part in whole.carcass.parts if part.role == "batten"]
+    assert all(zone.box.grown(-9.99).holds(batten) for batten in battens)
+    assert max(batten.right for batten in battens) - min(batten.x for batten in battens) == pytest.approx(
+        zone.box.width - 20
+    )
 
 
 def test_an_old_socket_stops_a_batten_too(wall):

@@ -74,6 +74,7 @@ def test_open_bays_have_no_front(wall):
 def test_what_lets_infrared_through(whole):
     unit = whole.setout.unit("C1")
     assert [ir_open(unit, kind) for kind in ("open", "cloth", "glass")] == [True, True, True]
+    assert ir_open(unit, "slatted")  # in part: each beam is judged by its angle
     assert not any(ir_open(unit, kind) for kind in ("drawers", "shutter", "flap"))
 
 

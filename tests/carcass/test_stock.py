@@ -10,6 +10,12 @@ def test_a_faced_board_is_thicker_and_heavier_by_both_faces():
     assert of.grain
 
 
+def test_stone_veneer_is_on_the_face_alone():
+    """5 kg/m² and 2.5 mm of it on the front; laminate on both (arithmetic on the library's rows)."""
+    of = stock("mdf18", "stone_veneer_white")
+    assert of.thickness == pytest.approx(18 + 2.5) and of.mass_per_m2 == pytest.approx(13.14 + 5.0)
+
+
 def test_18_mm_fibreboard_weighs_13_14_kg_a_square_metre():
     """18 mm at 730 kg/m³: 13.14 kg/m²; a 2440 × 1220 sheet 39.12 kg (arithmetic)."""
     of = stock("mdf18")

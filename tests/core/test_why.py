@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import pickle
 from typing import Any, cast, get_args
 
 import pytest
 
 from wallwright.core.limit import Certainty
-from wallwright.core.why import Why
+from wallwright.core.why import Later, Why
 from wallwright.derive import derive
 from wallwright.job.demos import demo_jobs
 from wallwright.job.read import read_job
@@ -37,3 +38,20 @@ def test_a_console_says_what_its_height_begins_with() -> None:
     names = {given.name for given in whys["console C1.z"].inputs}
     assert {"clear height under the screen", "carcass.body", "carcass.underside"} <= names
     assert whys["screen.stand_off"].source != whys["screen.mass"].source or whys["screen.mass"].pinned
+
+
+def test_working_is_written_out_once_and_only_when_asked_for() -> None:
+    written: list[str] = []
+
+    def make() -> tuple[Why, ...]:
+        written.append("once")
+        return (Why("a", 1.0, "mm", "so", "", (), "a book", "computed"),)
+
+    later = Later(make)
+    assert not written
+    assert [why.name for why in later] == ["a"]
+    assert (len(later), later[0].value, later[:1]) == (1, 1.0, tuple(later))
+    assert written == ["once"]
+    assert later == make()
+    assert later != ()
+    assert pickle.loads(pickle.dumps(later)) == tuple(later)

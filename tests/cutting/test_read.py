@@ -63,12 +63,18 @@ def test_a_bad_part_names_line_field_and_cure(row: str, said: str) -> None:
             "unknown column 'lenght' in parts; did you mean 'length'?",
         ),
         ("name,material,width,quantity,grain\n", "column 'length' is missing"),
+        ("name,material,length,width,quantity,grain\n\n , ,\n", "no parts below the first line"),
         ("name,name,material,length,width,quantity\n", "column 'name' stands twice"),
     ],
 )
 def test_a_bad_head_is_explained(text: str, said: str) -> None:
     with pytest.raises(ValueError, match=re.escape(said)):
         parse_parts(text)
+
+
+def test_sheets_without_one_are_refused() -> None:
+    with pytest.raises(ValueError, match="no sheets below the first line"):
+        parse_sheets(SHEET_HEAD)
 
 
 @pytest.mark.parametrize("price", ["-1", "free", "nan", "inf", "1e12"])
@@ -103,3 +109,17 @@ def test_plan_as_json() -> None:
     assert {a["length"], a["width"]} == {498.0, 400.0}
     assert all({"stage", "panel", "axis", "at", "from", "to", "gives"} == set(c) for c in sheet["cuts"])
     assert sheet["offcuts"]
+    assert data["no_bound"] == ""
+
+
+def test_a_plan_that_leaves_parts_out_claims_no_bound() -> None:
+    """Two of three parts on one sheet: fewer sheets than all three need, so that number is no bound for it."""
+    problem = Problem(
+        (Piece("a", "ply", 9000, 9000, 3),), (Sheet("s", "ply", 10000, 10000, 5.0, 1),), Saw(40, 0)
+    )
+    data = json.loads(json.dumps(plan_json(quick(problem))))
+    assert data["unplaced"] == [{"name": "a", "material": "ply", "quantity": 2}]
+    assert data["lower_bound"] is None
+    assert data["price_bound"] is None
+    assert "stock" in data["no_bound"]
+    assert not data["proved"]

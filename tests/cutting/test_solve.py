@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import random
 import runpy
+import time
 from collections import Counter
 from dataclasses import replace
 from pathlib import Path
@@ -11,8 +12,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from wallwright.cutting import warm
 from wallwright.cutting.improve import Progress
 from wallwright.cutting.model import Piece, Plan, Problem, Saw, Sheet
+from wallwright.cutting.read import read_replay, replay_text
 from wallwright.cutting.solve import light, quick, solve
 from wallwright.cutting.tree import tasks
 from wallwright.cutting.verify import verify
@@ -193,6 +196,24 @@ def test_no_time_still_gives_a_plan() -> None:
         solve(problem, seconds=float("nan"))
 
 
+def test_fetching_the_kernels_is_no_time_of_the_search(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The time asked for begins once they are there, and both are told; a clock that jumps by 100 s stands for a slow disk."""
+    clock, jumped = time.perf_counter, [0.0]
+    monkeypatch.setattr(time, "perf_counter", lambda: clock() + jumped[0])
+    monkeypatch.setattr(warm, "load", lambda: jumped.append(jumped.pop() + 100.0))
+    plan = solve(
+        Problem((Piece("p", "ply", 8500, 7500, 3),), (Sheet("s", "ply", 9000, 8000),), Saw()), seconds=20
+    )
+    assert plan.used == 3 and plan.loading >= 100 > 50 > plan.seconds
+    assert (
+        solve(
+            Problem((Piece("p", "ply", 8500, 7500, 3),), (Sheet("s", "ply", 9000, 8000),), Saw()),
+            iterations=9,
+        ).loading
+        == 0
+    )
+
+
 def test_nothing_to_cut() -> None:
     problem = Problem((), (Sheet("s", "ply", 10000, 10000, 1.0),))
     plan = solve(problem, iterations=10)
@@ -324,3 +345,37 @@ def test_loading_the_kernels_is_not_the_first_materials_loss(monkeypatch: pytest
     monkeypatch.setattr(Hunt, "run", lambda self, budget: (order.append("run"), run(self, budget)))
     solve(broken_sheets(3, 2, Saw(32, 100)), seconds=0.05)
     assert order == ["load", "run"]
+
+
+def test_a_plan_ended_by_the_clock_can_be_made_again() -> None:
+    """Two materials, one of which is never proved: where the clock ended it is in the plan, and a slower run ends there too."""
+    rng = random.Random(5)
+    pieces = tuple(
+        Piece(f"p{i}", material, rng.randint(150, 900), rng.randint(100, 600), rng.randint(1, 4))
+        for i, material in enumerate(["ply", "mdf"] * 20)
+    )
+    sheets = (
+        Sheet("s", "ply", 2000, 1000, 1.0),
+        Sheet("m", "mdf", 2000, 1000, 1.0),
+    )
+    problem = Problem(pieces, sheets, Saw(3, 10, 3))
+    plan = solve(problem, seconds=1.5, seed=3)
+    assert plan.steps is None
+    assert plan.replay is not None
+    assert any(plan.replay)
+    again = solve(problem, seed=3, replay=read_replay(replay_text(plan.replay)))
+    assert again.sheets == plan.sheets
+    assert again.iterations == plan.iterations
+    assert again.replay == plan.replay
+    earlier = solve(problem, seed=3, replay=[(max(1, row[-1] // 3),) for row in plan.replay])
+    assert earlier.iterations < plan.iterations  # the record does the work: another one ends elsewhere
+
+
+def test_a_replay_must_fit_the_problem_and_stand_alone() -> None:
+    problem = Problem((Piece("p", "ply", 500, 300),), (Sheet("s", "ply", 1000, 1000),), Saw(3, 0, 3))
+    with pytest.raises(ValueError, match="one list for each of 1 material"):
+        solve(problem, replay=[[1], [2]])
+    with pytest.raises(ValueError, match="without seconds"):
+        solve(problem, seconds=1.0, replay=[[1]])
+    with pytest.raises(ValueError, match="--replay 3;4: write it as"):
+        read_replay("3;4")

@@ -22,6 +22,8 @@ from wallwright.job.write import write_job
 ifcopenshell = pytest.importorskip("ifcopenshell")
 api = pytest.importorskip("ifcopenshell.api.root")
 
+UNITS: dict[str | bool, float] = {True: 1.0, False: 0.001, "inch": 1 / 25.4, "foot": 1 / 304.8}
+"""How many of the file's units a millimetre is: mm, m, and the inch and foot of 1959."""
 ROOM_W, ROOM_D, ROOM_H, THICK = 4200.0, 3600.0, 2750.0, 230.0
 
 
@@ -29,7 +31,12 @@ class Model:
     """An architect's file as ifcopenshell writes it: lengths given in mm, written in the file's own unit, all turned by an angle."""
 
     def __init__(
-        self, milli: bool, angle: float = 0.0, at: tuple[float, float] = (0.0, 0.0), level: float = 0.0
+        self,
+        milli: bool = False,
+        angle: float = 0.0,
+        at: tuple[float, float] = (0.0, 0.0),
+        level: float = 0.0,
+        foreign: str = "",
     ) -> None:
         import ifcopenshell.api.aggregate
         import ifcopenshell.api.context
@@ -37,12 +44,16 @@ class Model:
         import ifcopenshell.api.root
         import ifcopenshell.api.unit
 
-        self.angle, self.at, self.unit, self.level = math.radians(angle), at, 1.0 if milli else 0.001, level
+        self.angle, self.at, self.unit, self.level = math.radians(angle), at, UNITS[foreign or milli], level
         f = self.f = ifcopenshell.api.project.create_file(version="IFC4")
         make = ifcopenshell.api.root.create_entity
         project = make(f, ifc_class="IfcProject", name="Invented flat")
-        length = ifcopenshell.api.unit.add_si_unit(
-            f, unit_type="LENGTHUNIT", prefix="MILLI" if milli else None
+        length = (
+            ifcopenshell.api.unit.add_conversion_based_unit(f, name=foreign)
+            if foreign
+            else ifcopenshell.api.unit.add_si_unit(
+                f, unit_type="LENGTHUNIT", prefix="MILLI" if milli else None
+            )
         )
         ifcopenshell.api.unit.assign_unit(f, units=[length])
         context = ifcopenshell.api.context.add_context(f, context_type="Model")
@@ -141,12 +152,15 @@ def flat(**where: Any) -> Model:
 
 PLACES = [
     {"milli": True}, {"milli": False}, {"milli": True, "angle": 37.0, "at": (52_000.0, -8_000.0), "level": 3150.0},
-    {"milli": False, "angle": 205.0, "at": (-900.0, 12_345.0), "level": -2900.0},
+    {"milli": False, "angle": 205.0, "at": (-900.0, 12_345.0), "level": -2900.0}, {"foreign": "inch"},
+    {"foreign": "foot", "angle": 91.3, "at": (3000.0, 700.0)},
 ]  # fmt: skip
 
 
 @pytest.mark.parametrize(
-    "where", PLACES, ids=["mm", "m", "mm turned 37 and moved", "m turned 205, below ground"]
+    "where",
+    PLACES,
+    ids=["mm", "m", "mm turned 37 and moved", "m turned 205, below ground", "inches", "feet turned"],
 )
 def test_the_wall_comes_back_to_the_millimetre(where: dict[str, Any], tmp_path: Path) -> None:
     read = read_room(flat(**where).written(tmp_path / "flat.ifc"), "North")
@@ -170,6 +184,45 @@ def test_the_wall_comes_back_to_the_millimetre(where: dict[str, Any], tmp_path: 
         "opposite", pytest.approx(1000, abs=0.1), pytest.approx(850, abs=0.1), pytest.approx(1500, abs=0.1)
     )  # fmt: skip
     assert len(survey.windows) == 1
+
+
+def storey(m: Model, name: str, level: float) -> None:
+    """Begin another storey: what is made from now on stands on it."""
+    import ifcopenshell.api.aggregate
+    import ifcopenshell.api.root
+
+    building = m.f.by_type("IfcBuilding")[0]
+    m.storey = ifcopenshell.api.root.create_entity(m.f, ifc_class="IfcBuildingStorey", name=name)
+    ifcopenshell.api.aggregate.assign_object(m.f, products=[m.storey], relating_object=building)
+    m.level = level
+
+
+@pytest.mark.parametrize("turn", [0.0, 63.0])
+def test_other_storeys_stay_out_of_the_room(turn: float, tmp_path: Path) -> None:
+    """The same room with other windows, a socket and a column right above and right below: the storey asked for is read alone."""
+    m = flat(milli=True, angle=turn, level=3000.0)
+    for name, level in (("Second floor", 6100.0), ("Ground floor", -100.0)):
+        storey(m, name, level)
+        m.box("IfcWall", f"North {name}", -THICK, ROOM_D, 0, ROOM_W + 2 * THICK, THICK, ROOM_H)
+        south = m.box("IfcWall", f"South {name}", -THICK, -THICK, 0, ROOM_W + 2 * THICK, THICK, ROOM_H)
+        m.box("IfcSpace", f"R {name}", 0, 0, 0, ROOM_W, ROOM_D, ROOM_H).LongName = f"Room {name}"
+        m.hole(south, f"W {name}", (500.0, -THICK, 300.0, 2400.0, THICK, 2000.0), "IfcWindow")
+        m.box("IfcOutlet", f"P {name}", 2000, ROOM_D - 12, 300, 146, 12, 86, predefined_type="POWEROUTLET")
+        m.box("IfcColumn", f"C {name}", 3900, ROOM_D - 200, 0, 300, 200, ROOM_H)
+    path = m.written(tmp_path / "house.ifc")
+    assert {wall.storey for wall in list_walls(path)} == {"First floor", "Second floor", "Ground floor"}
+    first = read_room(path, "North").survey
+    assert [round(w.width.mm, 1) for w in first.windows] == [1500.0]
+    assert sorted(thing.kind for thing in first.obstacles) == ["column", "niche", "window"]
+    second = read_room(path, "North Second floor").survey
+    assert second.room.name == "Room Second floor"
+    assert [(round(w.sill.mm, 1), round(w.width.mm, 1)) for w in second.windows] == [(300.0, 2400.0)]
+    things = {thing.kind: thing for thing in second.obstacles}
+    assert sorted(things) == ["column", "socket"]
+    assert (things["socket"].x.mm, things["socket"].z.mm) == (
+        pytest.approx(2000.0, abs=0.1), pytest.approx(300.0, abs=0.1)
+    )  # fmt: skip
+    assert things["column"].x.mm == pytest.approx(3900.0, abs=0.1)
 
 
 def test_everything_counts_as_assumed_and_is_told(tmp_path: Path) -> None:

@@ -23,6 +23,7 @@ from wallwright.export.ifc import wall_ifc
 from wallwright.export.step import global_id, quoted
 from wallwright.job.demos import demo_jobs
 from wallwright.job.design import Panel
+from wallwright.job.edits import apply
 from wallwright.job.read import read_job
 from wallwright.job.survey import Obstacle
 
@@ -329,3 +330,27 @@ def test_ifc_sizes_read_by_another_library(model: Any, living: Any) -> None:
 
 def test_ifc_same_bytes(living: Any) -> None:
     assert wall_ifc(living) == wall_ifc(living)
+
+
+def test_air_openings_are_cut_in_both_models() -> None:
+    """A flap over a warm box: its board's solid is less by the openings, in GLB and in IFC."""
+    ifcopenshell = pytest.importorskip("ifcopenshell")
+    geom = pytest.importorskip("ifcopenshell.geom")
+    trimesh = pytest.importorskip("trimesh")
+    bays = [{"front": "drawers"}, {"front": "flap"}, {"front": "drawers"}]
+    wall = derive(apply(read_job(demo_jobs()["living"]), "set_unit_bays", {"ref": "C1", "bays": bays}))
+    cut = {vent.part for vent in wall.cooling.openings}
+    assert len(cut) >= 2
+    file = ifcopenshell.file.from_string(wall_ifc(wall).decode())
+    for part in (p for p in wall.carcass.parts if p.id in cut):
+        out = sum(v.width * v.height for v in wall.cooling.openings if v.part == part.id)
+        thick = part.block.dz if part.block.dz < part.block.dy else part.block.dy
+        left = part.block.volume - out * thick
+        assert out > 0
+        made = [solid for name, solid in solids_of(wall).items() if name.startswith(f"{part.id} ")]
+        assert sum(solid.volume for solid in made) * 1e9 == pytest.approx(left, rel=1e-4)
+        element = next(e for e in file.by_type("IfcBuildingElementPart") if e.Name == part.id)
+        shape = geom.create_shape(geom.settings(), element).geometry
+        points = [shape.verts[i : i + 3] for i in range(0, len(shape.verts), 3)]
+        faces = [shape.faces[i : i + 3] for i in range(0, len(shape.faces), 3)]
+        assert trimesh.Trimesh(points, faces).volume * 1e9 == pytest.approx(left, rel=1e-4)

@@ -35,6 +35,8 @@ CALLS: list[Call] = [
     ("set_saw", {"kerf": "1/8\"", "stages": "3"}),
     ("add_stock", {"ref": "R1", "board": "ply18", "length": "900 mm", "width": 600, "count": 2, "offcut": True}),
     ("release", {"field": "design.screen.frame_width"}),
+    ("set_design", {"design": {"screen": {"diagonal": 55}, "units": [{"ref": "C1", "kind": "console", "width": "1.9 m"}]}}),
+    ("set_backing", {"backing": "face"}),
     ("set_length", {"field": "survey.room.depth", "value": "13'-7\""}),
     ("set_length_state", {"field": "survey.obstacles.SK.height", "state": "measured", "tolerance": 2}),
     ("set_room", {"name": "Long room", "kind": "studio", "depth": 4300}),
@@ -54,8 +56,17 @@ CALLS: list[Call] = [
     ("set_scope", {"thing": "tv_bracket", "supply": "client"}),
     ("set_inclusions", {"excludes": ["Curtains"]}),
     ("keep_from_swaps", {"keep": ["W1", "lights"]}),
+    ("set_progress", {"joinery": "cut", "points": "set", "screen": "ordered"}),
+    ("set_made", {"ref": "C1-L", "state": "cut"}),
+    ("sign_gate", {"ref": "G0", "by": "Invented client", "date": "2026-02-20"}),
+    ("add_variation", {"ref": "V1", "says": "75 in for 65 in", "origin": "client", "price": 310.5, "days": 3,
+                       "documents": ["Elevation", "Cut list"], "from_revision": "A"}),
+    ("add_snag", {"ref": "N1", "where": "C1", "says": "Gap 4 mm at the third front", "check": "front_gap", "measured": 4,
+                  "trade": "joinery", "date": "2026-05-02"}),
+    ("record_test", {"check": "level", "ref": "screen", "measured": 0.6, "by": "Invented fitter", "date": "2026-05-02"}),
     ("set_access", {"door_width": "2'-10\"", "lift_height": 2300}),
     ("set_substrate", {"kind": "aac_block", "leaf": 150}),
+    ("set_boarding", {"layers": 2}),
     ("set_studs", {"spacing": 600, "studs": [300, "900", "1.5 m"]}),
     ("set_relief", {"relief": [{"x": 300, "z": 400, "out": 0}, {"x": 3900, "z": 2200, "out": -6}]}),
     ("set_backers", {"backers": [{"x": 1300, "z": 900, "width": "4 ft", "height": 300}]}),
@@ -70,6 +81,7 @@ CALLS: list[Call] = [
     ("resize_obstacle", {"ref": "SK", "height": 75, "projection": 15}),
     ("set_obstacle_state", {"ref": "EX1", "state": "move"}),
     ("set_obstacle_dead", {"ref": "EX1", "dead": True}),
+    ("set_obstacle_cable", {"ref": "EX1", "cable": "upright"}),
     ("remove_obstacle", {"ref": "EX1"}),
     ("add_seat", {"ref": "D", "kind": "chair", "x": 2100, "distance": "3.6 m", "hours": 1}),
     ("set_seat", {"ref": "A", "distance": "11'", "posture": "lounging", "hours": 5}),
@@ -156,7 +168,8 @@ CALLS: list[Call] = [
     ("set_ceiling", {"ceiling": "void"}),
     ("set_wiring", {"lay": "mixed", "picture_cable": "optical"}),
     ("add_light", {"ref": "G3", "along": "under_shelf", "of": "S1", "colour": 2700}),
-    ("set_light", {"ref": "G1", "feed": "centre", "depth": 25, "dimmable": False, "driver_place": "ceiling"}),
+    ("set_light", {"ref": "G1", "feed": "centre", "depth": 25, "dimmable": False, "driver_place": "ceiling",
+                   "round_curve": "bendable"}),
     ("remove_light", {"ref": "G2"}),
     ("set_finish", {"which": "wall", "finish": "paint_stone_grey"}),
     ("set_colour", {"which": "wall", "colour": "#D0CFC8"}),
@@ -164,6 +177,12 @@ CALLS: list[Call] = [
 ]  # fmt: skip
 """One sound call of every edit on the living-room demo."""
 
+A_COLUMN: list[Call] = [
+    (
+        "add_obstacle",
+        {"ref": "CO", "kind": "column", "x": 0, "z": 0, "width": 300, "height": 2500, "projection": 90},
+    )
+]
 A_POINT: list[Call] = [("add_point", {"ref": "PX1", "kind": "data", "x": 1, "z": 1})]
 A_TABLE: list[Call] = [
     (
@@ -176,11 +195,20 @@ A_LAMP: list[Call] = [
 ]
 A_LIMIT: list[Call] = [("set_limit", {"name": "rule.console_gap", "value": 60})]
 A_SHEET: list[Call] = [("add_stock", {"ref": "R1", "board": "ply18", "length": 900, "width": 600})]
+A_GATE: list[Call] = [("sign_gate", {"ref": "G0", "by": "Invented client", "date": "2026-02-20"})]
+A_DRAFT: list[Call] = [("add_variation", {"ref": "V1", "says": "75 in for 65 in"})]
+A_PRICED: list[Call] = [("add_variation", {"ref": "V1", "says": "75 in for 65 in", "price": 100, "days": 1})]
+A_SIGNED: list[Call] = [
+    *A_PRICED,
+    ("accept_variation", {"ref": "V1", "by": "Invented client", "date": "2026-03-02"}),
+]
+A_SNAG: list[Call] = [("add_snag", {"ref": "N1", "where": "C1", "says": "Door rubs at its head"})]
 AFTER: list[tuple[list[Call], Call]] = [
     (A_LIMIT, ("release_limit", {"name": "rule.console_gap"})),
     (A_TABLE, ("remove_between", {"ref": "TB"})),
     (A_LAMP, ("set_lamp", {"ref": "FL1", "glow": "opal", "luminance": 2500, "x": 300, "on_at_night": False})),
     (A_LAMP, ("remove_lamp", {"ref": "FL1"})),
+    (A_COLUMN, ("set_obstacle_substrate", {"ref": "CO", "substrate": "concrete"})),
     (A_POINT, ("move_point", {"ref": "PX1", "x": 900, "z": 310})),
     (A_POINT, ("set_point", {"ref": "PX1", "kind": "rf", "note": "moved"})),
     (A_POINT, ("remove_point", {"ref": "PX1"})),
@@ -188,6 +216,19 @@ AFTER: list[tuple[list[Call], Call]] = [
     ([("set_tax", {"trade": "joinery", "percent": 18})], ("clear_tax", {"trade": "joinery"})),
     (A_SHEET, ("set_stock", {"ref": "R1", "board": "MR-MDF", "width": "2 ft", "count": 3})),
     (A_SHEET, ("remove_stock", {"ref": "R1"})),
+    ([("set_made", {"ref": "C1", "state": "cut"})], ("set_made", {"ref": "C1-L", "state": "set"})),
+    (A_GATE, ("unsign_gate", {"ref": "G0"})),
+    (A_DRAFT, ("price_variation", {"ref": "V1", "price": 120.5, "days": 2})),
+    (A_PRICED, ("accept_variation", {"ref": "V1", "by": "Invented client", "date": "2026-03-02"})),
+    (
+        A_PRICED,
+        (
+            "refuse_variation",
+            {"ref": "V1", "by": "Invented client", "date": "2026-03-02", "reason": "too dear"},
+        ),
+    ),
+    (A_SIGNED, ("finish_variation", {"ref": "V1"})),
+    (A_SNAG, ("close_snag", {"ref": "N1", "date": "2026-05-04"})),
 ]
 """Edits that need another before them."""
 
@@ -225,6 +266,7 @@ def test_an_edit_of_one_thing_keeps_all_else(call: Call) -> None:
         "set_parties",
         "set_issue",
         "apply_palette",
+        "set_design",
     ):
         return  # these reach further on purpose; see below
     old, new = dict(walk(JOB)), dict(walk(apply(JOB, *call)))
@@ -431,3 +473,11 @@ def test_each_edit_stands_in_its_subjects_file() -> None:
     assert {entry.make.__module__ for entry in EDITS.values()} == files
     for entry in EDITS.values():
         assert next(iter(inspect.signature(entry.make).parameters)) == "job"
+
+
+def test_what_is_taken_out_is_no_longer_kept_from_swaps() -> None:
+    job = apply(JOB, "set_budget", {"amount": 5000})
+    job = apply(job, "keep_from_swaps", {"keep": ["T1", "W1", "fronts"]})
+    for ref, edit in (("T1", "remove_unit"), ("W1", "remove_panel")):
+        job = apply(job, edit, {"ref": ref})
+    assert job.brief.budget is not None and job.brief.budget.keep == ("fronts",)

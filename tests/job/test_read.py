@@ -237,3 +237,14 @@ def test_cables_that_come_in_beside_the_wall_are_refused(entry: str, field: str,
     found, shown, says = problem(f"{SMALL}{entry}\n")
     assert (found, shown) == (field, value) and "off this wall: 0 to " in says
     assert read_job(f"{SMALL}[survey.supply]\ncomes = 'wall'\nx = 4200\nz = 2750\n").survey.supply is not None
+
+
+KEPT = "[brief.budget]\namount = 5000\nkeep = ['fronts', 'panel']\n"
+
+
+def test_what_is_kept_from_swaps_must_be_there() -> None:
+    found, shown, says = problem(f"{SMALL}{KEPT}")
+    assert (found, shown) == ("brief.budget.keep[1]", "'panel'") and "did you mean 'panels'?" in says
+    console = "[[design.units]]\nref = 'C1'\nkind = 'console'\n"
+    assert read_job(f"{SMALL}{KEPT.replace('panel', 'C1')}{console}").brief.budget is not None
+    assert problem(f"{SMALL}{KEPT.replace('panel', 'C1')}")[1] == "'C1'"

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from wallwright.carcass.arch import arch_over
 from wallwright.carcass.record import SetOut
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box
@@ -60,6 +61,26 @@ def test_where_it_lies(lay: Lay, along: str, of: str, length: float) -> None:
     assert run.amps == pytest.approx(run.watts / 24)
     assert run.driver_load <= 0.8 and run.driver_watts * 0.8 >= run.watts
     assert run.seen_by == ()
+
+
+@pytest.mark.parametrize("rise", [1100.0, 300.0])
+def test_behind_an_arched_panel_it_goes_round_the_arch(lay: Lay, setout: SetOut, rise: float) -> None:
+    """60 in from a half round of 1100, or a segment: two sides and an arc about the same middle, 60 shorter in its radius."""
+    (zone, *rest) = setout.zones
+    assert zone.box.width == 2200
+    arch = arch_over(zone.box, rise)
+    run = lay("behind_panel", walls=replace(setout, zones=(replace(zone, arch=arch), *rest)))
+    radius = (1100**2 + rise**2) / (2 * rise)
+    cx, cz = zone.box.centre[0], zone.box.top - radius
+    assert max(z for _, z in run.path) == pytest.approx(zone.box.top - 60)
+    for x, z in run.path[1:-1]:
+        assert math.hypot(x - cx, z - cz) == pytest.approx(radius - 60)
+    turn = math.asin(1040 / (radius - 60))
+    sides = 2 * (cz + (radius - 60) * math.cos(turn) - zone.box.z)
+    assert run.length == pytest.approx(sides + 2 * turn * (radius - 60), rel=2e-3)
+    assert run.length < lay("behind_panel").length
+    assert run.curve == pytest.approx(radius - 60) and run.turn == pytest.approx(2 * turn)
+    assert run.seen_by == () and run.wall_lux == pytest.approx(lay("behind_panel").wall_lux, rel=0.02)
 
 
 def test_tower_side_looks_at_the_screen(lay: Lay) -> None:

@@ -124,9 +124,9 @@ def made() -> Handmade:
         ),
     )  # fmt: skip
     plugs = (
-        Plug("W1", "picture", "stb", "HDMI out", "screen", "HDMI 1", 1700, 2000, ("H1",)),
-        Plug("W2", "picture", "amp", "HDMI out", "screen", "HDMI 2", 1200, 1500, ("H1",)),
-        Plug("W3", "mains", "stb", "mains", "P1", "outlet 1", 700, 1000, (), True),
+        Plug("CA1", "picture", "stb", "HDMI out", "screen", "HDMI 1", 1700, 2000, ("H1",)),
+        Plug("CA2", "picture", "amp", "HDMI out", "screen", "HDMI 2", 1200, 1500, ("H1",)),
+        Plug("CA3", "mains", "stb", "mains", "P1", "outlet 1", 700, 1000, (), True),
     )
     circuit = Circuit("E1", "Sockets", 300, 250, 1.1, 16, 2.5, 12, 0.3, 1)
     swept = Block(0, 0, 0, 1, 1, 1)

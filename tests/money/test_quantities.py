@@ -28,8 +28,8 @@ def test_boards_are_the_sheets_bought(made: Any) -> None:
 def test_finishes_on_both_faces_but_panels_on_one(made: Any) -> None:
     got = by_key(quantities.finishes(made.job, made.setout, made.carcass.parts, made.limits))
     assert got["finish_laminate_oak"].quantity == pytest.approx(
-        2.90
-    )  # 2 parts x 1.8 x 0.35 x 2 faces = 2.52, + 15 %
+        2.65
+    )  # 2 parts x 1.8 x 0.35 x 2 faces = 2.52, + 5 %: no cutting plan was handed on
     # a front 0.9 x 0.3 on both faces and a panel 2.0 x 1.0 on one = 2.54, + 5 % = 2.667
     assert got["finish_sprayed_neutral"].quantity == pytest.approx(2.67)
     assert got["wall_finish_paint_warm_white"].quantity == pytest.approx(
@@ -54,13 +54,15 @@ def test_two_panels_in_one_place_leave_the_same_bare_wall_as_one(made: Any) -> N
 def test_a_laminate_panel_is_balanced_on_its_back(made: Any) -> None:
     panel = replace(made.carcass.parts[3], finish="laminate_off_white")
     got = by_key(quantities.finishes(made.job, made.setout, (panel,), made.limits))
-    assert got["finish_laminate_off_white"].quantity == pytest.approx(4.6)  # 2 m² on both faces, + 15 %
+    assert got["finish_laminate_off_white"].quantity == pytest.approx(
+        4.2
+    )  # 2 m² on both faces, + 5 %: no plan
 
 
 def test_edges_by_their_own_side(made: Any) -> None:
     got = by_key(quantities.edges(made.carcass.parts, made.limits))
-    # top: one long 1.8, two short 0.35; bottom: one long 1.8; front: two 0.9, two 0.3 = 6.7, + 10 %
-    assert got["edge_1.0"].quantity == pytest.approx(7.37)
+    # top: one long 1.8, two short 0.35; bottom: one long 1.8; front: two 0.9, two 0.3 = 6.7 in eight edges, 30 mm over at each of their ends
+    assert got["edge_1.0"].quantity == pytest.approx(6.7 + 8 * 2 * 0.03)
 
 
 def test_hardware_of_one_kind_and_name_is_one_line(made: Any) -> None:
@@ -108,5 +110,5 @@ def test_parts_that_no_sheet_gives_are_said(made: Any) -> None:
 
 
 def test_waste_is_the_users_to_set(made: Any) -> None:
-    none = made.limits.overridden({"money.waste_edge": 0})
+    none = made.limits.overridden({"money.edge_over": 0})
     assert by_key(quantities.edges(made.carcass.parts, none))["edge_1.0"].quantity == pytest.approx(6.7)

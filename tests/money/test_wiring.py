@@ -30,7 +30,7 @@ def test_every_cable_by_its_count_with_slack(made: Any) -> None:
     assert got["cable_twin_2_5"].quantity == pytest.approx(5.0)  # 4.4 + 0.6
     assert got["cable_data_6a"].quantity == pytest.approx(5.6)  # 2 x (2.2 + 0.6)
     assert got["cable_hdmi"].quantity == pytest.approx(3.5)  # as the cable map has them: 2 m and 1.5 m
-    assert got["cable_hdmi"].of == ("W1", "W2") and "cable_usb" not in got
+    assert got["cable_hdmi"].of == ("CA1", "CA2") and "cable_usb" not in got
     assert got["cable_data_6a"].how.startswith("2 lengths in N1,")
 
 

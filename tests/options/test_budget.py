@@ -13,6 +13,7 @@ from wallwright.job.edits import apply
 from wallwright.job.read import read_job
 from wallwright.options.budget import in_order, way_back
 from wallwright.options.effect import edited, price_effect
+from wallwright.options.search import Found
 from wallwright.options.swaps import Swap, swaps
 from wallwright.rules import check
 from wallwright.rules.check import MUST
@@ -150,3 +151,31 @@ def test_the_proof_says_of_which_swaps_it_is(bedroom: Wall, few: list[Swap]) -> 
     ):
         notes = way_back_table(bedroom, way_back(bedroom, round(bedroom.money.total * goal), few)).notes
         assert any(says in note for note in notes)
+
+
+def test_a_list_with_one_swap_too_many_is_priced_anew_and_not_called_proved(
+    bedroom: Wall, few: list[Swap], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    goal = round(bedroom.money.total * 0.97)
+    true = way_back(bedroom, goal, few)
+    more = [i for i, swap in enumerate(few) if swap.slot not in {step.swap.slot for step in true.steps}]
+    chosen = frozenset(few.index(step.swap) for step in true.steps)
+    fat = next(
+        trial
+        for i in more
+        if (trial := chosen | {i}) and way_back(bedroom, goal, [few[k] for k in sorted(trial)]).reached
+    )
+
+    def too_much(*_: object) -> Found:
+        return Found(fat, 0, True, 1, 0, fat)
+
+    monkeypatch.setattr("wallwright.options.budget.least_loss", too_much)
+    found = way_back(bedroom, goal, few)
+    assert not found.proven and found.reached and len(found.steps) < len(fat)
+    assert found.after == price_effect(bedroom.job, found.edits).after <= goal
+
+
+def test_the_proof_says_what_it_rests_on(bedroom: Wall, few: list[Swap]) -> None:
+    found = way_back(bedroom, round(bedroom.money.total * 0.97), few)
+    notes = " ".join(way_back_table(bedroom, found).notes)
+    assert "so long as savings" in notes and "priced anew whole" in notes

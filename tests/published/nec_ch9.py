@@ -5,7 +5,7 @@ FILL = {1: 0.53, 2: 0.31, 3: 0.40}
 # chapter 9 table 4: inside area of EMT [in²] by trade size, and 40 % of it
 EMT = {"1/2": 0.304, "3/4": 0.533, "1": 0.864}
 EMT_40 = {"1/2": 0.122, "3/4": 0.213, "1": 0.346}
-# chapter 9 table 5 (from memory): area of THHN [in²] by AWG; annex C (from memory): how many go into EMT 1/2, 3/4, 1
+# chapter 9 table 5 (2008): area of THHN [in²] by AWG; annex C (from memory): how many go into EMT 1/2, 3/4, 1
 THHN = {14: 0.0097, 12: 0.0133, 10: 0.0211}
 FIT = {14: (12, 22, 35), 12: (9, 16, 26), 10: (5, 10, 16)}
 # chapter 9 table 8: resistance of uncoated copper [Ω/kft] by AWG

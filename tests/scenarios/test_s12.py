@@ -1,7 +1,7 @@
 """A late change of screen: 55 in in a niche, first fix done; the client buys 75 in.
 
 Invented; worked by hand beforehand. x is from the wall's middle in the scenario, from its left corner (middle 1800) here. The
-cost, the dead parts and what is re-issued belong to other trades and are not tested here.
+cost, the dead parts, the days and what is issued again are tried in test_s12_change.py.
 """
 
 from __future__ import annotations

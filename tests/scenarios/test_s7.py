@@ -4,7 +4,7 @@
 carries 20 × 8.1 = 162 kg: 2.95 times too heavy; bare board would carry 259. 59 × 2.7 × 9.81 = 1.56 kN on each metre of floor. Ways out,
 nearest to the wish first: thin porcelain (14.1 + 4 = 18.1, in a solid bed), flexible veneer, a frame on the floor, a masonry wall.
 The plate of a 65 in mount would have to be 600 + 2 × 50 = 700 wide to reach two studs wherever it hangs: ply is let in from stud to
-stud. A bench of 2.4 m with a person on it is over 1 kN/m, more than double boarding (0.7): not on this wall.
+stud. A bench of 2.4 m with a person on it is over 1 kN/m, more than one layer of board carries (0.4), and more than two (0.7): not on this wall.
 """
 
 from __future__ import annotations
@@ -141,7 +141,7 @@ def test_the_bench_does_not_hang_on_this_wall(wall: Wall) -> None:
     (item,) = found(wall, "structure.stud_bench", "C1")
     held = next(one for one in wall.structure.fixings if one.ref == "C1")
     assert held.lean == 1000 and held.mass > 100
-    assert item.severity == "danger" and item.limit == 0.7
+    assert item.severity == "danger" and item.limit == 0.4
     assert item.measured == pytest.approx(held.shear / 2400, abs=0.01) and 1.0 < float(item.measured) < 1.5
     assert "recessed plinth" in item.cure
     floor = cured(wall, item)

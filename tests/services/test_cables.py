@@ -60,7 +60,7 @@ def test_factors_are_those_of_the_table() -> None:
         beside_factor(1, LIMITS) == 1 and beside_factor(9, LIMITS) == 0.5
     )  # BS 7671 appendix 4, from memory
     assert beside_factor(10, LIMITS) == 0.38  # the next step of the table, never the last passed
-    # NEC table 310.15(C)(1), from memory: three circuits are six conductors, five are ten
+    # NEC table 310.15(C)(1): three circuits are six conductors, five are ten
     assert (beside_factor(3, LIMITS, "us"), beside_factor(5, LIMITS, "us")) == (0.8, 0.5)
     with pytest.raises(ValueError, match="51 °C"):
         air_factor(51, LIMITS)

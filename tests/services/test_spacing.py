@@ -31,8 +31,8 @@ def test_a_closed_steel_duct_needs_no_distance() -> None:
 
 @pytest.mark.parametrize(("feet", "outlets", "passes"), NEC["SPACING"])
 def test_outlets_along_a_us_wall(feet: float, outlets: tuple[float, ...], passes: bool) -> None:
-    assert wall_is_served(feet * 304.8, [x * 304.8 for x in outlets]) is passes  # NEC 210.52(A)
-    assert not wall_is_served(feet * 304.8, [])
+    assert wall_is_served(feet * 304.8, [x * 304.8 for x in outlets], 1828.8) is passes  # NEC 210.52(A)
+    assert not wall_is_served(feet * 304.8, [], 1828.8)
 
 
 def test_us_distances_in_mm() -> None:

@@ -598,7 +598,7 @@ def wall(**changes: Any) -> Wall:
         "storage": Storage((), (), (), 8000, 6000, "moderate", ()),
         "cooling": Cooling((), ()),
         "structure": Structure(
-            (ShelfCheck("T1-S1", "T1", 484, 0.3, 5000, 0.2, 0.4, 1.1, 900),),
+            (ShelfCheck("T1-S1", "T1", 484, 0.3, 5000, 0.2, 0.4, 1.1, 900, strength=9.0, strength_long=5.0),),
             (fixing, hung),
             (TipCheck("T1", 60, 80, True, 2433),),
             (),

@@ -42,7 +42,7 @@ def built(name: str) -> tuple[Sheet, ...]:
     wall = made(name)
     return numbered(
         (
-            elevation.sheet(wall),
+            *elevation.sheets(wall),
             section.sheet(wall),
             *fixings.sheets(wall),
             *pack_out.sheets(wall),

@@ -24,7 +24,8 @@ from wallwright.sheets.drawing_set import drawing_set
 from wallwright.sheets.ink import figure, inked
 from wallwright.sheets.paper import Sheet, open_dangers
 from wallwright.sheets.place import closing
-from wallwright.sheets.templates import seams, templates
+from wallwright.sheets.templates import templates
+from wallwright.sheets.tiles import seams
 from wallwright.sheets.words import count, finish_name, point_words
 
 
@@ -83,7 +84,7 @@ def test_no_hole_of_nothing_is_drawn(faults: Wall) -> None:
             assert not any(isinstance(m, Circle) and m.radius == 0 for m in view.drawing.marks)
     build_up = [m.text for m in detail.drawing(faults).marks if isinstance(m, Leader)]
     assert "fixing not chosen: wall unknown" in build_up
-    assert "fixing not chosen: wall unknown" in words(fixings.sheet(faults)).replace("  ", " ")
+    assert "fixing not chosen: wall unknown" in words(fixings.sheets(faults)[0]).replace("  ", " ")
 
 
 # --- whole millimetres -------------------------------------------------------------------------------------------------
@@ -209,7 +210,7 @@ def test_supply_and_entry_are_drawn_and_dimensioned(living: Wall) -> None:
 
 
 def test_what_becomes_of_an_old_outlet_is_said(living: Wall) -> None:
-    said = words(services.sheet(living))
+    said = words(services.sheets(living)[0])
     assert "EX1 socket, stays" in said
     assert "feeds nothing of this wall" in " ".join(said.split())
     assert all(

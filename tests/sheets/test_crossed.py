@@ -41,7 +41,7 @@ def seen_sheets(wall: Wall) -> tuple[Sheet, ...]:
             seat_plan.sheet(wall),
             *seat_view.sheets(wall),
             *reflections.sheets(wall),
-            composition.sheet(wall),
+            *composition.sheets(wall),
         ),
         wall,
     )

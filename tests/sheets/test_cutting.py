@@ -15,7 +15,7 @@ from wallwright.job.read import read_job
 from wallwright.sheets import cutting
 from wallwright.sheets.crossed import crossed
 from wallwright.sheets.ink import text_box
-from wallwright.sheets.paper import numbered
+from wallwright.sheets.paper import Sheet, numbered
 
 DEMOS = ("living", "bedroom", "living_faults")
 
@@ -102,3 +102,18 @@ def test_the_list_names_the_cut_that_frees_each_part(wall: Wall) -> None:
 
 def _left(text: Text) -> float:
     return text.at[0]
+
+
+def test_matched_fronts_show_their_mark_and_place_in_the_plan_and_their_order_beside_it() -> None:
+    wall = derive(read_job(demo_jobs()["living"]))
+    marked = [part for part in wall.carcass.parts if part.match]
+    assert len(marked) == 2
+    (sheet,) = [s for s in cutting.sheets(wall) if any("Matched" in line for line in _notes(s))]
+    said = [m.text for m in sheet.views[0].drawing.marks if isinstance(m, Text) and m.ref == marked[1].id]
+    assert any(text.endswith(f"{marked[1].match}, 2 of 2") for text in said)
+    order = f"{marked[0].id}, {marked[1].id} in this order"
+    assert order in " ".join(_notes(sheet))
+
+
+def _notes(sheet: Sheet) -> list[str]:
+    return [m.text for m in sheet.paper.marks if isinstance(m, Text)]

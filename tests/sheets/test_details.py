@@ -15,7 +15,9 @@ from wallwright.core.drawing import Dim, Drawing, Hatch, Line, Text
 from wallwright.core.shape import Block
 from wallwright.derive import Wall, derive
 from wallwright.job.read import read_job
-from wallwright.sheets.details import _bevelled, cut_through, drawings, sheets
+from wallwright.sheets.details import drawings, sheets
+from wallwright.sheets.details_cut import cut_through
+from wallwright.sheets.details_hung import bevelled
 from wallwright.sheets.details_panel import edge_drawings
 from wallwright.sheets.ink import inked
 from wallwright.sheets.place import joined
@@ -83,7 +85,7 @@ def test_the_kerfs_are_drawn_and_counted() -> None:
 
 def test_rail_and_cleat_hook_and_meet_at_45_degrees() -> None:
     rail, cleat = Block(0, -18, 70, 900, 18, 70), Block(0, -18, 0, 900, 18, 70)
-    up, down = _bevelled(rail, cleat)
+    up, down = bevelled(rail, cleat)
     front, rear = down[0], down[1]
     assert front[0] == -18 and rear[0] == 0
     assert front[1] - rear[1] == pytest.approx(

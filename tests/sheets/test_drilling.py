@@ -16,8 +16,8 @@ from wallwright.job.read import read_job
 from wallwright.sheets import drilling
 from wallwright.sheets.crossed import crossed
 from wallwright.sheets.drilled import drilled, hole_table, places
-from wallwright.sheets.ordinates import spread
 from wallwright.sheets.paper import Sheet, numbered
+from wallwright.sheets.running import spread
 from wallwright.tables.boring import bored, hole_list
 
 L = Length

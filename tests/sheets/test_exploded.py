@@ -15,8 +15,10 @@ from wallwright.derive import Wall, derive
 from wallwright.job.demos import demo_jobs
 from wallwright.job.read import read_job
 from wallwright.sheets import exploded
+from wallwright.sheets.assembly import step_of, steps, tag
 from wallwright.sheets.crossed import inside
-from wallwright.sheets.exploded import faces, on_paper, painted, pairs, step_of, steps, tag
+from wallwright.sheets.exploded import pairs
+from wallwright.sheets.pulled import faces, on_paper, painted, pulled
 
 
 @lru_cache(maxsize=3)
@@ -68,7 +70,7 @@ def test_parts_do_not_lie_in_one_another_when_pulled_apart() -> None:
     wall = made("living")
     for unit, *_ in pairs(wall):
         parts = [part for part in wall.carcass.parts if part.unit == unit.ref]
-        blocks = [exploded.pulled(unit, part, 140.0, parts) for part in parts]
+        blocks = [pulled(unit, part, 140.0, parts) for part in parts]
         for i, a in enumerate(blocks):
             for b in blocks[i + 1 :]:
                 assert a.overlap(b) < 1.0

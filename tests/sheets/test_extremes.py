@@ -83,7 +83,9 @@ def outlined(sheet: Sheet) -> int:
 
 def test_sheets_are_clean(extreme: Wall, sheet_faults: Callable[[Sheet], list[str]]) -> None:
     sheets = (*drawing_set(extreme), *templates(extreme))
-    assert all(outlined(sheet) > 20 for sheet in sheets)
+    assert all(
+        outlined(sheet) > (5 if "_full_" in sheet.name else 20) for sheet in sheets
+    )  # a rod's last strip
     assert {sheet.name: faults for sheet in sheets if (faults := sheet_faults(sheet))} == {}
 
 
@@ -109,10 +111,15 @@ def test_a_wall_without_anything_is_still_drawn(make_wall: Any) -> None:
         "elevation",
         "section",
         "services",
+        "setting_out",
+        "first_fix1",
+        "screen_fitter",
         "heights",
         "seat_plan",
         "view_A",
         "view_B",
         "composition",
         "programme",
+        "owner_book",
+        "owner_snags1",
     ]

@@ -39,7 +39,7 @@ def bars(sheet: Sheet) -> dict[str, tuple[float, float]]:
 
 
 def test_bars_are_to_scale_and_start_when_the_task_does(wall: Wall) -> None:
-    found = bars(gantt.sheet(wall))
+    found = bars(gantt.sheets(wall)[0])
     tasks = {task.ref: task for task in wall.programme.tasks}
     assert set(found) == {ref for ref, task in tasks.items() if task.days}
     first = tasks["survey"]
@@ -51,7 +51,7 @@ def test_bars_are_to_scale_and_start_when_the_task_does(wall: Wall) -> None:
 
 
 def test_critical_bars_are_wide_and_slack_is_drawn(wall: Wall) -> None:
-    sheet = gantt.sheet(wall)
+    sheet = gantt.sheets(wall)[0]
     wide = {m.ref for m in sheet.marks if isinstance(m, Line) and m.pen == "extra" and m.layer == "parts"}
     days = {task.ref: task for task in wall.programme.tasks}
     assert wide == {ref for ref in wall.programme.critical if days[ref].days}
@@ -62,7 +62,7 @@ def test_critical_bars_are_wide_and_slack_is_drawn(wall: Wall) -> None:
 
 
 def test_every_gate_and_hold_is_on_it(wall: Wall) -> None:
-    sheet = gantt.sheet(wall)
+    sheet = gantt.sheets(wall)[0]
     words = " ".join(m.text for m in sheet.marks if isinstance(m, Text))
     for gate in wall.programme.gates:
         assert f"{gate.ref} {gate.name.split(',')[0]}" in words
@@ -71,6 +71,6 @@ def test_every_gate_and_hold_is_on_it(wall: Wall) -> None:
 
 
 def test_nothing_over_anything(wall: Wall, sheet_faults: Callable[[Sheet], list[str]]) -> None:
-    sheet = numbered((gantt.sheet(wall),))[0]
+    sheet = numbered((gantt.sheets(wall)[0],))[0]
     assert crossed(sheet) == ()
     assert sheet_faults(sheet) == []

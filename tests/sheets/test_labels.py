@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 
@@ -112,3 +113,22 @@ def test_nothing_over_anything(wall: Wall, sheet_faults: Callable[[Sheet], list[
     for page in labels.sheets(wall):
         assert crossed(page) == ()
         assert sheet_faults(page) == []
+
+
+def test_matched_fronts_carry_their_mark_and_place_and_parted_ones_do_not() -> None:
+    wall = derive(read_job(demo_jobs()["living"]))
+    marked = [part for part in wall.carcass.parts if part.match]
+    assert len(marked) == 2
+    said = {
+        m.ref: m.text
+        for page in labels.sheets(wall)
+        for m in page.marks
+        if isinstance(m, Text) and " of 2" in m.text
+    }
+    for i, part in enumerate(marked, 1):
+        assert said[part.id].endswith(f"; {part.match}, {i} of 2")
+        assert "Laminate" in said[part.id]
+    parted = replace(wall.cuts, parted=((marked[0].match, "no sheet gives it"),))
+    assert not any(
+        isinstance(m, Text) and " of 2" in m.text for page in labels.sheets(wall, parted) for m in page.marks
+    )

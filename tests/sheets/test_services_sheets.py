@@ -33,7 +33,7 @@ def wall(name: str) -> Wall:
 def all_of(made: Wall) -> tuple[Sheet, ...]:
     return numbered(
         (
-            services.sheet(made),
+            services.sheets(made)[0],
             *electrician.sheets(made),
             *cable_map.sheets(made),
             *hidden_services.sheets(made),
@@ -177,6 +177,9 @@ def test_the_electricians_page_has_every_point_circuit_and_load(name: str) -> No
     for circuit in made.services.circuits:
         assert circuit.ref in said and f"{circuit.carries:.1f}" in said
     assert "Rule set" in said and "Tests, in this order" in said
+    left_out = said[said.index("Not checked here") :]
+    for check in ("curve", "disconnection time", "fault loop", "Prospective fault current", "earthing"):
+        assert check in left_out
     heads = (
         "Reference method",
         "Ambient [°C]",
@@ -265,7 +268,7 @@ def test_the_note_on_trunking_says_why(edits: tuple[tuple[str, dict[str, object]
 
 def words_of(made: Wall) -> str:
     """The notes of the services sheet as running text."""
-    (sheet,) = numbered((services.sheet(made),), made)
+    (sheet,) = numbered((services.sheets(made)[0],), made)
     return " ".join(m.text for m in sheet.marks if isinstance(m, Text))
 
 
@@ -292,3 +295,18 @@ def test_a_list_of_many_runs_goes_on_over_as_many_sheets_as_it_needs() -> None:
     assert len(lists) > 1
     said = [m.text for sheet in lists for m in sheet.marks if isinstance(m, Text)]
     assert all(run.ref in said for run in runs)
+
+
+def test_what_is_still_free_behind_the_next_plate_is_crossed_and_explained() -> None:
+    made = wall("living")
+    marks = services.drawing(made, 20).marks
+    drawn = [mark.points for mark in marks if isinstance(mark, Hatch) and mark.pattern == "later"]
+    assert drawn == list(made.services.region_later) and drawn
+    free = [around(piece) for piece in made.services.region_polygons]
+    for piece in drawn:  # it is part of what is free today, so that the two hatches cross there
+        box = around(piece)
+        held = sum(there.area for one in free if (there := one.shared(box)) is not None)
+        assert held == pytest.approx(box.area)
+    assert "crossed so: also behind a plate" in words_of(made).replace("- ", "")
+    none = replace(made, services=replace(made.services, region_later=()))
+    assert "next larger" not in words_of(none)

@@ -7,7 +7,7 @@ from wallwright.core.units import Length
 from wallwright.job.design import Panel
 from wallwright.structure import battens
 from wallwright.structure.battens import screw_places
-from wallwright.structure.wall import Wall
+from wallwright.structure.wall import Wall, anchors_for
 
 L = Length
 
@@ -54,3 +54,23 @@ def test_on_studs_they_go_into_studs_and_on_an_unknown_wall_nowhere(wall):
     ).structure.batten_rows
     assert framed and all({x for x, _ in row.holes} <= {900, 1500, 2100} for row in framed)
     assert wall(panels=panel, substrate="unknown").structure.batten_rows == ()
+
+
+def test_screws_on_a_column_are_its_own_and_none_goes_into_an_unknown_one(wall):
+    panel = (Panel("W1", z=L(600), height=L(1800)),)
+    plain = wall(panels=panel)
+    base = plain.structure.batten_rows
+    on = Box(1000, 0, 900, 2700)
+    inside = sum(on.x < x < on.right for row in base for x, _ in row.holes)
+    assert inside
+
+    def rows(known):
+        return battens.rows(
+            plain.carcass.parts, Wall("brick", (), 600, strange=(("CO", on),), known=known), plain.limits
+        )
+
+    concrete = rows({"CO": "concrete"})
+    there = {row.anchor for row in concrete for x, _ in row.holes if on.x < x < on.right}
+    assert there == {anchors_for("concrete")[0].name} and there != {base[0].anchor}
+    assert sum(len(row.holes) for row in concrete) == sum(len(row.holes) for row in base)
+    assert sum(len(row.holes) for row in rows({})) == sum(len(row.holes) for row in base) - inside

@@ -1,8 +1,9 @@
 import pytest
 
 from wallwright.core.units import Length
-from wallwright.job.design import Unit
+from wallwright.job.design import Bay, Unit
 from wallwright.structure.box_beam import box_stiffness
+from wallwright.structure.rows import MOST_USED
 
 CONSOLE = Unit("C1", "console", x=Length(1000), width=Length(1800))
 
@@ -25,5 +26,19 @@ def test_on_studs_to_one_side_it_stands_out(wall):
     assert beam.sag > 0.001
 
 
-def test_without_two_fixings_there_is_no_beam(wall):
+def test_on_a_single_line_it_stands_out_to_both_sides(wall):
+    """One hole only has room: it stands out by its half each way, and sags there as a board that is held: w·a⁴/8EI."""
+    done = wall(
+        Unit("C1", "console", x=Length(1000), width=Length(110), z=Length(600), bays=(Bay("shutter"),)),
+        substrate="concrete",
+    )
+    check = done.fixing("C1")
+    assert check.count == 1 and check.used == MOST_USED
+    (beam,) = done.structure.beams
+    assert beam.out_left == beam.out_right == pytest.approx(55) and beam.span == 0
+    w = check.mass * 9.80665 / 110
+    assert beam.sag == pytest.approx(w * 55**4 / (8 * beam.stiffness))
+
+
+def test_without_fixings_there_is_no_beam(wall):
     assert wall(CONSOLE, substrate="unknown").structure.beams == ()

@@ -1,7 +1,8 @@
 import pytest
 
+from tests.structure.frame import program
 from wallwright.core.shape import Box
-from wallwright.structure.group import edge_factor, group_factor, turned, worst_share
+from wallwright.structure.group import edge_factor, group_factor, stiff_share, turned, worst_share
 
 
 def test_a_pair_carries_between_one_and_two():
@@ -65,6 +66,44 @@ def test_a_stiff_box_on_fixings_out_of_its_middle():
     """Springs at 0, 400 and 1000 under a load at 600: 0.2807, 0.3333, 0.3860 (by hand from Σx²)."""
     xs = (0.0, 400.0, 1000.0)
     mean, spread = 1400 / 3, sum((x - 1400 / 3) ** 2 for x in xs)
-    assert worst_share(xs, 600) == pytest.approx(3 * (1 / 3 + (600 - mean) * (1000 - mean) / spread))
-    assert worst_share(xs, mean) == pytest.approx(1.0)
-    assert worst_share((500.0,), 600) == float("inf") and worst_share((500.0,), 500) == 1.0
+    assert stiff_share(xs, 600) == pytest.approx(3 * (1 / 3 + (600 - mean) * (1000 - mean) / spread))
+    assert stiff_share(xs, mean) == pytest.approx(1.0)
+
+
+# equal spans without ends that stand out: what the worst of so many supports takes, over the mean
+EVEN = [(3, 1.875), (4, 1.467), (5, 1.429), (6, 1.358)]
+
+
+@pytest.mark.parametrize(("count", "times"), EVEN)
+def test_the_worst_of_equal_spans(count, times):
+    """1.25, 1.1, 1.143, 1.132 of one span's load (steel designers' tables, from memory) over the mean of all;
+    PyNiteFEA.
+    """
+    xs = [400.0 * k for k in range(count)]
+    _, _, forces, _ = program((400.0,) * (count - 1))
+    assert worst_share(xs, (0.0, xs[-1])) == pytest.approx(max(forces) * count / sum(forces), rel=1e-3)
+    assert worst_share(xs, (0.0, xs[-1])) == pytest.approx(times, rel=2e-3)
+
+
+@pytest.mark.parametrize(
+    ("xs", "over"),
+    [((40.0, 600.0, 1160.0), (0.0, 1200.0)), ((300.0, 900.0, 1500.0, 2100.0), (225.0, 2475.0)),
+     ((1500.0, 1900.0, 2300.0), (1000.0, 2400.0)), ((100.0, 240.0, 1100.0, 1160.0), (0.0, 1200.0))],
+)  # fmt: skip
+def test_the_worst_of_real_rows(xs, over):
+    """The greater of the beam (PyNiteFEA) and the stiff box."""
+    from itertools import pairwise
+
+    spans = tuple(b - a for a, b in pairwise(xs))
+    _, _, forces, _ = program(spans, (xs[0] - over[0], over[1] - xs[-1]))
+    beam = max(abs(one) for one in forces) * len(xs) / (over[1] - over[0])
+    assert worst_share(xs, over) == pytest.approx(max(beam, stiff_share(xs, sum(over) / 2)), rel=2e-3)
+    assert worst_share(xs, over) > 1
+
+
+def test_a_single_line_swings():
+    """Whatever number of holes stands one above the other."""
+    assert worst_share((500.0,), (0.0, 1000.0)) == float("inf")
+    assert worst_share((500.0, 500.0, 500.0), (400.0, 600.0)) == float("inf")
+    assert worst_share((450.0, 550.0), (0.0, 1000.0)) == pytest.approx(1.0)
+    assert worst_share((0.0, 0.0, 1000.0, 1000.0), (0.0, 1000.0)) == pytest.approx(1.0)

@@ -4,8 +4,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.structure.test_beam import EI, B, E, L, T, W, model
-from wallwright.structure import beam, span
+from tests.structure.frame import G, model, program, second_moment
+from wallwright.structure import span
+
+E, B, T, L = 2500.0, 300.0, 18.0, 900.0
+EI = E * second_moment(B, T)
+W = (25 + B * T * 730 / 1e6) * G / 1000  # 25 kg/m and the board's own weight
 
 
 @pytest.mark.parametrize("spans", [1, 2, 3, 4])
@@ -39,7 +43,7 @@ def test_unequal_spans_with_loads_and_ends_that_stand_out():
 def test_a_console_bottom_on_three_supports():
     """2400 × 400 × 18, E 2500, 30 kg/m, supports at 300, 1200, 2100: sag 1.391, ends lift 0.306, forces 209.6, 286.8, 209.6 N
     (computed with PyNiteFEA)."""
-    ei, w = 2500 * beam.second_moment(400, 18), beam.line_load(30)
+    ei, w = 2500 * second_moment(400, 18), 30 * G / 1000
     done = span.bent(span.Laid((900.0, 900.0), ei, (300.0, 300.0)), (w, w), out=(w, w))
     assert done.sag == pytest.approx(1.391, rel=2e-3)
     assert done.ends == pytest.approx((-0.306, -0.306), abs=1e-3)
@@ -50,7 +54,7 @@ def test_overhanging_board_and_another_program():
     """1800 on supports at 402 and 1398: 1.6914 and 1.7500 (computed); the same from anastruct."""
     from anastruct import SystemElements
 
-    ei, w = 2500 * beam.second_moment(400, 18), beam.line_load(30)
+    ei, w = 2500 * second_moment(400, 18), 30 * G / 1000
     done = span.bent(span.Laid((996.0,), ei, (402.0, 402.0)), (w,), out=(w, w))
     assert (done.sag, *done.ends) == pytest.approx((1.6914, 1.75, 1.75), rel=1e-3)
     frame = SystemElements(EA=2500 * 400 * 18.0, EI=ei)
@@ -102,5 +106,31 @@ def test_loads_for_spans_that_are_not_there():
 
 
 def test_the_plain_case_is_the_closed_form():
-    assert E * beam.second_moment(B, T) == EI
-    assert span.bent(span.Laid((L,), EI), (W,)).sag == pytest.approx(beam.sag_simple(W, L, EI))
+    """MDF 18 × 300, E 2500, 730 kg/m³, 900 span, 25 kg/m: 6.6521 mm, 5wL⁴/384EI (computed)."""
+    assert span.bent(span.Laid((L,), EI), (W,)).sag == pytest.approx(6.6521, rel=1e-3)
+    assert span.bent(span.Laid((L,), EI), (W,)).sag == pytest.approx(5 * W * L**4 / (384 * EI))
+
+
+# spans and what stands out at both ends, as holes of rails fall on studs and beside columns
+LAID = [
+    ((600.0,), (300.0, 300.0)), ((600.0,), (0.0, 450.0)), ((400.0, 400.0), (40.0, 40.0)), ((400.0, 400.0), (500.0, 300.0)),
+    ((600.0, 600.0), (150.0, 450.0)), ((300.0, 700.0, 250.0), (40.0, 60.0)), ((610.0, 580.0, 600.0, 600.0), (200.0, 10.0)),
+    ((100.0, 900.0), (0.0, 0.0)), ((373.3,) * 3, (40.0, 40.0)), ((400.0, 390.0, 210.0, 610.0, 400.0), (40.0, 330.0)),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("spans", "out"), LAID)
+def test_support_forces_sag_and_moment_are_the_program_s(spans, out):
+    """Even load over spans and ends: PyNiteFEA."""
+    sag, ends, forces, moment = program(spans, out)
+    done = span.bent(span.Laid(spans, EI, out), (1.0,) * len(spans), out=(1.0, 1.0))
+    assert done.forces == pytest.approx(forces, rel=1e-3, abs=0.5)
+    assert span.even_forces(spans, out) == pytest.approx(forces, rel=1e-3, abs=0.5)
+    assert max(done.sag, 0.0) == pytest.approx(max(sag, 0.0), rel=6e-3, abs=1e-3 * abs(max(ends)))
+    assert done.ends == pytest.approx(ends, rel=5e-3, abs=2e-3 * sag if sag > 0 else 1e-6)
+    assert done.moment == pytest.approx(moment, rel=5e-3)
+
+
+def test_a_board_without_a_span_has_no_forces():
+    with pytest.raises(ValueError, match="without a span"):
+        span.even_forces((), (0.0, 0.0))

@@ -11,8 +11,12 @@ def test_only_studs_that_were_found_are_places_for_holes():
 
 def test_a_timber_frame_takes_screws_in_studs_else_a_backer():
     strip = [Box(1000, 400, 1800, 80)]
-    assert anchors_behind(strip, Wall("timber_stud", (1500,), 600))[0].substrate == "timber_stud"
-    assert anchors_behind(strip, Wall("timber_stud", (1500,), 600), studs=2)[0].key == "screw_backer"
+    assert anchors_behind(strip, Wall("timber_stud", (1500, 2100), 600))[0].substrate == "timber_stud"
+    assert (
+        anchors_behind(strip, Wall("timber_stud", (1500,), 600))[0].key == "screw_backer"
+    )  # it would swing about one
+    two = [Box(1000, 400, 600, 80), Box(1400, 400, 600, 80)]
+    assert anchors_behind(two, Wall("timber_stud", (1500,), 600))[0].key == "screw_backer"
     assert anchors_behind(strip, Wall("metal_stud", (1500, 2100), 600))[0].key == "screw_backer"
     assert anchors_behind(strip, Wall("brick", (), 600))[0].substrate == "brick"
     assert anchors_behind(strip, Wall("unknown", (), 600)) == ()

@@ -4,10 +4,16 @@ from __future__ import annotations
 
 import json
 import os
+import secrets
+import shutil
+import socket
 import subprocess
 import sys
+import tempfile
+import threading
 import urllib.request
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -18,9 +24,15 @@ from fastapi.testclient import TestClient
 from wallwright.job.demos import demo_jobs
 from wallwright.job.document import Job
 from wallwright.job.read import read_job
-from wallwright.studio.app import STATIC, create_app
+from wallwright.studio import accounts
+from wallwright.studio.accounts import add_person
+from wallwright.studio.app import STATIC, application, create_app
+from wallwright.studio.store import Store
+from wallwright.studio.studio import hosted, of_file
 
 ADDRESS = "http://127.0.0.1:8470"
+HOSTED = "https://studio.example"
+PASSWORD = "a long and plain sentence"
 REMARK = "# measured twice, keep this remark\n"
 
 
@@ -37,7 +49,8 @@ class Page:
 
     def __init__(self, path: Path) -> None:
         self.path = path
-        self.http = TestClient(create_app(path), base_url=ADDRESS, raise_server_exceptions=False)
+        self.app = create_app(path)
+        self.http = TestClient(self.app, base_url=ADDRESS, raise_server_exceptions=False)
 
     def job(self) -> Job:
         """The job as it is on the disk."""
@@ -62,27 +75,100 @@ class Page:
     def change(self, expect: int = 200, name: str = "edit", **body: Any) -> dict[str, Any]:
         return self.post(name, {"position": self.state()["position"], **body}, expect)
 
+    def close(self) -> None:
+        studio = self.app.state.studio
+        if studio.worker:
+            studio.worker.stop()
+        studio.store.close()
+
 
 @pytest.fixture
-def page_of(job_file: Path) -> Page:
-    return Page(job_file)
+def page_of(job_file: Path) -> Iterator[Page]:
+    page = Page(job_file)
+    yield page
+    page.close()
+
+
+@dataclass
+class Hosted:
+    """A hosted studio, and browsers that sign in to it."""
+
+    app: Any
+    owner: TestClient
+
+    @property
+    def store(self) -> Store:
+        return self.app.state.studio.store
+
+    def browser(self) -> TestClient:
+        """Somebody's browser; nobody is signed in on it."""
+        client = TestClient(self.app, base_url=HOSTED, raise_server_exceptions=False)
+        client.headers["origin"] = HOSTED
+        return client
+
+    def signed_in(self, name: str, role: str) -> TestClient:
+        """The browser of a person with an account of this role."""
+        add_person(self.store, name, PASSWORD, role)  # type: ignore[arg-type]
+        client = self.browser()
+        answer = client.post("/api/sign-in", json={"name": name, "password": PASSWORD})
+        assert answer.status_code == 200, answer.text
+        client.headers["x-csrf-token"] = answer.json()["csrf"]
+        return client
+
+    def job(self, room: str = "living") -> str:
+        """A new wall's id."""
+        answer = self.owner.post("/api/jobs", json={"room": room})
+        assert answer.status_code == 200, answer.text
+        return answer.json()["id"]
+
+    def state(self, job: str) -> dict[str, Any]:
+        answer = self.owner.get(f"/api/jobs/{job}/state")
+        assert answer.status_code == 200, answer.text
+        return answer.json()
+
+    def edit(self, job: str, name: str, expect: int = 200, **values: Any) -> dict[str, Any]:
+        body = {"position": self.state(job)["position"], "edit": name, "with": values, "sure": True}
+        answer = self.owner.post(f"/api/jobs/{job}/edit", json=body)
+        assert answer.status_code == expect, answer.text
+        return answer.json()
 
 
 @pytest.fixture
-def faulty(tmp_path: Path) -> Page:
+def cheap_passwords(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Passwords hashed as they are in use, only with little memory: the tests hash many."""
+    from argon2 import PasswordHasher
+
+    monkeypatch.setattr(accounts, "_hasher", lambda: PasswordHasher(1, 64, 1))
+    accounts._nobody.cache_clear()
+
+
+@pytest.fixture
+def hosted_studio(tmp_path: Path, cheap_passwords: None) -> Iterator[Hosted]:
+    studio = hosted(f"sqlite:///{tmp_path}/studio.db", HOSTED, worker=False)
+    made = Hosted(application(studio), None)  # type: ignore[arg-type]
+    made.owner = made.signed_in("Olga Owner", "owner")
+    yield made
+    studio.store.close()
+    accounts._nobody.cache_clear()
+
+
+@pytest.fixture
+def faulty(tmp_path: Path) -> Iterator[Page]:
     """The invented living room with all that can be wrong with one."""
     path = tmp_path / "faulty.toml"
     path.write_text(demo_jobs()["living_faults"], encoding="utf-8")
-    return Page(path)
+    page = Page(path)
+    yield page
+    page.close()
 
 
 @dataclass(frozen=True)
 class Served:
-    """A page in a process of its own."""
+    """A page that is served; process : where it has one of its own."""
 
     url: str
     path: Path
-    process: subprocess.Popen[str]
+    process: subprocess.Popen[str] | None = None
 
     def job(self) -> Job:
         """The job as it is on the disk."""
@@ -109,13 +195,118 @@ def serve(path: Path) -> Served:
 
 
 @pytest.fixture
+def serving() -> Iterator[Callable[[Path], Served]]:
+    """Starts servers, and ends all that it started."""
+    started: list[Served] = []
+
+    def start(path: Path) -> Served:
+        started.append(serve(path))
+        return started[-1]
+
+    yield start
+    for running in started:
+        assert running.process is not None
+        running.process.kill()
+        running.process.wait()
+
+
+@contextmanager
+def in_a_thread(path: Path) -> Iterator[str]:
+    """The server's address, served from this process: what `serve` sets up, without the start of a program for every test."""
+    import uvicorn
+
+    studio = of_file(path)
+    server = uvicorn.Server(
+        uvicorn.Config(application(studio), log_level="warning", server_header=False, date_header=False)
+    )
+    with socket.create_server(("127.0.0.1", 0), backlog=128) as listening:  # from here on it answers
+        thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
+        thread.start()
+        try:
+            yield f"http://127.0.0.1:{listening.getsockname()[1]}/"
+        finally:
+            server.should_exit = server.force_exit = True
+            thread.join(30)
+            if studio.worker:
+                studio.worker.stop()
+            studio.store.close()
+    assert not thread.is_alive()
+
+
+@pytest.fixture
 def served(job_file: Path) -> Iterator[Served]:
     """The built page, served from a job of its own."""
     if not (STATIC / "index.html").is_file() or "index" not in " ".join(
         p.name for p in STATIC.glob("assets/*")
     ):
         pytest.skip("the page is not built here (pip install -e . builds it)")
-    running = serve(job_file)
-    yield running
-    running.process.kill()
-    running.process.wait()
+    with in_a_thread(job_file) as url:
+        yield Served(url, job_file)
+
+
+WHY_NOT = "PostgreSQL's initdb and pg_ctl are not on this machine"
+
+
+def postgres_programs() -> Path | None:
+    """The folder of PostgreSQL's programs."""
+    found = shutil.which("initdb") or next(
+        (str(path) for path in sorted(Path("/usr/lib/postgresql").glob("*/bin/initdb"), reverse=True)), None
+    )
+    return Path(found).resolve().parent if found else None
+
+
+@contextmanager
+def postgres_cluster() -> Iterator[str]:
+    """A server of its own, reached by a socket in a folder of its own; gives the start of its databases' addresses."""
+    bin_ = postgres_programs()
+    assert bin_ is not None
+    folder = Path(tempfile.mkdtemp(prefix="ww-pg-", dir="/tmp"))  # a socket's path must be short
+    user = "postgres" if os.geteuid() == 0 else None  # it refuses to run as root
+
+    def run(*command: str | Path) -> None:
+        subprocess.run(
+            [str(part) for part in command], check=True, user=user, cwd=folder, timeout=60,
+            stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, stdin=subprocess.DEVNULL,
+        )  # fmt: skip
+
+    try:
+        if user:
+            shutil.chown(folder, user)
+        run(bin_ / "initdb", "-D", folder / "data", "-A", "trust", "-U", "tests", "--no-sync")
+        settings = (
+            f"-c listen_addresses= -c unix_socket_directories={folder} -c fsync=off -c max_connections=120"
+        )
+        run(bin_ / "pg_ctl", "-D", folder / "data", "-w", "-o", settings, "-l", folder / "log", "start")
+        try:
+            yield f"postgresql://tests@/{{name}}?host={folder}"
+        finally:
+            run(bin_ / "pg_ctl", "-D", folder / "data", "-m", "immediate", "stop")
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+def fresh_database(address: str) -> str:
+    """A new, empty database of a cluster."""
+    import psycopg
+
+    name = f"t{secrets.token_hex(6)}"
+    with psycopg.connect(address.format(name="postgres"), autocommit=True) as db:
+        db.execute(f"create database {name}")  # type: ignore[arg-type]
+    return address.format(name=name)
+
+
+@pytest.fixture(scope="session")
+def postgres() -> Iterator[str]:
+    """A PostgreSQL server of the tests' own."""
+    if postgres_programs() is None:
+        pytest.skip(WHY_NOT)
+    with postgres_cluster() as address:
+        yield address
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def database(request: pytest.FixtureRequest, tmp_path: Path) -> str:
+    """The address of an empty database of each kind."""
+    if request.param == "sqlite":
+        return f"sqlite:///{tmp_path}/studio.db"
+    return fresh_database(request.getfixturevalue("postgres"))

@@ -184,6 +184,7 @@ def test_the_screens_size_is_chosen_and_typed(opened: Page, served: Any) -> None
     opened.get_by_role("button", name=re.compile("^55″")).click()
     opened.get_by_role("button", name="Do it").click()  # it drops the maker's sizes, and asks once
     until(opened, lambda: served.job().design.screen.diagonal == 55)
+    expect(opened.locator("main")).to_have_attribute("aria-busy", "false")
     narrow = opened.locator("[data-thing=screen]").bounding_box()
     assert wide is not None and narrow is not None
     assert narrow["width"] < wide["width"]
@@ -386,7 +387,7 @@ def test_a_step_shows_its_findings_and_the_lines_of_the_job_file(opened: Page, s
     assert 0 < len(here) < len(findings)
     opened.get_by_role("link", name=re.compile("Services")).click()
     expect(opened.locator("#findings .finding")).to_have_count(len(here))
-    opened.get_by_role("link", name=re.compile("Brief")).click()
+    opened.get_by_role("link", name=re.compile("Brief .")).click()
     card = opened.locator("#findings")
     expect(card).to_contain_text(
         re.compile(r"edited in the job file .*\[brief.people\]\s+lines\s+\d+–\d+", re.DOTALL)

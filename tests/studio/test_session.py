@@ -15,7 +15,7 @@ import pytest
 from wallwright.job.problem import JobError
 from wallwright.job.read import read_job
 from wallwright.studio import session as module
-from wallwright.studio.session import Session, StaleError
+from wallwright.studio.session import Session, StaleError, open_file
 
 
 def height(session: Session) -> float:
@@ -28,13 +28,13 @@ def raise_to(session: Session, mm: float) -> None:
 
 def test_undo_outlasts_a_restart(job_file: Path) -> None:
     first = job_file.read_bytes()
-    session = Session(job_file)
+    session = open_file(job_file)
     raise_to(session, 1300)
     raise_to(session, 1400)
     session.undo(session.view().position)
     position = session.view().position
 
-    again = Session(job_file)
+    again = open_file(job_file)
     assert height(again) == 1300 and again.view().can_redo and again.view().position == position
     again.redo(again.view().position)
     assert height(again) == 1400
@@ -44,84 +44,66 @@ def test_undo_outlasts_a_restart(job_file: Path) -> None:
 
 
 def test_a_new_edit_after_undo_ends_what_was_undone(job_file: Path) -> None:
-    session = Session(job_file)
+    session = open_file(job_file)
     raise_to(session, 1300)
     session.undo(session.view().position)
     raise_to(session, 1350)
     assert not session.view().can_redo
-    again = Session(job_file)
+    again = open_file(job_file)
     assert height(again) == 1350 and not again.view().can_redo
     again.undo(again.view().position)
     assert not again.view().can_undo
 
 
-@pytest.mark.parametrize(
-    "torn",
-    [
-        b'{"do": "ed',
-        b"\xff\xfe\n",
-        b'{"do": "dance"}\n',
-        b'{"do": "redo"}\n',
-        b"[]\n",
-        b'{"do": "edit", "says": "x", "text": "no"}\n',
-    ],
-)
-def test_a_torn_or_foreign_end_of_the_history_costs_nothing_before_it(job_file: Path, torn: bytes) -> None:
-    session = Session(job_file)
+def test_a_job_file_written_without_its_history_is_not_lost(job_file: Path) -> None:
+    """As if killed between the file and the database: the file is the truth and becomes a step."""
+    session = open_file(job_file)
+    kept = session.text()
     raise_to(session, 1300)
-    with session.history.open("ab") as file:
-        file.write(torn)
-    again = Session(job_file)
-    assert height(again) == 1300 and again.view().can_undo
-    raise_to(again, 1333)
-    third = Session(job_file)
-    assert height(third) == 1333
-    for _ in range(2):
-        third.undo(third.view().position)
-    assert not third.view().can_undo
+    after = job_file.read_bytes()
+    session.undo(session.view().position)
+    assert job_file.read_text(encoding="utf-8") == kept
+    job_file.write_bytes(after)
+    again = open_file(job_file)
+    assert height(again) == 1300 and again.view().undo == module.IN_THE_FILE
+    again.undo(again.view().position)
+    assert job_file.read_text(encoding="utf-8") == kept
 
 
-def test_a_job_file_written_without_its_history_line_is_not_lost(job_file: Path) -> None:
-    """As if killed between the file and the history: the file is the truth and becomes a step."""
-    session = Session(job_file)
-    lines = session.history.read_bytes()
+def test_without_its_database_the_job_still_opens(job_file: Path) -> None:
+    session = open_file(job_file)
     raise_to(session, 1300)
-    session.history.write_bytes(lines)
-    again = Session(job_file)
-    assert height(again) == 1300 and again.view().can_undo
-
-
-def test_without_a_history_the_job_still_opens(job_file: Path) -> None:
-    session = Session(job_file)
-    raise_to(session, 1300)
-    session.history.unlink()
-    again = Session(job_file)
+    session.store.close()
+    for file in job_file.parent.glob(".wallwright.db*"):
+        file.unlink()
+    again = open_file(job_file)
     assert height(again) == 1300 and not again.view().can_undo
 
 
-def test_a_long_history_is_shortened_and_still_undoes(
-    job_file: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr(module, "LARGEST_HISTORY", 6 * job_file.stat().st_size)
-    monkeypatch.setattr(module, "KEPT_STEPS", 3)
-    session = Session(job_file)
-    for mm in (1300, 1310, 1320, 1330, 1340, 1350):
-        raise_to(session, mm)
+def test_where_no_database_can_be_kept_the_job_opens_and_the_work_is_kept_in_the_file(job_file: Path) -> None:
+    (job_file.parent / ".wallwright.db").mkdir()
+    session = open_file(job_file)
+    raise_to(session, 1300)
+    assert read_job(job_file.read_bytes()).design.screen.centre_height.mm == 1300  # type: ignore[union-attr]
     session.undo(session.view().position)
-    size, position = session.history.stat().st_size, session.view().position
-    again = Session(job_file)
-    assert again.history.stat().st_size < size and again.view().position > position
-    assert height(again) == 1340 and again.view().can_redo
-    for mm in (1330, 1320, 1310):
-        again.undo(again.view().position)
-        assert height(again) == mm
-    assert not again.view().can_undo
-    third = Session(job_file)
-    assert height(third) == 1310 and third.view().position == again.view().position
+    assert not session.view().can_undo
+
+
+def test_undo_has_no_end(job_file: Path) -> None:
+    first, session = job_file.read_bytes(), open_file(job_file)
+    for mm in range(1300, 1312):
+        raise_to(session, mm)
+    session = open_file(job_file)
+    for _ in range(12):
+        session.undo(session.view().position)
+    assert job_file.read_bytes() == first and not session.view().can_undo
+    for _ in range(12):
+        session.redo(session.view().position)
+    assert height(session) == 1311 and not session.view().can_redo
 
 
 def test_of_many_at_once_from_one_position_exactly_one_wins(job_file: Path) -> None:
-    session = Session(job_file)
+    session = open_file(job_file)
     position, outcome = session.view().position, []
 
     def change(mm: float) -> None:
@@ -141,14 +123,14 @@ def test_of_many_at_once_from_one_position_exactly_one_wins(job_file: Path) -> N
 
 
 def test_an_edit_that_changes_nothing_is_no_step(job_file: Path) -> None:
-    session = Session(job_file)
+    session = open_file(job_file)
     before = session.view()
     session.edit([("set_title", {"title": before.wall.job.title})], before.position)
     assert session.view() is before
 
 
 def test_a_refused_edit_among_several_leaves_all_undone(job_file: Path) -> None:
-    session, text = Session(job_file), job_file.read_bytes()
+    session, text = open_file(job_file), job_file.read_bytes()
     with pytest.raises(JobError, match="C9"):
         session.edit(
             [("set_title", {"title": "x"}), ("move_unit", {"ref": "C9", "x": 1})], session.view().position
@@ -157,7 +139,7 @@ def test_a_refused_edit_among_several_leaves_all_undone(job_file: Path) -> None:
 
 
 def test_a_file_broken_by_another_program_is_told_and_not_overwritten(job_file: Path) -> None:
-    session = Session(job_file)
+    session = open_file(job_file)
     good = session.view()
     job_file.write_text("not a job [", encoding="utf-8")
     broken = session.view()
@@ -171,7 +153,7 @@ def test_a_file_broken_by_another_program_is_told_and_not_overwritten(job_file: 
 def test_a_folder_that_cannot_be_written_refuses_the_edit(
     job_file: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    session = Session(job_file)
+    session = open_file(job_file)
     before = session.view()
 
     def full(*_: Any) -> None:
@@ -183,8 +165,9 @@ def test_a_folder_that_cannot_be_written_refuses_the_edit(
     assert session.view() is before
 
 
-def test_kill_9_loses_nothing_that_was_acknowledged(served: Any) -> None:
+def test_kill_9_loses_nothing_that_was_acknowledged(job_file: Path, serving: Any) -> None:
     """The server is killed without warning right after each answer; a fresh one stands where the answer said."""
+    served = serving(job_file)
     position = served.state()["position"]
     for mm in (1301, 1302, 1303):
         body = json.dumps(
@@ -195,7 +178,7 @@ def test_kill_9_loses_nothing_that_was_acknowledged(served: Any) -> None:
             position = json.load(answer)["position"]
     os.kill(served.process.pid, signal.SIGKILL)
     served.process.wait()
-    again = Session(served.path)
+    again = open_file(served.path)
     assert height(again) == 1303 and again.view().position == position
     for mm in (1302, 1301):
         again.undo(again.view().position)

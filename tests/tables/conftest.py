@@ -126,7 +126,7 @@ def wall() -> Any:
         Run("H1", "conduit", "P1", "D1", ((0, 0), (0, 930)), 2500, 2, "2 HDMI", 20, 40, 0.25, 10000, True),
         Run("M1", "mains", "entry", "P1", ((0, 0), (0, 930)), 4200, 1, "3 x 2.5", 10, 0, 0, 0, False),
     )
-    plugs = (Plug("W1", "mains", "tv", "mains", "P1", "outlet 1", 700, 1000, (), True),)
+    plugs = (Plug("CA1", "mains", "tv", "mains", "P1", "outlet 1", 700, 1000, (), True),)
     circuit = Circuit("E1", "Television", 350, 280, 1.22, 16, 2.5, 12000, 0.35, 2.5)
     led = LightRun(
         "L1", "behind_screen", "W1", ((0, 0), (3000, 0)), 0, 3000, 9.6, 28.8, 24, 1.2, 36, 0.8, "cabinet", "one_end", 1.9, 8, 15,
@@ -134,7 +134,7 @@ def wall() -> Any:
     )  # fmt: skip
     shelf = Shelf("T1-S1", "T1", 700, 300, 18, "ply18", 30, Box(0, 0, 700, 18))
     structure = Structure(
-        (ShelfCheck("T1-S1", "T1", 700, 0.3, 1e9, 0.9, 1.35, 3, 760),),
+        (ShelfCheck("T1-S1", "T1", 700, 0.3, 1e9, 0.9, 1.35, 3, 760, strength=9.0, strength_long=5.0),),
         (
             FixingCheck(
                 "C1",

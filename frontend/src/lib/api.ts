@@ -17,6 +17,24 @@ export type Point = Schemas['PointOut']
 export type Asked = Schemas['Asked']
 export type Watch = Schemas['Watch']
 export type Change = Omit<Schemas['Change'], 'position' | 'sure'> & { sure?: boolean }
+export type Here = Schemas['Here']
+export type JobCard = Schemas['JobCard']
+export type Person = Schemas['PersonOut']
+export type AuditLine = Schemas['AuditLine']
+export type Moment = Schemas['MomentOut']
+export type Comparison = Schemas['Comparison']
+export type Study = Schemas['StudyOut']
+export type Links = Schemas['Links']
+export type LinkView = Schemas['LinkView']
+export type Check = Schemas['CheckOut']
+export type Field = Schemas['FieldOut']
+export type Form = Schemas['Form']
+export type Action = Schemas['Action']
+export type Thing = Schemas['Thing']
+export type Things = Schemas['Things']
+export type Reading = Schemas['Reading']
+export type ReadingFate = Schemas['ReadingOut']
+export type Part = NonNullable<Form['part']>
 
 /** The engine refused: what field, what value, what would do. */
 export class Refused extends Error {
@@ -29,31 +47,112 @@ export class Refused extends Error {
   }
 }
 
-async function call<T>(path: string, body?: unknown): Promise<T> {
-  const init: RequestInit =
-    body === undefined ? {} : { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) }
-  let answer: Response
+/** What went wrong, in words. */
+export const inWords = (problem: unknown) => (problem instanceof Error ? problem.message : String(problem))
+
+/** Which job the calls are about: '' = the one that is open by itself, else `jobs/ID/`. */
+let base = ''
+let csrf = ''
+let token = ''
+export const setJob = (id: string) => (base = id ? `jobs/${id}/` : '')
+export const setCsrf = (word: string) => (csrf = word)
+export const setToken = (word: string) => (token = word)
+/** The address of something of this job that the browser itself fetches. */
+export const addressOf = (path: string) => `/api/${base}${path}`
+
+async function answer(path: string, init: RequestInit): Promise<Response> {
+  const headers: Record<string, string> = { ...(init.headers as Record<string, string> | undefined) }
+  if (init.method === 'POST' && csrf && !token) headers['x-csrf-token'] = csrf
+  if (token) headers['authorization'] = `Bearer ${token}`
   try {
-    answer = await fetch(`/api/${path}`, init)
+    return await fetch(`/api/${path}`, { ...init, headers })
   } catch {
     throw new Refused(0, { field: 'server', value: '', says: 'The program does not answer. Is it still running?', problems: [] })
   }
-  const read: unknown = await answer.json().catch(() => null)
-  if (answer.ok && read) return read as T
-  const refused = read as { error?: Trouble; state?: State } | null
-  const unknown = { field: 'answer', value: '', says: `The program answered ${answer.status}.`, problems: [] }
-  throw new Refused(answer.status, refused?.error ?? unknown, refused?.state ?? null)
 }
 
+async function refused(got: Response): Promise<Refused> {
+  const read = (await got.json().catch(() => null)) as { error?: Trouble; state?: State } | null
+  const unknown = { field: 'answer', value: '', says: `The program answered ${got.status}.`, problems: [] }
+  return new Refused(got.status, read?.error ?? unknown, read?.state ?? null)
+}
+
+async function ask<T>(path: string, body?: unknown): Promise<T> {
+  const init: RequestInit =
+    body === undefined ? {} : { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) }
+  const got = await answer(path, init)
+  if (!got.ok) throw await refused(got)
+  return (await got.json()) as T
+}
+
+async function text(path: string): Promise<string> {
+  const got = await answer(path, {})
+  if (!got.ok) throw await refused(got)
+  return got.text()
+}
+
+const call = <T>(path: string, body?: unknown) => ask<T>(base + path, body)
+const q = encodeURIComponent
+
+// --- one job
 export const getState = (scale: number) => call<State>(`state?scale=${scale}`)
 export const watch = () => call<Watch>('watch')
-export const getWhy = (name: string) => call<Schemas['Whys']>(`why?name=${encodeURIComponent(name)}`)
+export const getWhy = (name: string) => call<Schemas['Whys']>(`why?name=${q(name)}`)
 export const getSheets = () => call<Schemas['Sheets']>('sheets')
-export const getIssue = () => call<Issue>('issue')
-export const startIssue = (position: number) => call<Issue>('issue', { position })
 export const edit = (change: Change, position: number, scale: number) =>
   call<State | Asked>(`edit?scale=${scale}`, { ...change, position })
 export const tryOut = (change: Change, position: number, scale: number) =>
   call<State>(`try?scale=${scale}`, { ...change, position })
 export const step = (which: 'undo' | 'redo', position: number, scale: number) =>
   call<State>(`${which}?scale=${scale}`, { position })
+export const getForms = (part: Part | '', of = '') =>
+  call<Schemas['Forms']>(`forms?${part ? `part=${part}&` : ''}of=${q(of)}`)
+export const getThings = () => call<Things>('things')
+export const picture = (path: string) => text(base + path)
+export const getMirrored = (month: number, hour: number) => call<{ says: string[] }>(`mirrored?month=${month}&hour=${hour}`)
+export const startIssue = (position: number) => call<Issue>('issue', { position })
+export const getIssue = () => call<Issue>('issue')
+
+// --- its history, studies, links, readings
+export const getHistory = (before?: number) => call<Schemas['History']>(`history?most=50${before ? `&before=${before}` : ''}`)
+export const nameMoment = (number: number, name: string) => call<Moment>(`history/${number}/name`, { name })
+export const putBack = (number: number, position: number) => call<State>(`history/${number}/return`, { position })
+export const compare = (first: number, second: number) => call<Comparison>(`compare?first=${first}&second=${second}`)
+export const startStudy = (kind: Study['kind'], question: Record<string, string | number>, position: number) =>
+  call<Study>('studies', { position, kind, question })
+export const getStudies = () => call<Schemas['Studies']>('studies')
+export const getStudy = (id: string) => call<Study>(`studies/${id}`)
+export const cancelStudy = (id: string) => call<Study>(`studies/${id}/cancel`, {})
+export const getAnswer = (id: string) => call<{ answer: Record<string, unknown> }>(`studies/${id}/answer`)
+export const getLinks = () => call<Links>('links')
+export const makeLink = (link: Schemas['NewLink']) => call<Schemas['GivenLink']>('links', link)
+export const revokeLink = (id: string) => call<unknown>(`links/${id}/revoke`, {})
+export const reply = (text: string, position: number) => call<unknown>('comments', { position, text })
+export const sendReadings = (readings: Reading[]) => call<Schemas['ReadingsOut']>('readings', { readings })
+
+// --- the studio
+export const here = () => ask<Here>('here')
+export const signIn = (name: string, password: string) => ask<Here>('sign-in', { name, password })
+export const signOut = () => ask<unknown>('sign-out', {})
+export const changePassword = (old: string, fresh: string) => ask<Here>('password', { old, new: fresh })
+export const getPeople = () => ask<Schemas['People']>('people')
+export const addPerson = (name: string, password: string, role: Person['role']) => ask<Person>('people', { name, password, role })
+export const changePerson = (id: string, change: Schemas['PersonChange']) => ask<Person>(`people/${id}`, change)
+export const getAudit = (before?: number) => ask<Schemas['Audit']>(`audit${before ? `?before=${before}` : ''}`)
+export const getJobs = (archived: boolean) => ask<Schemas['Jobs']>(`jobs?archived=${archived}`)
+export const newJob = (room: 'living' | 'bedroom' | 'studio', title?: string) => ask<{ id: string }>('jobs', title ? { room, title } : { room })
+export const duplicate = (id: string) => ask<{ id: string }>(`jobs/${id}/duplicate`, {})
+export const archive = (id: string, archived: boolean) => ask<unknown>(`jobs/${id}/archive`, { archived })
+export async function importJob(file: Blob): Promise<{ id: string }> {
+  const got = await answer('jobs/import', { method: 'POST', headers: { 'content-type': 'application/toml' }, body: file })
+  if (!got.ok) throw await refused(got)
+  return (await got.json()) as { id: string }
+}
+
+// --- by a link
+export const linkView = () => ask<LinkView>('link')
+export const linkSheet = (name: string) => text(`link/sheet/${name}.svg`)
+export const linkComment = (name: string, said: string) => ask<unknown>('link/comment', { name, text: said })
+export const linkApprove = (name: string, revision: string, sha256: string) =>
+  ask<Schemas['ApprovalOut']>('link/approve', { name, revision, sha256 })
+export const linkTick = (tick: Schemas['TickIn']) => ask<Check>('link/tick', tick)

@@ -1,11 +1,13 @@
 import { expect, test } from 'vitest'
-import { inFeet, length, movedLine, value, withUnit, words } from './show'
+import { inFeet, length, movedLine, plainly, value, withUnit, words } from './show'
 
 test.each([
   [1480, '1480'],
   [12.54, '12.5'],
   [-0.04, '0'],
   [1999.96, '2000'],
+  [2749.6, '2750'],
+  [3.2, '3.2'],
 ])('%d mm reads %s', (mm, text) => {
   expect(length(mm, 'mm')).toBe(text)
 })
@@ -55,4 +57,10 @@ test('what moved is said with where from and where to; outlets only by name', ()
   )
   expect(movedLine([unit], 'ft-in')).toBe(`C1 underside 8" → 11 3/4"`)
   expect(movedLine([], 'mm')).toBe('')
+})
+
+test('a whole thing is told without the marks of its writing', () => {
+  expect(plainly("[{'front': 'open', 'drawers': 1, 'loose_shelf': True}]")).toBe('front: open, drawers: 1, loose shelf: yes')
+  expect(plainly('2.3 m')).toBe('2.3 m')
+  expect(plainly('behind_panel')).toBe('behind panel')
 })

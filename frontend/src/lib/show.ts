@@ -1,9 +1,10 @@
 // How numbers are shown. The engine reads and writes lengths; here they only get their last shape for the eye.
 export type Units = 'mm' | 'ft-in'
 
-/** 1480, 12.5; or 9'-4 3/8" to the nearest eighth, as the engine's own `show_feet` has it. */
+/** Whole mm, as the trade sets out; tenths only of what is small (a saw's 3.2). 1480, 12.5; or 9'-4 3/8" to the nearest eighth, as the engine's own `show_feet` has it. */
 export function length(mm: number, units: Units): string {
   if (units === 'ft-in') return feet(mm)
+  if (Math.abs(mm) >= 100) return String(Math.round(mm))
   const tenth = Math.round(mm * 10) / 10
   return tenth === 0 ? '0' : String(tenth)
 }
@@ -46,6 +47,18 @@ export function inFeet(...says: string[]): string {
 /** `twin_socket` as words. */
 export function words(key: string): string {
   return key.replaceAll('_', ' ')
+}
+
+/** A whole thing as the job file has it, without the marks of its writing: `front: open, drawers: 1`. */
+export function plainly(written: string): string {
+  if (/^[a-z0-9_]+$/.test(written)) return words(written)
+  if (!/^[[{(]/.test(written)) return written
+  return written
+    .replace(/[{}[\]()'"]/g, '')
+    .replace(/\bTrue\b/g, 'yes')
+    .replace(/\bFalse\b/g, 'no')
+    .replaceAll('_', ' ')
+    .trim()
 }
 
 interface Moved {

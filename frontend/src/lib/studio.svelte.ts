@@ -1,6 +1,7 @@
 // The page's whole memory: the state the engine gave, what is being dragged, what is chosen. It derives nothing of the wall.
 import * as api from './api'
-import type { Box, Change, Finding, State, Why } from './api'
+import type { Box, Change, Finding, State, Thing, Things, Why } from './api'
+import { me } from './me.svelte'
 import { mustBeFixed } from './severity'
 import { Newest } from './newest'
 import { movedLine, type Units, withUnit } from './show'
@@ -24,6 +25,10 @@ class Studio {
   tried = $state.raw<State | null>(null)
   /** Marks being moved, where the pointer has them. */
   moving = $state.raw<Record<string, number>>({})
+  /** A thing being dragged that has no mark on a rod, and where its values would be. */
+  pulled = $state.raw<{ thing: Thing; across: number; up: number } | null>(null)
+  /** What can be chosen besides units and the screen. */
+  things = $state.raw<Things | null>(null)
   thing = $state('')
   mark = $state('')
   place = $state.raw<Box | null>(null)
@@ -33,6 +38,8 @@ class Studio {
   trouble = $state('')
   /** What another program or page did to the job meanwhile. */
   news = $state('')
+  /** What others did while one's own last change was on its way: it was laid over that. */
+  meanwhile = $state.raw<string[]>([])
   busy = $state(false)
   units = $state<Units>('mm')
   scale = 20
@@ -51,6 +58,19 @@ class Studio {
     (problem) => this.refused(problem, false),
   )
 
+  private held = () => this.busy || this.pulled !== null || Object.keys(this.moving).length > 0
+
+  /** Turn to a job; '' = the one that is open by itself. */
+  async begin(id: string): Promise<void> {
+    api.setJob(id)
+    this.cancel()
+    this.kept = null
+    this.things = null
+    this.thing = this.mark = this.stage = this.trouble = this.news = this.said = ''
+    this.meanwhile = []
+    await this.open()
+  }
+
   async open(): Promise<void> {
     try {
       this.kept = await api.getState(this.scale)
@@ -60,17 +80,31 @@ class Studio {
     }
   }
 
+  private lookedAt = -1
+
+  /** What can be chosen, read anew where the job has moved. */
+  async lookRound(): Promise<void> {
+    const position = this.kept?.position
+    if (position === undefined || position === this.lookedAt) return
+    this.lookedAt = position
+    try {
+      this.things = await api.getThings()
+    } catch {
+      this.lookedAt = -1 // without signal the wall is still shown; the next change asks again
+    }
+  }
+
   /** See whether the job changed under the page: the file on the disk, or by another page. */
   async look(): Promise<void> {
-    if (!this.kept || this.busy || Object.keys(this.moving).length) return
+    if (!this.kept || this.held()) return
     try {
       const now = await api.watch()
-      if (!this.kept || this.busy || Object.keys(this.moving).length) return
+      if (!this.kept || this.held()) return
       const same = now.trouble?.says === this.kept.trouble?.says && now.trouble?.line === this.kept.trouble?.line
       if (now.position === this.kept.position && same) return
       const read = this.kept.trouble && !now.trouble
       const kept = await api.getState(this.scale)
-      if (this.busy || Object.keys(this.moving).length) return
+      if (this.held()) return
       if (now.position !== this.kept.position) {
         this.news = now.from_file
           ? 'The job file was changed by another program: reloaded.'
@@ -106,21 +140,36 @@ class Studio {
   }
 
   drag(marks: Record<string, number>): void {
+    if (me.reads) return
     this.moving = marks
     this.tries.push({ marks })
   }
 
+  /** Drag a thing by the edit that moves it. */
+  pull(thing: Thing, across: number, up: number): void {
+    if (me.reads) return
+    this.pulled = { thing, across, up }
+    this.tries.push(this.change(this.pulled))
+  }
+
+  private change(pulled: { thing: Thing; across: number; up: number }): Change {
+    const { edit, with: given, across, up } = pulled.thing.move!
+    return { edit, with: { ...given, [across]: pulled.across, [up]: pulled.up }, also: [], marks: {} }
+  }
+
   /** Let go: what was dragged becomes one edit. */
   async drop(): Promise<void> {
-    const marks = this.moving
+    const { moving: marks, pulled } = this
     this.tries.clear()
-    if (Object.keys(marks).length) await this.edit({ marks })
+    if (pulled) await this.edit(this.change(pulled))
+    else if (Object.keys(marks).length) await this.edit({ marks })
     this.cancel()
   }
 
   cancel(): void {
     this.tries.clear()
     this.moving = {}
+    this.pulled = null
     this.tried = null
   }
 
@@ -132,6 +181,21 @@ class Studio {
     this.question = null
     if (!sure) return true
     return (await this.make(() => api.edit({ ...change, sure: true }, this.kept!.position, this.scale))) !== null
+  }
+
+  /** One edit by its name. */
+  async does(edit: string, values: Record<string, unknown>): Promise<boolean> {
+    return this.edit({ edit, with: values, also: [], marks: {} })
+  }
+
+  /** Back to a moment of the history. */
+  async putBack(moment: number): Promise<boolean> {
+    return (await this.make(() => api.putBack(moment, this.kept!.position))) !== null
+  }
+
+  /** Take over a state that came by another way: readings from site. */
+  take(state: State): void {
+    this.kept = state
   }
 
   async put(mark: string, at: number | string): Promise<boolean> {
@@ -177,6 +241,7 @@ class Studio {
         if ('ask' in answer) return answer
         this.kept = answer
         this.news = ''
+        this.meanwhile = answer.meanwhile
         this.tell(before, answer)
         return answer
       } catch (problem) {
@@ -204,7 +269,8 @@ class Studio {
     if (!(problem instanceof api.Refused)) throw problem
     if (take && problem.status === 409 && problem.state) {
       this.kept = problem.state
-      this.trouble = 'The job was changed elsewhere meanwhile. This is how it stands now; do your change again.'
+      const why = problem.trouble.says ? ` ${problem.trouble.says[0]!.toUpperCase()}${problem.trouble.says.slice(1)}.`.replace(/\.\.$/, '.') : ''
+      this.trouble = `The job was changed elsewhere meanwhile.${why} This is how it stands now; do your change again.`
       return
     }
     const { field, value, says } = problem.trouble

@@ -1,6 +1,6 @@
 // The wall in the round: the engine's glTF, turned by pointer or keys. Drawn only when something changes.
 import {
-  AmbientLight, Box3, Color, DirectionalLight, FrontSide, Mesh, type Object3D, PerspectiveCamera, Scene, Spherical, Vector3, WebGLRenderer,
+  AmbientLight, Box3, Color, DirectionalLight, FrontSide, Mesh, MeshStandardMaterial, type Object3D, PerspectiveCamera, Scene, Spherical, Vector3, WebGLRenderer,
 } from 'three'
 import { OrbitControls } from 'three/addons/controls/OrbitControls.js'
 import { GLTFLoader } from 'three/addons/loaders/GLTFLoader.js'
@@ -11,6 +11,8 @@ export interface Viewer {
   key(event: KeyboardEvent): void
   /** All of it in view again: straight from the front, or from a little aside. */
   stand(front: boolean): void
+  /** By night: the room dark, what glows glowing. */
+  light(night: boolean): void
   dispose(): void
 }
 
@@ -21,7 +23,8 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
   const lamp = new DirectionalLight(0xffffff, 1.8) // goes with the eye, so that no face looked at is black
   lamp.position.set(0.6, 1, 1)
   camera.add(lamp)
-  scene.add(camera, new AmbientLight(0xffffff, 1.3))
+  const sky = new AmbientLight(0xffffff, 1.3)
+  scene.add(camera, sky)
   const controls = new OrbitControls(camera, canvas)
   controls.minAzimuthAngle = -ASIDE // in the room, never behind the wall
   controls.maxAzimuthAngle = ASIDE
@@ -34,6 +37,7 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
   let asked = ''
   let touched = false
   let front = false
+  let dark = false
 
   const render = () => renderer.render(scene, camera)
   controls.addEventListener('change', () => {
@@ -49,7 +53,8 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
     renderer.setSize(width, height, false)
     camera.aspect = width / height
     camera.updateProjectionMatrix()
-    scene.background = new Color(getComputedStyle(document.documentElement).getPropertyValue('--sheet').trim() || '#fff')
+    const ground = getComputedStyle(document.documentElement).getPropertyValue('--sheet').trim() || '#fff'
+    scene.background = new Color(dark ? '#15130f' : ground)
     if (touched) render()
     else stand(front)
   }
@@ -84,6 +89,12 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
     render()
   }
 
+  /** Strips give off more at night than the model's own modest share, so that one sees them light. */
+  function glow(part: Object3D): void {
+    if (!(part instanceof Mesh)) return
+    for (const material of [part.material].flat()) if (material instanceof MeshStandardMaterial) material.emissiveIntensity = dark ? 8 : 0.6
+  }
+
   return {
     async load(url) {
       asked = url
@@ -95,6 +106,7 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
       if (model) scene.remove(model)
       model = loaded
       scene.add(loaded)
+      loaded.traverse(glow)
       fit()
     },
     key(event) {
@@ -109,6 +121,13 @@ export function createViewer(canvas: HTMLCanvasElement): Viewer {
       event.preventDefault()
     },
     stand,
+    light(night) {
+      dark = night
+      lamp.intensity = night ? 0.12 : 1.8
+      sky.intensity = night ? 0.14 : 1.3
+      model?.traverse(glow)
+      fit()
+    },
     dispose() {
       watch.disconnect()
       controls.dispose()

@@ -35,7 +35,10 @@ def handle_box(mover: Drawn) -> Box:
         return Box(x - 6, box.centre[1] - half, 12, row.length)
     if mover.kind == "pull_out":
         return Box(box.centre[0] - 6, box.centre[1] - half, 12, row.length)
-    z = box.top - min(LOCK_EDGE, box.height / 2) if mover.kind == "flap" else box.centre[1]
+    z = box.centre[1]
+    if mover.kind == "flap":
+        edge = min(LOCK_EDGE, box.height / 2)
+        z = box.z + edge if mover.lifts else box.top - edge
     return Box(box.centre[0] - half, z - 6, row.length, 12)
 
 
@@ -57,12 +60,14 @@ def handles(bench: Bench) -> None:
 
 
 def latches(bench: Bench, bay: BayBox) -> None:
-    """A push latch a door or flap, under the board above it, near its closing edge."""
-    board = bench.board(bay, "above")
-    if bench.opening != "push" or board is None:
+    """A push latch a door or flap, near its closing edge: under the board above it, on the board below a flap that lifts."""
+    if bench.opening != "push":
         return
     for mover in bench.movers:
         if mover.kind not in ("door", "flap") or not mover.ref.startswith(f"{bay.ref}-F"):
+            continue
+        board = bench.board(bay, "below" if mover.lifts else "above")
+        if board is None:
             continue
         room = bench.value("latch_in")
         edge = bay.box.centre[0]
@@ -73,8 +78,9 @@ def latches(bench: Bench, bay: BayBox) -> None:
                 else max(mover.box.x, bay.box.x) + room
             )
         for y in LATCH:
-            at = (edge, board.block.y + front_depth(bench, bay) + y, bay.box.top)
-            bench.bore(board, at, "+z", bench.value("pilot"), bench.value("pilot_deep"), "push latch")
+            z, way = (bay.box.z, "-z") if mover.lifts else (bay.box.top, "+z")
+            at = (edge, board.block.y + front_depth(bench, bay) + y, z)
+            bench.bore(board, at, way, bench.value("pilot"), bench.value("pilot_deep"), "push latch")
 
 
 def feet(bench: Bench) -> None:

@@ -9,14 +9,18 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from wallwright.carcass import stock
 from wallwright.carcass.record import UnitBox
+from wallwright.carcass.straight import BACK, inside_depth, longest
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box
 from wallwright.core.units import Length
-from wallwright.job.design import Bay, FrontKind, Unit
+from wallwright.job.brief import Brief
+from wallwright.job.design import Bay, Design, FrontKind, SawSetting, Unit
 from wallwright.job.document import Job
+from wallwright.job.survey import Survey
 from wallwright.library import load
 
 FACED = frozenset({"particleboard18", "ply18_veneered"})
@@ -49,21 +53,32 @@ class Body:
     cells: tuple[Cell, ...]
 
 
-def automatic_bays(unit: UnitBox, job: Job, console_top: float, limits: Limits) -> tuple[Bay, ...]:
+def automatic_bays(  # noqa: PLR0913
+    unit: UnitBox, job: Job, console_top: float, limits: Limits, carries: float, *, humid: bool
+) -> tuple[Bay, ...]:
     """The usual bays: a console of drawers with one bay for the boxes, a tower with a shutter below and shelves above, a loft of
-    shutters, a bookcase of open columns, a desk behind one flap.
+    shutters, a bookcase of open columns, a desk behind one flap, or two where one would be so wide that its boards sag.
+
+    carries : what its boards are to carry [kg/m] · humid : the home stands in a hot and humid climate
     """
     t = stock.stock(unit.board, carcass_finish(unit.board)).thickness
     height = unit.box.height - plinth_height(unit, limits)
+    straight = longest(unit, inside_depth(unit), carries, limits, humid=humid)
     if unit.kind == "console":
-        return _console_bays(unit, job, t, limits)
+        on_top = limits.value("carcass.load_top") * unit.depth / 1000
+        straight = min(straight, longest(unit, unit.depth - BACK, on_top, limits, humid=humid))
+        return _console_bays(unit, job, t, min(limits.value("carcass.bay_clear"), straight), limits)
     if unit.kind == "desk":
-        return (Bay("flap", shelves=1),)
+        flaps = _side_by_side(unit, job, t, straight)
+        while flaps > 1 and (unit.box.width - (flaps + 1) * t) / flaps < limits.value("carcass.desk_flap"):
+            flaps -= 1
+        return (Bay("flap", shelves=1),) * flaps
     if unit.kind == "loft":
-        return (Bay("shutter"),) * _side_by_side(unit, job, t, limits.value("carcass.bay_clear"))
+        most = min(limits.value("carcass.bay_clear"), straight)
+        return (Bay("shutter"),) * _side_by_side(unit, job, t, most)
     if unit.kind == "open_shelves":
         levels = (height - 2 * t + t) / (limits.value("carcass.shelf_clear") + t)
-        columns = _side_by_side(unit, job, t, limits.value("carcass.book_clear"))
+        columns = _side_by_side(unit, job, t, min(limits.value("carcass.book_clear"), straight))
         return (Bay("open", shelves=max(0, math.floor(levels) - 1)),) * columns
     pitch = limits.value("carcass.shelf_clear") + t
     lower = shutter_clear(unit, console_top, t, limits)
@@ -106,8 +121,8 @@ def _side_by_side(unit: UnitBox, job: Job, t: float, most: float) -> int:
     return bodies * math.ceil(count / bodies)
 
 
-def _console_bays(unit: UnitBox, job: Job, t: float, limits: Limits) -> tuple[Bay, ...]:
-    count = _side_by_side(unit, job, t, limits.value("carcass.bay_clear"))
+def _console_bays(unit: UnitBox, job: Job, t: float, most: float, limits: Limits) -> tuple[Bay, ...]:
+    count = _side_by_side(unit, job, t, most)
     inside = unit.box.height - plinth_height(unit, limits) - 2 * t
     two = inside >= limits.value("carcass.drawer_two_from") and not small_child(job, limits)
     drawers = Bay("drawers", drawers=2 if two else 1)
@@ -158,7 +173,33 @@ def bodies(  # noqa: PLR0913
     Raises:
         ValueError: bays that cannot be built in the unit, naming the field.
     """
-    bays = asked.bays or automatic_bays(unit, job, console_top, limits)
+    return _bodies(_Asked(unit, asked, job.survey, job.brief, job.design.saw, console_top, limits, passes))
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """All that the boxes of a unit are divided by."""
+
+    unit: UnitBox
+    asked: Unit
+    survey: Survey
+    brief: Brief
+    saw: SawSetting
+    console_top: float
+    limits: Limits
+    passes: Passes | None
+
+
+@lru_cache(maxsize=1024)
+def _bodies(what: _Asked) -> tuple[Body, ...]:
+    """Divided once for each question: the outlets are set out behind the same bays, and most units stay as they are at a change."""
+    unit, limits, passes = what.unit, what.limits, what.passes
+    # of the job what is asked by and nothing else: nothing else can be kept by mistake
+    job = Job("", what.survey, what.brief, Design(units=(what.asked,), saw=what.saw))
+    carries = what.asked.load if what.asked.load is not None else limits.value(unit.usual_load)
+    bays = what.asked.bays or automatic_bays(
+        unit, job, what.console_top, limits, carries, humid=what.survey.place.hot_humid
+    )
     t = stock.stock(unit.board, carcass_finish(unit.board)).thickness
     stacked = unit.kind == "tower"
     plinth = plinth_height(unit, limits)

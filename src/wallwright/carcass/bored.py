@@ -70,6 +70,16 @@ class Bored:
         return tuple(hole for hole in self.holes if hole.part == part)
 
 
+@dataclass(frozen=True, slots=True)
+class End:
+    """A screw or dowel in the end of an upright: its place along the depth, the level of the end, how far it reaches in [mm]."""
+
+    part: str
+    y: float
+    z: float
+    deep: float
+
+
 @dataclass(slots=True)
 class Bench:
     """A unit on the bench: its boards and bays, the rule set, what it stands on, and what has been bored so far."""
@@ -85,6 +95,7 @@ class Bench:
     holes: list[Hole] = field(default_factory=list[Hole])
     grooves: list[Groove] = field(default_factory=list[Groove])
     cuts: list[Cut] = field(default_factory=list[Cut])
+    ends: list[End] = field(default_factory=list["End"])
 
     def value(self, name: str) -> float:
         """A limit of the joinery."""

@@ -218,7 +218,10 @@ def _fronts(  # noqa: PLR0913
         run = drawers.runner(inside[front.cell.number], limits)
         made.parts.append(part)
         made.movers.append(replace(movers.mover(unit, front, at.face, run, handle), thick=part.thickness))
-        fits.extend(fitted.of_front(unit, front, part, run, opening, boards, limits))
+        fits.extend(fitted.of_front(unit, front, part, opening, limits))
+        if front.kind in ("drawer", "pull_out"):
+            made.on_runners.append(fitted.on_runners(unit, front, part, run, opening, boards, limits))
+            fits.append(fitted.runner(made.on_runners[-1]))
     made.hardware.extend(fitted.lines(unit.ref, fits))
 
 

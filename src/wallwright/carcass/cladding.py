@@ -8,7 +8,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from wallwright.carcass import panel_faces, stock, tiling, wall_fields
-from wallwright.carcass.arch import kerfs
+from wallwright.carcass.arch import Arch, kerfs
 from wallwright.carcass.leaves import leaf_marks
 from wallwright.carcass.piece import THIN, piece
 from wallwright.carcass.record import PanelZone, Part, Role
@@ -235,15 +235,31 @@ def _battens(zone: PanelZone, clear: Sequence[Box], limits: Limits) -> Iterator[
 
 
 def batten_rows(zone: PanelZone, limits: Limits) -> tuple[Box, ...]:
-    """Where the level battens of a zone lie on the wall, before they stop at anything."""
-    box = zone.box
+    """Where the level battens of a zone lie on the wall, before they stop at anything: inside its outline, out of sight from beside."""
     heavy = zone.kind in ("stone_veneer", "tile", "slab")
     pitch = limits.value("carcass.batten_pitch_stone" if heavy else "carcass.batten_pitch")
-    wide = min(limits.value("carcass.batten_width"), box.height / 2)
-    spaces = max(1, math.ceil((box.height - wide) / pitch - 1e-9))
-    return tuple(
-        Box(box.x, box.z + k * (box.height - wide) / spaces, box.width, wide) for k in range(spaces + 1)
+    inset = min(limits.value("carcass.batten_inset"), zone.box.width / 4, zone.box.height / 4)
+    inner = zone.box.grown(-inset)
+    wide = min(limits.value("carcass.batten_width"), inner.height / 2)
+    spaces = max(1, math.ceil((inner.height - wide) / pitch - 1e-9))
+    rows = (
+        Box(inner.x, inner.z + k * (inner.height - wide) / spaces, inner.width, wide)
+        for k in range(spaces + 1)
     )
+    if zone.arch is None:
+        return tuple(rows)
+    return tuple(_under_arch(zone.arch, row, inset, limits.value("carcass.batten_least")) for row in rows)
+
+
+def _under_arch(arch: Arch, row: Box, inset: float, least: float) -> Box:
+    """A batten no longer than the curve leaves at its upper edge; the one at the crown lowered until it is not too short."""
+    (x, z), radius = arch.centre, max(arch.radius - inset, 1.0)
+    if row.top <= z + math.sqrt(max(radius**2 - row.width**2 / 4, 0.0)):
+        return row
+    half = min(least / 2, row.width / 2, radius)
+    top = min(row.top, z + math.sqrt(radius**2 - half**2))
+    half = min(math.sqrt(max(radius**2 - (top - z) ** 2, 0.0)), row.width / 2)
+    return Box(x - half, top - row.height, 2 * half, row.height)
 
 
 def batten_lines(zones: Iterable[PanelZone], limits: Limits) -> tuple[Box, ...]:

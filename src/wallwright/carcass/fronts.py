@@ -7,7 +7,7 @@ by a finger gap, each front ends below the board above it, and a rail set back s
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from wallwright.carcass import stock
@@ -28,7 +28,10 @@ EDGES = ("0.8", "0.8", "0.8", "0.8")
 
 @dataclass(frozen=True, slots=True)
 class Front:
-    """One leaf: its outline, what it is, which leaf of its bay it is and of how many, and on which side it turns."""
+    """One leaf: its outline, what it is, which leaf of its bay it is and of how many, and on which side it turns.
+
+    lifts : a flap hung at its head
+    """
 
     cell: Cell
     kind: str
@@ -36,6 +39,7 @@ class Front:
     number: int
     of: int
     hung_left: bool
+    lifts: bool = False
 
 
 def front_width(over: float, count: int, reveal: float, gap: float) -> float:
@@ -60,8 +64,8 @@ def front_stock(unit: UnitBox, kind: str) -> Stock:
 
 
 def ir_open(unit: UnitBox, kind: str) -> bool:
-    """Whether infrared passes the front of a bay."""
-    if kind == "open":
+    """Whether infrared passes the front of a bay; between slats it passes in part, which is judged beam by beam."""
+    if kind in ("open", "slatted"):
         return True
     finish = front_stock(unit, kind).finish
     return bool(finish) and load.finishes()[finish].ir_open
@@ -83,9 +87,16 @@ def finger(unit: UnitBox, cell: Cell, opening: str, limits: Limits) -> Finger | 
         return None
     value = limits.value
     high = cell.front != "drawers" and cell.clear.z > value("carcass.gap_at_foot")
+    if cell.front == "flap":
+        high = lifts(unit, cell, limits)  # the fingers go to the edge across from the hinges
     return Finger(
         value("carcass.finger_gap"), value("carcass.finger_deep"), value("carcass.finger_rail"), high
     )
+
+
+def lifts(unit: UnitBox, cell: Cell, limits: Limits) -> bool:
+    """Whether a flap is hung at its head and lifts: above the eyes, where one let down would stand out before a face; never a desk's."""
+    return cell.front == "flap" and unit.kind != "desk" and cell.clear.z > limits.value("carcass.lift_from")
 
 
 def fronts(unit: UnitBox, whole: tuple[Body, ...], limits: Limits, opening: str = "push") -> list[Front]:
@@ -106,7 +117,10 @@ def fronts(unit: UnitBox, whole: tuple[Body, ...], limits: Limits, opening: str 
     for cell, box in spans:
         if cell.front in CLOSED:
             left = cell.hinged == "left" if cell.hinged else _hinged_left(unit, box, middle)
-            out.extend(_leaves(unit.ref, cell, box, gap, widest, left, finger(unit, cell, opening, limits)))
+            by, up = finger(unit, cell, opening, limits), lifts(unit, cell, limits)
+            out.extend(
+                replace(leaf, lifts=up) for leaf in _leaves(unit.ref, cell, box, gap, widest, left, by)
+            )
     return out
 
 
@@ -176,7 +190,7 @@ def _stacked(whole: tuple[Body, ...], reveal: float, gap: float) -> list[tuple[C
 
 
 LEAST_FLAP = 170.0
-"""A flap hangs at its foot on two hinges, each 56 mm clear of the boards at its ends and of the other [mm]. Common practice."""
+"""A flap hangs on two hinges, each 56 mm clear of the boards at its ends and of the other [mm]. Common practice."""
 
 
 def _leaves(  # noqa: PLR0913

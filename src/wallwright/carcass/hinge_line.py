@@ -106,28 +106,28 @@ def _on_grid(bench: Bench, bay: BayBox, mover: Drawn, wanted: list[float]) -> li
 
 
 def _flap(bench: Bench, bay: BayBox, mover: Drawn, part: Part) -> None:
-    """A flap hangs at its foot on the board below: its cups along its lower edge, the plates on that board's upper face."""
-    board = bench.board(bay, "below")
+    """A flap hangs at its foot on the board below, its cups along its lower edge and the plates on that board's upper face; one that
+    lifts hangs at its head under the board above.
+    """
+    board = bench.board(bay, "above" if mover.lifts else "below")
     if board is None:
         return
     box, rear = mover.box, part.block.y + part.block.dy
+    up = -1 if mover.lifts else 1
+    hinged, face = (box.top, bay.box.top) if mover.lifts else (box.z, bay.box.z)
     edge, behind = bench.value("cup_edge"), bench.value("cup_behind")
     half, screws = bench.value("plate_holes") / 2, bench.value("cup_screws") / 2
     row = board.block.y + front_depth(bench, bay) + bench.value("row_setback")
+    cup, pilot = (
+        (bench.value("cup"), bench.value("cup_deep")),
+        (bench.value("pilot"), bench.value("pilot_deep")),
+    )
+    pin = bench.value("pin_hole"), bench.value("pin_deep")
     for at in along(
         box.width, hinge_count(part.mass, box.width, 0.0, bench.limits), bench.value("hinge_end")
     ):
-        x, z = min(max(box.x + at, bay.box.x + CLEAR), bay.box.right - CLEAR), box.z + edge
-        bench.bore(part, (x, rear, z), "-y", bench.value("cup"), bench.value("cup_deep"), "hinge cup")
+        x, z = min(max(box.x + at, bay.box.x + CLEAR), bay.box.right - CLEAR), hinged + up * edge
+        bench.bore(part, (x, rear, z), "-y", *cup, "hinge cup")
         for way in (-1, 1):
-            bench.bore(
-                part,
-                (x + way * screws, rear, z + behind),
-                "-y",
-                bench.value("pilot"),
-                bench.value("pilot_deep"),
-                "cup screw",
-            )
-            bench.bore(
-                board, (x + way * half, row, bay.box.z), "-z", bench.value("pin_hole"), bench.value("pin_deep"), "hinge plate"
-            )  # fmt: skip
+            bench.bore(part, (x + way * screws, rear, z + up * behind), "-y", *pilot, "cup screw")
+            bench.bore(board, (x + way * half, row, face), "+z" if mover.lifts else "-z", *pin, "hinge plate")

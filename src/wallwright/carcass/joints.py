@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from wallwright.carcass.bored import NEAR, Bench, Cut, Groove
+from wallwright.carcass.bored import NEAR, Bench, Cut, End, Groove
 from wallwright.carcass.record import Part
 from wallwright.core.shape import Box
 
@@ -49,6 +49,8 @@ def _at(bench: Bench, part: Part, other: Part, axis: str) -> None:
                 through=True,
             )
             bench.bore(part, _place(axis, point, spot), back, bench.value("case_core"), long, "case screw")
+            if axis == "z":
+                bench.ends.append(End(part.id, spot[1], point, long))
         if middle is not None:
             bench.bore(
                 other,
@@ -66,6 +68,8 @@ def _at(bench: Bench, part: Part, other: Part, axis: str) -> None:
                 bench.value("dowel_edge"),
                 "dowel",
             )
+            if axis == "z":
+                bench.ends.append(End(part.id, middle[1], point, bench.value("dowel_edge")))
 
 
 RAIL_DOWEL, RAIL_IN = 6.0, 5.0

@@ -5,7 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from wallwright.carcass.bays import Passes
-from wallwright.carcass.record import BayBox, Behind, Carried, Drawn, Hardware, Part, Shelf, UnitBox
+from wallwright.carcass.record import (
+    BayBox,
+    Behind,
+    Carried,
+    Drawn,
+    Hardware,
+    OnRunners,
+    Part,
+    Shelf,
+    UnitBox,
+)
 from wallwright.core.limit import Limits
 from wallwright.core.why import Why
 from wallwright.job.design import Unit
@@ -23,6 +33,12 @@ class Made:
     whys: list[Why] = field(default_factory=list[Why])
     behind: list[Behind] = field(default_factory=list[Behind])
     carried: list[Carried] = field(default_factory=list[Carried])
+    on_runners: list[OnRunners] = field(default_factory=list[OnRunners])
+
+    def take(self, own: Made) -> None:
+        """Add what was made of one unit."""
+        for name in Made.__slots__:
+            getattr(self, name).extend(getattr(own, name))
 
 
 @dataclass(frozen=True, slots=True)

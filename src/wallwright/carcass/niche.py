@@ -150,7 +150,10 @@ def _arched(unit: UnitBox, clear: Box, run: tuple[float, float], of: Stock) -> I
 
 
 def bent(ident: str, unit: str, name: str, of: Stock, block: Block, length: float, width: float) -> Part:
-    """A part that is bent in place: its length is measured round the curve, the block only holds it."""
+    """A part that is bent in place: its length is measured round the curve, the block only holds it.
+
+    Bending plywood bends one way only: the way its sheet's length lies, as the library lists it.
+    """
     mass = length * width * of.mass_per_m2 / 1e6
     return Part(
         ident,
@@ -164,7 +167,7 @@ def bent(ident: str, unit: str, name: str, of: Stock, block: Block, length: floa
         of.thickness,
         length,
         width,
-        "none",
+        "length" if of.grain else "none",
         BARE,
         mass,
         block,

@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from wallwright.carcass import build, cladding, niche, packing, room, shelf, stock
 from wallwright.carcass.bays import Passes
-from wallwright.carcass.cabinet import cabinet, skirting_notched
+from wallwright.carcass.cabinet import skirting_notched
+from wallwright.carcass.kept import made_of, order
+from wallwright.carcass.let_in import backed, edge_screws
+from wallwright.carcass.loaded import loaded
 from wallwright.carcass.made import Made, Site, load_of
-from wallwright.carcass.piece import piece
 from wallwright.carcass.record import (
     BayBox,
     Carcass,
@@ -24,17 +25,17 @@ from wallwright.carcass.record import (
     UnitBox,
 )
 from wallwright.core.limit import Limits
-from wallwright.core.shape import Block, Box
+from wallwright.core.shape import Box
 from wallwright.core.why import Given, Why
 from wallwright.job.design import Unit
 from wallwright.job.document import Job
 from wallwright.job.face import Face, obstacle_box
 from wallwright.library import load
 
+__all__ = ["ACCESSORIES", "backed", "loaded", "plan"]
+
 ACCESSORIES = frozenset({"socket", "switch", "data_point"})
 """What is in the wall already and has a box."""
-WALL = "wall"
-"""What parts let into the wall belong to."""
 
 
 def plan(  # noqa: PLR0913
@@ -59,7 +60,8 @@ def plan(  # noqa: PLR0913
         elif unit.cabinet:
             ceiling = room.closing(face, unit.box.x, unit.box.right, unit.box.top, limits)
             taper = room.taper(job.survey, unit.box.z, unit.box.top)
-            cabinet(unit, ask, job, face, Site(behind, top, face.width, ceiling, taper, passes), made, limits)
+            site = Site(behind, top, face.width, ceiling, taper, passes)
+            made.take(made_of(order(unit, ask, job, face, site, limits)))
         else:
             _niche(unit, ask, job, behind, made, limits)
     for zone in setout.zones:
@@ -82,14 +84,15 @@ def plan(  # noqa: PLR0913
     )  # fmt: skip
     return Carcass(
         tuple(made.bays), tuple(made.parts), tuple(made.shelves), tuple(made.hardware), tuple(made.movers),
-        tuple(mass.items()), tuple(made.whys), tuple(made.behind), tuple(made.carried),
+        tuple(mass.items()), tuple(made.whys), tuple(made.behind), tuple(made.carried), tuple(made.on_runners),
     )  # fmt: skip
 
 
 def _shelf(unit: UnitBox, asked: Unit, behind: float, made: Made, limits: Limits) -> None:
     """A wall shelf or a ledge on hidden rods."""
     ledge = unit.kind == "ledge"
-    made.parts.extend(shelf.ledge(unit, behind) if ledge else shelf.wall_shelf(unit, behind, limits))
+    own = tuple(shelf.ledge(unit, behind) if ledge else shelf.wall_shelf(unit, behind, limits))
+    made.parts.extend(own)
     board = load.boards()[unit.board]
     of = stock.stock(unit.board, unit.front_finish)
     count = shelf.rod_count(shelf.rod_run(unit.box.width, limits), limits.value("structure.rod_pitch"))
@@ -99,14 +102,12 @@ def _shelf(unit: UnitBox, asked: Unit, behind: float, made: Made, limits: Limits
               build.board_thickness(unit, board.thickness), build.board_of(unit), load_of(unit, asked, limits), unit.box,
               unit.build, *strip)
     )  # fmt: skip
-    kg = load_of(unit, asked, limits) * unit.box.width / 1000 + sum(
-        part.mass for part in made.parts if part.unit == unit.ref
-    )
+    kg = load_of(unit, asked, limits) * unit.box.width / 1000 + sum(part.mass for part in own)
     note = (
         f"{kg:.0f} kg on {count}, the shelf's own boards with it; rods half the shelf's depth or more into the board; not in aerated "
         "block or plasterboard"
     )
-    made.hardware.append(Hardware("bracket", "Hidden shelf bracket with rods", unit.ref, count, note))
+    made.hardware.append(Hardware("bracket", "Hidden shelf rod, to be set with resin", unit.ref, count, note))
 
 
 def _niche(unit: UnitBox, asked: Unit, job: Job, behind: float, made: Made, limits: Limits) -> None:
@@ -133,12 +134,12 @@ def _niche(unit: UnitBox, asked: Unit, job: Job, behind: float, made: Made, limi
 def _largest(refs: Sequence[str], parts: Sequence[Part], passes: Passes, limits: Limits) -> Iterator[Carried]:
     """The largest board of each panel, shelf and niche, as it is carried in."""
     spare = limits.value("carcass.carry_spare")
+    of_ref: dict[str, list[Part]] = {ref: [] for ref in refs}
+    for part in parts:
+        if part.unit in of_ref and part.role in ("panel", "wall_shelf", "side", "face", "top"):
+            of_ref[part.unit].append(part)
     for ref in refs:
-        own = [
-            part
-            for part in parts
-            if part.unit == ref and part.role in ("panel", "wall_shelf", "side", "face", "top")
-        ]
+        own = of_ref[ref]
         if own:
             part = max(own, key=lambda part: (part.length * part.width, part.id))
             size = (part.length, part.width, part.thickness)
@@ -178,7 +179,7 @@ def _zone(  # noqa: PLR0913
         note = (
             f"every {limits.value('carcass.backer_screws'):g} mm round each strip, shimmed solid to the wall"
         )
-        screws = sum(_edge_screws(part, limits) for part in layers)
+        screws = sum(edge_screws(part, limits) for part in layers)
         made.hardware.append(
             Hardware("screw", "Screw for the packing behind what hangs", zone.ref, screws, note)
         )
@@ -187,19 +188,23 @@ def _zone(  # noqa: PLR0913
     if screws:
         note = f"every {pitch:g} mm along each batten"
         made.hardware.append(Hardware("batten_screw", "Screw and plug for battens", zone.ref, screws, note))
+        apart, end = limits.value("structure.clip_pitch"), limits.value("structure.batten_end")
+        clips = sum(_clips(part.length - 2 * end, apart) for part in parts if part.role == "batten")
+        note = f"every {apart:g} mm along each batten"
+        made.hardware.append(Hardware("panel_clip", "Panel clip with its screw", zone.ref, clips, note))
     behind_mount = [part for part in parts if part.role == "backer"]
     if behind_mount:
         rest = cladding.shimmed(zone.void)
         note = "solid behind the mount's plate" + (
             f", shimmed {rest:.0f} mm to the wall" if rest > 0.5 else ""
         )
-        screws = _edge_screws(behind_mount[0], limits)
+        screws = edge_screws(behind_mount[0], limits)
         made.hardware.append(Hardware("screw", "Screw for the packing", zone.ref, screws, note))
 
 
-def _edge_screws(part: Part, limits: Limits) -> int:
-    """Screws round the edge of a backer or packing, one at each corner at least."""
-    return max(4, math.ceil(2 * (part.length + part.width) / limits.value("carcass.backer_screws")))
+def _clips(clear: float, apart: float) -> int:
+    """Clips along a batten: one at both ends and between them at most so far apart; one in the middle of a piece too short for two."""
+    return 1 if clear <= 0 else max(2, math.ceil(clear / apart - 1e-9) + 1)
 
 
 def _skirting_cuts(job: Job, setout: SetOut, face: Face) -> Iterator[Hardware]:
@@ -210,34 +215,3 @@ def _skirting_cuts(job: Job, setout: SetOut, face: Face) -> Iterator[Hardware]:
             if shared and min(shared.width, shared.height) >= 0.5 and not skirting_notched(unit, job):
                 note = f"{thing.ref} from x {shared.x:.0f} to {shared.right:.0f}; ends made good"
                 yield Hardware("skirting_cut", "Skirting cut out", unit.ref, 1, note)
-
-
-def backed(carcass: Carcass, backers: Sequence[Box], job: Job, limits: Limits) -> Carcass:
-    """The carcass with the plywood that is let into a framed wall behind its boarding.
-
-    backers : outlines on the wall; one longer than a sheet is made of equal lengths. They belong to the wall, not to a unit.
-    """
-    if not backers:
-        return carcass
-    of, skin = stock.stock(stock.CLEAT), limits.value("carcass.boarding")
-    longest = stock.sheet_size(stock.CLEAT, job.design.saw.trim.mm)[0]
-    lengths = [
-        replace(box, x=box.x + k * box.width / count, width=box.width / count)
-        for box in backers
-        for count in [math.ceil(box.width / longest)]
-        for k in range(count)
-    ]
-    parts = tuple(
-        piece(
-            f"BK{k}", WALL, "backer", "backer let into the wall", of,
-            Block(box.x, skin, box.z, box.width, of.thickness, box.height), "x", "z",
-        )
-        for k, box in enumerate(lengths, 1)
-    )  # fmt: skip
-    screws = sum(_edge_screws(part, limits) for part in parts)
-    bought = (
-        Hardware("backer", "Strip of boarding opened, closed and filled", WALL, len(parts),
-                 "for the backer, screwed to the studs"),
-        Hardware("screw", "Screw for the backers", WALL, screws, "round the edge of each backer"),
-    )  # fmt: skip
-    return replace(carcass, parts=(*carcass.parts, *parts), hardware=(*carcass.hardware, *bought))

@@ -7,7 +7,7 @@ from typing import Literal
 
 from wallwright.carcass.arch import Arch
 from wallwright.core.shape import Block, Box
-from wallwright.core.why import Why
+from wallwright.core.why import Whys
 
 Grain = Literal["none", "length", "width"]
 Role = Literal[
@@ -123,7 +123,7 @@ class SetOut:
 
     units: tuple[UnitBox, ...]
     zones: tuple[PanelZone, ...]
-    whys: tuple[Why, ...]
+    whys: Whys
 
     def unit(self, ref: str) -> UnitBox:
         """The unit of that reference. KeyError names those there are."""
@@ -220,7 +220,7 @@ class Drawn:
 
     kind : drawer, door, flap or pull_out · box : its front, closed · open : how far it turns [degrees], 0 for what is drawn ·
     hand : on which side a door turns, "" for what does not turn about an upright edge · proud : how far a handle stands in front
-    of it [mm], 0 without one · thick : of its front [mm]
+    of it [mm], 0 without one · thick : of its front [mm] · lifts : a flap hung at its head, which opens upwards
     """
 
     ref: str
@@ -232,6 +232,7 @@ class Drawn:
     hand: str = ""
     proud: float = 0.0
     thick: float = 0.0
+    lifts: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,6 +259,21 @@ class Carried:
 
 
 @dataclass(frozen=True, slots=True)
+class OnRunners:
+    """A drawer or pull-out and what its runners are chosen by: run [mm], its own boards and all that goes in at the usual density
+    [kg]. kind : runner or pull_out · ends : push-open or soft-close
+    """
+
+    ref: str
+    unit: str
+    kind: str
+    run: float
+    ends: str
+    own: float
+    full: float
+
+
+@dataclass(frozen=True, slots=True)
 class Carcass:
     """All that is made of board."""
 
@@ -267,9 +283,10 @@ class Carcass:
     hardware: tuple[Hardware, ...]
     movers: tuple[Drawn, ...]
     unit_mass: tuple[tuple[str, float], ...]
-    whys: tuple[Why, ...]
+    whys: Whys
     behind: tuple[Behind, ...] = ()
     carried: tuple[Carried, ...] = ()
+    on_runners: tuple[OnRunners, ...] = ()
 
     def mass_of(self, unit: str) -> float:
         """The mass of a unit's boards [kg]; 0 for an unknown one."""

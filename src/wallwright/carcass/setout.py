@@ -8,7 +8,10 @@ Nothing pinned is ever moved: where pinned values clash the wall is set out as a
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import replace
+from functools import partial
+from itertools import chain
 
 from wallwright.carcass import niche, panel_zone, room, setout_apart, setout_beside, stock
 from wallwright.carcass.bays import carcass_finish
@@ -17,7 +20,7 @@ from wallwright.carcass.panels import free_rear
 from wallwright.carcass.record import PanelZone, SetOut, UnitBox
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box
-from wallwright.core.why import Given, Why
+from wallwright.core.why import Given, Later, Why
 from wallwright.job.design import Panel, Unit
 from wallwright.job.document import Job
 from wallwright.job.face import Face
@@ -66,7 +69,7 @@ def plan(job: Job, face: Face, screen_frame: Box, limits: Limits) -> SetOut:
         limits,
     )
     made: dict[str, UnitBox] = {}
-    whys: list[Why] = []
+    whys: list[Iterable[Why]] = []
     consoles = [unit for unit in job.design.units if unit.kind == "console"]
     heights = {unit.ref: console_heights(unit, ground) for unit in consoles}
     ends = {"left": 0.0, "right": 0.0}
@@ -90,7 +93,7 @@ def plan(job: Job, face: Face, screen_frame: Box, limits: Limits) -> SetOut:
                 whys,
             )
     units = tuple(made[unit.ref] for unit in job.design.units)
-    return SetOut(units, _zones(ground, units, whys), tuple(whys))
+    return SetOut(units, _zones(ground, units, whys), Later(lambda: chain.from_iterable(whys)))
 
 
 def _pinned_first(units: list[Unit]) -> list[Unit]:
@@ -98,7 +101,7 @@ def _pinned_first(units: list[Unit]) -> list[Unit]:
     return sorted(units, key=lambda unit: unit.x is None)
 
 
-def _zones(ground: Ground, units: tuple[UnitBox, ...], whys: list[Why]) -> tuple[PanelZone, ...]:
+def _zones(ground: Ground, units: tuple[UnitBox, ...], whys: list[Iterable[Why]]) -> tuple[PanelZone, ...]:
     """The panels: those whose place is pinned, then the others where the first leave room."""
     job, made = ground.job, dict[str, PanelZone]()
     towers = [unit.box for unit in units if unit.kind == "tower"]
@@ -118,7 +121,7 @@ def _zones(ground: Ground, units: tuple[UnitBox, ...], whys: list[Why]) -> tuple
             zone = replace(set_out(i, aside, again), pinned=zone.pinned)
             own = setout_apart.aside_whys(again, panel, met)
         made[panel.ref] = zone
-        whys.extend(own)
+        whys.append(own)
     return tuple(made[panel.ref] for panel in job.design.panels)
 
 
@@ -291,7 +294,7 @@ def _beside(low: float, high: float, middle: float, towers: list[Box], gap: floa
 
 
 def _add(
-    unit: Unit, side: str, sized: Sized, ground: Ground, made: dict[str, UnitBox], whys: list[Why]
+    unit: Unit, side: str, sized: Sized, ground: Ground, made: dict[str, UnitBox], whys: list[Iterable[Why]]
 ) -> None:
     board = own_board(unit, ground)
     hung = unit.hung if unit.hung is not None else unit.kind not in ("tower", "open_shelves")
@@ -321,7 +324,8 @@ def _add(
         rise=_rise(unit, sized, ground),
         bend=unit.bend or "flexible",
     )
-    whys.extend(_whys(unit, sized, ground))
+    _buildable(unit, sized, ground)
+    whys.append(Later(partial(_whys, unit, sized, ground)))
 
 
 def _rise(unit: Unit, sized: Sized, ground: Ground) -> float:
@@ -334,18 +338,23 @@ def _rise(unit: Unit, sized: Sized, ground: Ground) -> float:
     return pin(unit.arch_rise, max(min(clear.width / 2, 0.6 * clear.height), 1.0))
 
 
+def _buildable(unit: Unit, sized: Sized, ground: Ground) -> None:
+    """Raises ValueError, naming the field, for a size that nobody builds."""
+    most = ground.limit("longest_unit")
+    for name, value in (("width", sized.box.width), ("height", sized.box.height), ("depth", sized.depth)):
+        if value > most:
+            raise ValueError(
+                f"design.units.{unit.ref}.{name}: {value:.0f} mm is more than anybody builds; give at most {most:.0f} mm"
+            )
+
+
 def _whys(unit: Unit, sized: Sized, ground: Ground) -> list[Why]:
-    """The working behind each measure of a unit. Raises ValueError, naming the field, for a size that nobody builds."""
+    """The working behind each measure of a unit."""
     box = sized.box
     values = {"x": box.x, "z": box.z, "width": box.width, "height": box.height, "depth": sized.depth}
-    most = ground.limit("longest_unit")
     out: list[Why] = []
     for name, value in values.items():
         field = f"design.units.{unit.ref}.{name}"
-        if name in ("width", "height", "depth") and value > most:
-            raise ValueError(
-                f"{field}: {value:.0f} mm is more than anybody builds; give at most {most:.0f} mm"
-            )
         title = f"{unit.kind} {unit.ref}.{name}"
         if getattr(unit, name) is not None:
             out.append(

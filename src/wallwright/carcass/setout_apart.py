@@ -27,8 +27,8 @@ LEAST_PANEL = 200.0
 
 def overlap(one: Box, other: Box) -> bool:
     """Whether two outlines share more than a touch."""
-    shared = one.shared(other)
-    return shared is not None and min(shared.width, shared.height) >= 0.5
+    across = min(one.x + one.width, other.x + other.width) - max(one.x, other.x)
+    return across >= 0.5 and min(one.z + one.height, other.z + other.height) - max(one.z, other.z) >= 0.5
 
 
 def apart(unit: Unit, sized: Sized, made: Sequence[UnitBox], ground: Ground) -> Sized:

@@ -26,6 +26,8 @@ BENDING = "ply_flex8"
 """Bending ply, that lines an arch."""
 KERFED = "mdf12"
 """Board that is kerfed to line an arch."""
+NOGGING = "nogging"
+"""Timber between two studs: bought by the metre, no sheet of the library."""
 GLASS = "glass"
 """Glass leaf: ordered to size, no sheet of the library."""
 
@@ -43,7 +45,8 @@ class Stock:
 
 @lru_cache(maxsize=256)
 def stock(board: str, finish: str = "") -> Stock:
-    """A board faced alike on both sides (faced on one side it bows). Glass is its own facing.
+    """A board faced alike on both sides (faced on one side it bows); with stone, tile, mirror and the like on one only, for their back
+    cannot be faced alike. Glass is its own facing.
 
     Raises ValueError where the library lacks one of the two.
     """
@@ -53,8 +56,9 @@ def stock(board: str, finish: str = "") -> Stock:
             raise ValueError("a glass leaf needs the finish that says which glass")
         return Stock(board, finish, face.thickness, face.mass, False)
     row = load.boards()[known_board(board, "board")]
-    thickness = row.thickness + (2 * face.thickness if face else 0.0)
-    mass = row.thickness * row.density / 1000 + (2 * face.mass if face else 0.0)
+    faces = 1 if face and load.face_of(face.key).one_sided else 2
+    thickness = row.thickness + (faces * face.thickness if face else 0.0)
+    mass = row.thickness * row.density / 1000 + (faces * face.mass if face else 0.0)
     return Stock(board, finish, thickness, mass, row.grain or (face is not None and face.kind == "veneer"))
 
 

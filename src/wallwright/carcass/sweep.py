@@ -68,7 +68,8 @@ def reach(mover: Drawn) -> Solid:
         left, right = (box.x - back, box.right) if mover.hand == "left" else (box.x, box.right + back)
         return Solid(left, right, face, face + math.hypot(box.width, proud), box.z, box.top)
     if mover.kind == "flap":
-        return Solid(box.x, box.right, face, face + math.hypot(box.height, proud), box.z - proud, box.top)
+        low, top = (box.z, box.top + proud) if mover.lifts else (box.z - proud, box.top)
+        return Solid(box.x, box.right, face, face + math.hypot(box.height, proud), low, top)
     return Solid(box.x, box.right, face, face + mover.swept.dy, box.z, box.top)
 
 
@@ -130,6 +131,9 @@ def _plane(mover: Drawn, thing: Solid) -> tuple[Rect, bool, tuple[float, float] 
     grip = handle(mover)
     if mover.kind == "flap":
         inside = min(thing.x1, box.right) - max(thing.x0, box.x) > TOUCH
+        if mover.lifts:
+            along = (box.top - grip.z1, box.top - grip.z0) if grip else None
+            return (box.top - thing.z1, box.top - thing.z0, *v), inside, along
         along = (grip.z0 - box.z, grip.z1 - box.z) if grip else None
         return (thing.z0 - box.z, thing.z1 - box.z, *v), inside, along
     inside = min(thing.z1, box.top) - max(thing.z0, box.z) > TOUCH

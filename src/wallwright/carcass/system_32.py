@@ -75,7 +75,17 @@ def pins(bench: Bench, bay: BayBox, taken: Iterable[float]) -> None:
             if (clear or step == 0) and all(abs(z - plate) >= pitch for plate in plates):
                 lines[round(front, 3), round(z, 3)] = z
                 lines[round(rear, 3), round(z, 3)] = z
-    for y, z in lines:
+    for row, z in lines:
+        y = _beside_screws(bench, (left.id, right.id), row, z)
         for board, way in ((left, "-x"), (right, "+x")):
             x = bay.box.x if board is left else bay.box.right
             bench.bore(board, (x, y, z), way, hole, bench.value("pin_deep"), "shelf pin")
+
+
+def _beside_screws(bench: Bench, boards: tuple[str, str], y: float, z: float) -> float:
+    """A pin's line, half a step further to the front as often as a screw or dowel in the end of its board would meet the pin [mm]."""
+    apart = bench.value("pin_hole") / 2 + bench.value("dowel") / 2 + bench.value("skin")
+    near = [end.y for end in bench.ends if end.part in boards and abs(z - end.z) < end.deep + apart]
+    while any(abs(y - screw) < apart for screw in near):
+        y -= bench.value("row_pitch") / 2
+    return y

@@ -1,1 +1,1 @@
-"""The difference of two jobs, what it touches, what must be issued again, and as-found from site."""
+"""Change and site: what differs between two jobs, what a change touches before it is accepted, and what the site says back."""

@@ -7,6 +7,7 @@ resistances). Areas in m², heights in m, temperatures in °C, rises in K, heat 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 AIR = 1.2 * 1005.0  # J/m³K: density times heat capacity
 GRAVITY = 9.81
@@ -47,13 +48,31 @@ def board_loss(thickness: float, conductivity: float, outside: float) -> float:
     return 1.0 / (2.0 * outside + thickness / conductivity)
 
 
-def box_loss(width: float, depth: float, height: float, thickness: float, conductivity: float) -> float:
-    """Heat that a closed box on a wall leaks per K [W/K]: sides, front, top and bottom; nothing through the back."""
-    around = 2.0 * height * depth + width * height
+@dataclass(frozen=True, slots=True)
+class Outer:
+    """Which boards of a compartment face the room's air; the others face a bay, a shelf, a unit or the wall beside it.
+
+    Through those nothing is counted as lost: what lies behind them may be as warm.
+    """
+
+    left: bool = True
+    right: bool = True
+    top: bool = True
+    bottom: bool = True
+
+
+ALONE = Outer()
+
+
+def box_loss(  # noqa: PLR0913
+    width: float, depth: float, height: float, thickness: float, conductivity: float, outer: Outer = ALONE
+) -> float:  # fmt: skip
+    """Heat that a closed box on a wall leaks per K [W/K]: its front and those boards that face the room; nothing through the back."""
+    around = (outer.left + outer.right) * height * depth + width * height
     return (
         around * board_loss(thickness, conductivity, SIDEWAYS)
-        + width * depth * board_loss(thickness, conductivity, UP)
-        + width * depth * board_loss(thickness, conductivity, DOWN)
+        + outer.top * width * depth * board_loss(thickness, conductivity, UP)
+        + outer.bottom * width * depth * board_loss(thickness, conductivity, DOWN)
     )
 
 
@@ -97,13 +116,23 @@ def rise(
 
 
 def area_needed(  # noqa: PLR0913
-    watts: float, loss: float, height: float, allowed: float, outside: float, discharge: float = 0.65
+    watts: float,
+    loss: float,
+    height: float,
+    allowed: float,
+    outside: float,
+    discharge: float = 0.65,
+    *,
+    single: bool = False,
 ) -> float:
-    """Each of the two openings that keeps the rise to `allowed` [m²]; 0 where the boards alone do."""
+    """Each of the two openings, or the one upright opening of that height where `single`, that keeps the rise to `allowed` [m²]; 0
+    where the boards alone do.
+    """
     left = watts - loss * allowed
     if left <= 0.0:
         return 0.0
-    return flow_for(left, allowed) / stack_flow(1.0, height, allowed, outside, discharge)
+    flow = single_flow if single else stack_flow
+    return flow_for(left, allowed) / flow(1.0, height, allowed, outside, discharge)
 
 
 def fan_needed(watts: float, loss: float, allowed: float) -> float:

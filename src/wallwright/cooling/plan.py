@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from wallwright.cooling import heat
@@ -15,7 +16,7 @@ from wallwright.cooling.record import BayHeat, Cooling, VentOpening
 from wallwright.cooling.stand import FAN, compartments, levels, stand
 from wallwright.cooling.vents import cut, passes, places
 from wallwright.core.limit import Limits
-from wallwright.core.why import Given, Why
+from wallwright.core.why import Given, Later, Why, Whys
 from wallwright.job.document import Job
 
 if TYPE_CHECKING:
@@ -29,16 +30,45 @@ _SOURCE = "ASHRAE Handbook Fundamentals chapter 16; ISO 6946"
 
 @dataclass(frozen=True, slots=True)
 class Around:
-    """What the openings are placed by: the units, their boards, and the height of the wall [mm]."""
+    """What the openings are placed by, and what a bay's boards face: units, boards, bays, height and width of the wall [mm]."""
 
     units: tuple[UnitBox, ...] = ()
     parts: tuple[Part, ...] = ()
     ceiling: float = 0.0
+    bays: tuple[BayBox, ...] = ()
+    width: float = 0.0
+
+    def outer(self, bay: BayBox, lowest: bool, highest: bool, limits: Limits) -> heat.Outer:
+        """Which boards of a compartment of a bay face the room: those with a gap before them that air passes.
+
+        lowest, highest : where the compartment lies in its bay
+        """
+        clear = limits.value("cooling.air_gap")
+        near = clear + 2 * limits.value("cooling.board_thickness")  # from clear inside to clear inside
+        unit = next((unit.box for unit in self.units if unit.ref == bay.unit), None)
+        there = [other.box for other in self.bays if other.ref != bay.ref and other.unit == bay.unit]
+        there += [other.box for other in self.units if other.ref != bay.unit]
+        level = [box for box in there if min(box.top, bay.box.top) - max(box.z, bay.box.z) > 1.0]
+        column = [box for box in there if box.shared_span(bay.box) > 1.0]
+        return heat.Outer(
+            left=bay.box.x > near and not any(-1.0 < bay.box.x - box.right < near for box in level),
+            right=(not self.width or self.width - bay.box.right > near)
+            and not any(-1.0 < box.x - bay.box.right < near for box in level),
+            top=highest
+            and (not self.ceiling or self.ceiling - bay.box.top > near)
+            and not any(-1.0 < box.z - bay.box.top < near for box in column),
+            bottom=lowest
+            and (unit is None or unit.z > clear)
+            and not any(-1.0 < bay.box.z - box.top < near for box in column),
+        )
 
 
 @dataclass(frozen=True, slots=True)
 class _Air:
-    """A compartment and its air: heat [W], leakage [W/K], free area in and out [m²], height between their middles [m], fan [m³/s]."""
+    """A compartment and its air: heat [W], leakage [W/K], free area in and out [m²], height between their middles [m], fan [m³/s].
+
+    single : the two are the halves of one upright opening, an open front, air in below and out above
+    """
 
     watts: float
     loss: float
@@ -46,6 +76,7 @@ class _Air:
     high: float
     between: float
     fan: float
+    single: bool = False
 
     @property
     def area(self) -> float:
@@ -54,21 +85,32 @@ class _Air:
 
     def rise(self, limits: Limits) -> float:
         """Over the room [K]."""
-        room, discharge = limits.value("cooling.room_temperature"), limits.value("cooling.discharge")
+        room = limits.value("cooling.room_temperature")
+        if self.single:
+            whole, high = self.low + self.high, 2 * self.between
+            discharge = limits.value("cooling.discharge_single")
+            return heat.rise(
+                self.watts, self.loss, whole, high, room, discharge=discharge, fan=self.fan, single=True
+            )
+        discharge = limits.value("cooling.discharge")
         return heat.rise(
             self.watts, self.loss, self.area, self.between, room, discharge=discharge, fan=self.fan
         )
 
     def needed(self, allowed: float, limits: Limits) -> float:
-        """Each of two openings so far apart that keeps the rise to `allowed` [m²]."""
-        room, discharge = limits.value("cooling.room_temperature"), limits.value("cooling.discharge")
+        """Each of two openings so far apart, or half of an open front, that keeps the rise to `allowed` [m²]."""
+        room = limits.value("cooling.room_temperature")
+        if self.single:
+            discharge, high = limits.value("cooling.discharge_single"), 2 * self.between
+            return heat.area_needed(self.watts, self.loss, high, allowed, room, discharge, single=True) / 2
+        discharge = limits.value("cooling.discharge")
         return heat.area_needed(self.watts, self.loss, self.between, allowed, room, discharge)
 
 
 def openings(bay: BayBox, limits: Limits) -> tuple[float, float, float]:
     """Free area in and out of one compartment [m²], and the height between their middles [m], by the bay's front.
 
-    An open or air-open front works as two halves, one above the other. A shut front (a shutter is a solid board) has a gap
+    An open or air-open front is one opening with two halves, one above the other. A shut front (a shutter is a solid board) has a gap
     below and, with the cable hole behind, one above.
     """
     width, height = bay.box.width / 1000.0, bay.box.height / levels(bay) / 1000.0
@@ -82,12 +124,12 @@ def openings(bay: BayBox, limits: Limits) -> tuple[float, float, float]:
 
 def plan(  # noqa: PLR0913
     job: Job, bays: Sequence[BayBox], devices: Sequence[PlacedDevice], limits: Limits, *, units: Sequence[UnitBox] = (),
-    parts: Sequence[Part] = (), ceiling: float = 0.0, strips: Sequence[LightRun] = (), points: Sequence[ServicePoint] = (),
+    parts: Sequence[Part] = (), ceiling: float = 0.0, width: float = 0.0, strips: Sequence[LightRun] = (), points: Sequence[ServicePoint] = (),
 ) -> Cooling:  # fmt: skip
-    """The heat of every bay that holds devices or LED drivers. parts, units : the boards that openings are cut in · ceiling : height
+    """The heat of every bay that holds devices or LED drivers. parts, units : the boards that openings are cut in · ceiling, width :
     of the wall [mm] · points : where each strip's driver is fed, and so stands
     """
-    around = Around(tuple(units), tuple(parts), ceiling)
+    around = Around(tuple(units), tuple(parts), ceiling, tuple(bays), width)
     held = {bay.ref: inside for bay, inside in stand(bays, devices, limits)}
     drivers = driver_heat(bays, strips, points, limits)
     made = [
@@ -95,7 +137,7 @@ def plan(  # noqa: PLR0913
         for bay in bays
         if bay.ref in held or bay.ref in drivers
     ]
-    return Cooling(tuple(b for b, _ in made), tuple(why for _, whys in made for why in whys))
+    return Cooling(tuple(b for b, _ in made), Later(lambda: (why for _, whys in made for why in whys)))
 
 
 def driver_heat(
@@ -130,32 +172,34 @@ def may_vent(job: Job, bay: BayBox) -> bool:
 
 def _bay_heat(  # noqa: PLR0913
     job: Job, bay: BayBox, devices: Sequence[PlacedDevice], drivers: Mapping[str, float], around: Around, limits: Limits
-) -> tuple[BayHeat, tuple[Why, ...]]:  # fmt: skip
+) -> tuple[BayHeat, Whys]:  # fmt: skip
     """The warmest compartment of a bay; its drivers stand with the warmest devices."""
     side = limits.value("services.device_side_clear")
     found = compartments(bay, devices, side) or ((),)
     warmest = max(found, key=lambda level: sum(device.watts for device in level))
     made = [
-        _compartment(job, bay, devices, level, drivers if level is warmest else {}, around, limits)
-        for level in found
+        _compartment(job, bay, devices, level, drivers if level is warmest else {}, around, limits, place)
+        for place, level in enumerate(found)
     ]
     return max(made, key=lambda item: item[0].rise)
 
 
 def _compartment(  # noqa: PLR0913
     job: Job, bay: BayBox, devices: Sequence[PlacedDevice], level: Sequence[PlacedDevice], drivers: Mapping[str, float],
-    around: Around, limits: Limits,
-) -> tuple[BayHeat, tuple[Why, ...]]:  # fmt: skip
-    """One compartment. devices : all that stand in the bay · level : those that stand in it."""
+    around: Around, limits: Limits, place: int = 0,
+) -> tuple[BayHeat, Whys]:  # fmt: skip
+    """One compartment. devices : all that stand in the bay · level : those that stand in it · place : from the lowest, 0, upwards."""
     v = limits.value
     fans = sum(device.kind == FAN for device in level)
     tall = bay.box.height / levels(bay)
     loss = heat.box_loss(
         bay.box.width / 1000.0, bay.depth / 1000.0, tall / 1000.0,
         v("cooling.board_thickness") / 1000.0, v("cooling.board_conductivity"),
+        around.outer(bay, place == 0, place == levels(bay) - 1, limits),
     )  # fmt: skip
     watts = sum(device.watts for device in level) + sum(drivers.values())
-    air = _Air(watts, loss, *openings(bay, limits), fans * v("cooling.fan_flow") / 3600.0)
+    single = f"cooling.open_share_{bay.front}" in limits
+    air = _Air(watts, loss, *openings(bay, limits), fans * v("cooling.fan_flow") / 3600.0, single)
     allowed = allowed_rise(job, limits)
     vents: tuple[VentOpening, ...] = ()
     if may_vent(job, bay) and air.rise(limits) > allowed:
@@ -170,7 +214,7 @@ def _compartment(  # noqa: PLR0913
         *(Given(device.name, device.watts, "W") for device in level),
         *(Given(f"driver of {ref} loses", lost, "W") for ref, lost in drivers.items()),
     )
-    return made, _whys(made, bay, air, names, allowed, limits)
+    return made, Later(partial(_whys, made, bay, air, names, allowed, limits))
 
 
 def _vented(
@@ -186,7 +230,7 @@ def _vented(
     between = (max(place.middle for place in out) - max(place.middle for place in into)) / 1000.0
     if between <= 0.0:
         return air, ()
-    apart = replace(air, between=between)
+    apart = replace(air, between=between, single=False)
     vents = cut(apart.needed(allowed, limits), free, bay.ref, limits)
     low, high = passes(vents, low=True), passes(vents, low=False)
     if not low or not high:
@@ -208,6 +252,7 @@ def _whys(
         Given("compartment's height", made.height, "mm"),
         Given("fan", air.fan * 3600.0, "m³/h"),
         Given("room", v("cooling.room_temperature"), "°C"),
+        Given("discharge", v("cooling.discharge_single" if air.single else "cooling.discharge")),
         *names,
     )
     front = {"open": "the open front", "cloth": "the cloth front"}.get(
@@ -222,7 +267,7 @@ def _whys(
         Why(
             f"bay {bay.ref}.rise", made.rise, "K", f"{where}over the room, with air through {front}{fan_too}",
             "heat = air carried off by openings and fan + leakage through the boards, solved for the rise", (*inputs, *kept),
-            _SOURCE, "derived",
+            f"{_SOURCE}; one opening: CIBSE AM10" if air.single else _SOURCE, "derived",
         ),
         Why(
             f"bay {bay.ref}.rise_closed", made.rise_closed, "K", "over the room, were it quite closed", "heat / leakage", inputs,

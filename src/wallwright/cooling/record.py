@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from wallwright.core.why import Why
+from wallwright.core.why import Whys
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +63,7 @@ class Cooling:
     """All bays that hold devices."""
 
     bays: tuple[BayHeat, ...]
-    whys: tuple[Why, ...]
+    whys: Whys
 
     @property
     def openings(self) -> tuple[VentOpening, ...]:

@@ -84,7 +84,9 @@ class Limits:
         return self[name].value
 
     def overridden(self, values: Mapping[str, float]) -> Limits:
-        """A rule set with these numbers in place of the library's. KeyError names an unknown one."""
+        """A rule set with these numbers in place of the library's; itself where there are none. KeyError names an unknown one."""
+        if not values:
+            return self
         rows = dict(self._rows)
         for name, value in values.items():
             rows[name] = replace(

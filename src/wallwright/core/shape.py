@@ -13,7 +13,7 @@ Outline = tuple[Point2, ...]
 """A convex outline on the wall: its corners counter-clockwise as seen from the room."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, init=False)
 class Box:
     """An upright rectangle on the wall: left x, bottom z, width, height [mm]."""
 
@@ -21,6 +21,13 @@ class Box:
     z: float
     width: float
     height: float
+
+    def __init__(self, x: float, z: float, width: float, height: float) -> None:
+        # a wall is made of thousands: set by its slots' own descriptors it is made in half the time that the usual way takes
+        _set_x(self, x)
+        _set_z(self, z)
+        _set_width(self, width)
+        _set_height(self, height)
 
     @property
     def right(self) -> float:
@@ -78,6 +85,11 @@ class Box:
         return (dx * dx + dz * dz) ** 0.5
 
 
+_set_x, _set_z, _set_width, _set_height = (
+    Box.__dict__[name].__set__ for name in ("x", "z", "width", "height")
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Block:
     """An upright box in the room: its smallest corner (x, y, z) and its sizes along the three axes [mm]."""
@@ -122,7 +134,11 @@ def around(points: Iterable[Point2]) -> Box:
 def cut_out(region: tuple[Box, ...], hole: Box) -> tuple[Box, ...]:
     """What is left of a region of boxes when `hole` is taken out: boxes that do not overlap."""
     left: list[Box] = []
+    x, z, right, top = hole.x, hole.z, hole.x + hole.width, hole.z + hole.height
     for box in region:
+        if x >= box.x + box.width or right <= box.x or z >= box.z + box.height or top <= box.z:
+            left.append(box)
+            continue
         common = box.shared(hole)
         if common is None:
             left.append(box)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import groupby
 
 from wallwright.cutting.columns import Column
 from wallwright.cutting.price import Pattern
-from wallwright.cutting.tree import Board, Node, Task, tidy
+from wallwright.cutting.tree import UNLIMITED, Board, Node, Stock, Task, tidy
 
 
 def cut_columns(task: Task, taken: Sequence[tuple[Column, int]], left: list[int]) -> list[Board]:
@@ -97,3 +99,38 @@ def _stand(task: Task, stack: Node, part: int, which: int, axis: int) -> None:
     assert slot.children is not None
     slot.children.append(leaf)
     tidy(slot)
+
+
+def rest_of(task: Task, left: Sequence[int], fixed: Sequence[Board]) -> Task:
+    """The task of the parts and the stock that are left."""
+    keep = [k for k, n in enumerate(left) if n]
+    return replace(
+        task,
+        pieces=tuple(replace(task.pieces[k], quantity=left[k]) for k in keep),
+        lies=tuple(task.lies[k] for k in keep),
+        areas=tuple(task.areas[k] for k in keep),
+        owners=tuple(task.owners[k] for k in keep),
+        sets=tuple(task.sets[k] for k in keep),
+        stock=stock_after(task, fixed),
+    )
+
+
+def stock_after(task: Task, used: Sequence[Board]) -> tuple[Stock, ...]:
+    """The sheets still in stock."""
+    count = Counter(b.kind for b in used)
+    return tuple(
+        s if s.most >= UNLIMITED else replace(s, most=s.most - count[i]) for i, s in enumerate(task.stock)
+    )
+
+
+def renamed(board: Board, back: Sequence[int]) -> Board:
+    """The board of some kinds only, with the whole task's numbers for them."""
+    board = board.copy()
+    todo = [board.root]
+    while todo:
+        node = todo.pop()
+        if node.children is None:
+            node.part = back[node.part]
+        else:
+            todo += node.children
+    return board

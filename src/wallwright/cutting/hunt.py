@@ -1,6 +1,6 @@
 """The long search for one board material: a proven bound, and plans that come down to it.
 
-Three tools take turns until the price equals the bound or the budget is gone:
+Four tools take turns until the price equals the bound or the budget is gone:
 
 * **ruin** (`ruin.py`) shuffles the whole plan; unbeaten for some hundred parts that are mostly different;
 * **columns** (`columns.py`) says what no plan can beat, and which patterns are worth cutting;
@@ -16,32 +16,50 @@ from __future__ import annotations
 
 import random
 import time
-from collections import Counter
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from functools import partial
+from math import gcd
 from typing import TYPE_CHECKING
 
-from wallwright.cutting.boards import cut_columns
+from wallwright.cutting.boards import cut_columns, renamed, rest_of, stock_after
 from wallwright.cutting.construct import first_plan
+from wallwright.cutting.dive import Dive, Step
 from wallwright.cutting.improve import Budget, Search, State
+from wallwright.cutting.mixes import Mixes, fill, price_of
 from wallwright.cutting.model import Proof, Shares
+from wallwright.cutting.pool import Left, Pool
 from wallwright.cutting.ruin import MOST_COST, Ruin, kernel_costs
-from wallwright.cutting.tree import UNLIMITED, Board, Stock, Task
+from wallwright.cutting.tree import Board, Task
 
 if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
     from wallwright.cutting.columns import Column, Columns
+
+    Floats = NDArray[np.float64]
 
 WHOLE = 450  # parts that the ruin takes on at once
 FEW = 4.0  # wanted of each size on average: up to this the ruin goes first whatever the number of parts
 DEEPEST = 24.0  # sheets left, at most, when a dive stops and the ruin takes over
 SLICE = 0.25  # seconds between two looks whether the kernels are compiled
 CHUNK = 800  # steps between two looks at the clock
+SIP = 100  # the same while sheets are gathered
+GATHER = 60_000  # steps of the ruin while sheets are gathered
+TIGHT = 0.25  # of the dearest sheet, that a better plan may cost above the bound
+TRIES = 6  # plans composed before sheets are gathered again
+LATE = (2000, 2000)  # lengths of the histories while sheets are gathered
+FINISH = 20_000  # steps of the ruin to finish what was composed, four times as many where it is nearly whole
+NEARLY = 3  # parts that wait at most when a composed plan is nearly whole
+REHEAT = (0.03, 0.08)  # of the largest sheet: how much may wait in steps from a nearly whole plan
 OPENING_SHARE = 0.15  # of the budget at most, while every opening gains
 OPENING = 20_000  # steps of the ruin before anything else
 MEMORIES = (300, 2000)  # lengths of the histories of the two searches
+CUT_SHORT = 0.95  # of its time: a mix that took so long may have been ended by the clock
 MIX_SHARE = 0.3  # of the time left for the mix of sheet sizes
+FILL = 20_000  # steps on each mix before another may be nearer
 TIRED = 600_000  # steps after which a search of the whole begins afresh
 WHOLE_SHARE = 6  # steps on the whole plan for one in a dive
 TURN = 40_000  # steps of the ruin in each turn to begin with
@@ -68,7 +86,7 @@ class Hunt:
 
     def cost(self) -> int:
         """What the best plan costs, in the task's units."""
-        return sum(self.task.stock[b.kind].cost for b in self.best.boards)
+        return self._cost_of(self.best)
 
     def settled(self) -> bool:
         """Is the best plan's price proven?"""
@@ -111,9 +129,19 @@ class Hunt:
         if columns is not None and several and not self.best.waiting and not budget.cancelled:
             self._mix(columns, budget)
         steps, dived = TURN, 0
+        dive = self._composer() if few else None
+        mixes = Mixes(self.task, self.seed + 13) if several and self.parts <= WHOLE else None
         while not self.settled() and budget.allows(1, SEARCH_SHARE):
             begun = budget.done
-            if few or columns is None or self.best.waiting:
+            filled = mixes is not None and self._fill(mixes, budget, WHOLE_SHARE * steps)
+            if (
+                dive is not None
+                and not self.best.waiting
+                and self._compose(dive, budget)
+                and self._tight(dive)
+            ):
+                continue
+            if not filled and (few or columns is None or self.best.waiting):
                 self._ruin(budget, WHOLE_SHARE * max(steps, dived))
             before = budget.done
             if columns is not None and not self.best.waiting and not self.settled():
@@ -129,6 +157,7 @@ class Hunt:
 
         if budget.deadline is None or warm.ready():
             return
+        budget.repeatable = False  # how far it comes is the machine's affair
         compiling = warm.prepare()
         search = Search(self.task, self.best, self.floor, self.seed)
         while compiling.poll() is None and not self.settled() and budget.allows(1, SEARCH_SHARE):
@@ -143,18 +172,27 @@ class Hunt:
             self.whole = self._pair(self.task, self.best, slots)
         self._aim(self.whole, [], budget, steps)
 
-    def _pair(self, task: Task, state: State, slots: int) -> list[Ruin]:
+    def _pair(
+        self,
+        task: Task,
+        state: State,
+        slots: int,
+        memories: Sequence[int] = MEMORIES,
+        worth: Floats | None = None,
+    ) -> list[Ruin]:
         """Two searches that run side by side: one settles soon, the other late."""
         return [
-            Ruin(task, state.boards, state.waiting, slots, self.rng.randrange(1 << 40), memory)
-            for memory in MEMORIES
+            Ruin(task, state.boards, state.waiting, slots, self.rng.randrange(1 << 40), memory, worth)
+            for memory in memories
         ]
 
-    def _aim(self, ruins: list[Ruin], fixed: list[Board], budget: Budget, steps: int) -> None:
+    def _aim(
+        self, ruins: list[Ruin], fixed: list[Board], budget: Budget, steps: int, pool: Pool | None = None
+    ) -> None:
         """Search for boards that with the fixed ones cost less than the best plan; again after every gain.
 
         The searches run in threads of their own, but every one the same number of steps before they are compared, so
-        the outcome does not depend on the machine.
+        the outcome does not depend on the machine. A pool gathers the sheets that they pass through.
         """
         spent = sum(self.costs[b.kind] for b in fixed)
         while steps > 0 and not self.settled():
@@ -165,7 +203,8 @@ class Hunt:
             for ruin in ruins:
                 if ruin.cost() > limit:
                     ruin.give_up(limit)
-            allowed = budget.allows(min(steps, CHUNK * len(ruins)), SEARCH_SHARE) // len(ruins)
+            chunk = CHUNK if pool is None else SIP
+            allowed = budget.allows(min(steps, chunk * len(ruins)), SEARCH_SHARE) // len(ruins)
             if not allowed:
                 return
             goal = sum(self.task.areas[k] for k in self.best.waiting) - 0.5 if short else 0.5
@@ -173,10 +212,105 @@ class Hunt:
             ends = list(self.threads.map(try_it, ruins))
             budget.count(len(ruins) * allowed)
             steps -= len(ruins) * allowed
+            if pool is not None:
+                for ruin in ruins:
+                    pool.gather(ruin)
             for ruin, value in zip(ruins, ends, strict=True):
                 if value < goal:
                     self.best = State(fixed + ruin.boards(), ruin.loose())
                     break
+
+    # --- plans of proper sheets --------------------------------------------------------------------------------------
+
+    def _composer(self) -> Dive | None:
+        """What composes plans; None where the columns have not given the parts their values."""
+        columns = self.columns
+        if columns is None or columns.witness is None:
+            return None
+        pool = Pool(self.task, columns, self.rng)
+        for board in self.best.boards:
+            pool.keep(board)
+        return Dive(pool, Left(columns.demand, columns.stock))
+
+    def _compose(self, dive: Dive, budget: Budget) -> bool:
+        """One plan put together and finished; False where no sheet was worth taking."""
+
+        def go_on(work: int) -> bool:
+            budget.count(work)
+            return budget.allows(1, SEARCH_SHARE) > 0
+
+        if dive.tries % TRIES == 0:
+            self._sheets(dive.pool, budget)
+        if self.settled():
+            return True
+        end = dive.run(self._below(dive.pool.columns), go_on, self.threads, tight=self._tight(dive))
+        if end is None:
+            return True
+        if end.taken:
+            self._complete(dive.pool, end, budget)
+        return bool(end.taken)
+
+    def _below(self, columns: Columns) -> float:
+        """What a better plan may cost at most, in dearest sheets."""
+        best = sum(columns.prices[b.kind] for b in self.best.boards)
+        return (best - gcd(*columns.prices)) / columns.dearest
+
+    def _tight(self, dive: Dive) -> bool:
+        """Whether a better plan can waste next to nothing: then ruin does not come upon it, and composing has all the time."""
+        return self._below(dive.pool.columns) - dive.pool.columns.least <= TIGHT
+
+    def _sheets(self, pool: Pool, budget: Budget) -> None:
+        """Ruin of the whole plan, by the parts' values and areas alike, for the sheets that it passes through."""
+        ruins = self._pair(self.task, self.best, len(self.best.boards) + 8, LATE, pool.weights())
+        self._aim(ruins, [], budget, GATHER, pool)
+
+    def _complete(self, pool: Pool, end: Step, budget: Budget) -> None:
+        """The sheets of a try; what waits is laid out by the ruin, which may open half of them, or all where few parts wait."""
+        boards = [pool.boards[j].copy() for j in end.taken]
+        waiting = [kind for kind, n in enumerate(end.left.parts.tolist()) for _ in range(n)]
+        if not waiting:
+            if sum(self.task.stock[b.kind].cost for b in boards) < self.cost():
+                self.best = State(boards, [])
+            return
+        nearly = len(waiting) <= NEARLY
+        kept = 0 if nearly else min(len(boards) - len(boards) // 2, max(0, len(boards) - 3))
+        fixed, loose = boards[:kept], boards[kept:]
+        rest = replace(self.task, stock=stock_after(self.task, fixed))
+        ruins = self._pair(rest, State(loose, waiting), len(self.best.boards) - kept + 8)
+        if nearly:
+            sheet = max(s.x * s.y for s in self.task.stock)
+            for ruin, share in zip(ruins, REHEAT, strict=True):
+                ruin.history[:] = max(ruin.waiting(), share * sheet)
+        self._aim(ruins, fixed, budget, 4 * FINISH if nearly else FINISH)
+
+    # --- mixes of several sizes --------------------------------------------------------------------------------------
+
+    def _fill(self, mixes: Mixes, budget: Budget, steps: int) -> bool:
+        """Work for so many steps on the mixes nearest to being filled; False where there are none to choose from."""
+        if self.best.waiting:
+            return False
+        while steps > 0 and not self.settled():
+            below = sum(price_of(self.task, b.kind) for b in self.best.boards)
+            chosen = mixes.nearest(below, len(MEMORIES))
+            if not chosen:
+                return False
+            left = min(steps, FILL * len(chosen))
+            while left > 0:
+                allowed = budget.allows(min(left, CHUNK * len(chosen)), SEARCH_SHARE) // len(chosen)
+                if not allowed:
+                    return True
+                ends = list(self.threads.map(partial(fill, steps=allowed), chosen))
+                budget.count(len(chosen) * allowed)
+                left -= len(chosen) * allowed
+                steps -= len(chosen) * allowed
+                whole = [boards for boards in ends if boards is not None]
+                if whole:
+                    self.best = min((State(boards, []) for boards in whole), key=self._cost_of)
+                    break
+        return True
+
+    def _cost_of(self, state: State) -> int:
+        return sum(self.task.stock[b.kind].cost for b in state.boards)
 
     # --- columns -----------------------------------------------------------------------------------------------------
 
@@ -210,6 +344,8 @@ class Hunt:
             return not budget.cancelled
 
         mix = best_mix(columns, left, go_on)
+        if left is not None and time.perf_counter() - now > CUT_SHORT * left:
+            budget.repeatable = False
         budget.count(10 * columns.work)
         want = [p.quantity for p in self.task.pieces]
         boards = cut_columns(self.task, mix, want) if mix else []
@@ -268,13 +404,13 @@ class Hunt:
         spent = sum(self.costs[b.kind] for b in fixed)
         room = sum(self.costs[b.kind] for b in self.best.boards) - spent
         if not waiting or len(waiting) > 2 * WHOLE:
-            first, short = first_plan(_rest(self.task, want, fixed)) if waiting else ([], [])
+            first, short = first_plan(rest_of(self.task, want, fixed)) if waiting else ([], [])
             if short or sum(self.costs[b.kind] for b in first) >= room:
                 return
             kinds = [kind for kind, n in enumerate(want) if n]
-            self.best = State(fixed + [_renamed(b, kinds) for b in first], [])
+            self.best = State(fixed + [renamed(b, kinds) for b in first], [])
         elif room > 1:
-            rest = replace(self.task, stock=_stock_after(self.task, fixed))
+            rest = replace(self.task, stock=stock_after(self.task, fixed))
             slots = min(len(waiting), room // max(1, min(self.costs))) + 2
             self._aim(self._pair(rest, State([], waiting), slots), fixed, budget, steps)
 
@@ -289,7 +425,7 @@ class Hunt:
         if parts > 2 * WHOLE:
             return
         ruin = Ruin(
-            replace(self.task, stock=_stock_after(self.task, kept)), last, [], len(last) + 2, self.seed + 7
+            replace(self.task, stock=stock_after(self.task, kept)), last, [], len(last) + 2, self.seed + 7
         )
         limit, idle, best = ruin.cost(), 0, ruin.gathered()
         patience = PATIENCE + PATIENCE * parts // 10
@@ -308,38 +444,3 @@ class Hunt:
 def _search(ruin: Ruin, limit: int, steps: int, goal: float) -> float:
     """What waits after so many steps."""
     return ruin.search(limit, steps, goal)[1]
-
-
-def _rest(task: Task, left: Sequence[int], fixed: Sequence[Board]) -> Task:
-    """The task of the parts and the stock that are left."""
-    keep = [k for k, n in enumerate(left) if n]
-    return replace(
-        task,
-        pieces=tuple(replace(task.pieces[k], quantity=left[k]) for k in keep),
-        lies=tuple(task.lies[k] for k in keep),
-        areas=tuple(task.areas[k] for k in keep),
-        owners=tuple(task.owners[k] for k in keep),
-        sets=tuple(task.sets[k] for k in keep),
-        stock=_stock_after(task, fixed),
-    )
-
-
-def _stock_after(task: Task, used: Sequence[Board]) -> tuple[Stock, ...]:
-    """The sheets still in stock."""
-    count = Counter(b.kind for b in used)
-    return tuple(
-        s if s.most >= UNLIMITED else replace(s, most=s.most - count[i]) for i, s in enumerate(task.stock)
-    )
-
-
-def _renamed(board: Board, back: Sequence[int]) -> Board:
-    """The board of some kinds only, with the whole task's numbers for them."""
-    board = board.copy()
-    todo = [board.root]
-    while todo:
-        node = todo.pop()
-        if node.children is None:
-            node.part = back[node.part]
-        else:
-            todo += node.children
-    return board

@@ -19,7 +19,7 @@ from __future__ import annotations
 
 import random
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from wallwright.cutting.construct import Spot, open_board
@@ -45,8 +45,17 @@ class Budget:
     """How long to go on: a number of steps, a deadline, a caller who has had enough; whichever comes first."""
 
     def __init__(
-        self, iterations: int | None, deadline: float | None, tell: Callable[[int], bool] | None = None
+        self,
+        iterations: int | None,
+        deadline: float | None,
+        tell: Callable[[int], bool] | None = None,
+        replay: Sequence[int] | None = None,
     ) -> None:
+        """``replay``: the numbers of the questions that the clock answered with no in an earlier run, in place of a clock."""
+        self.replay = None if replay is None else frozenset(replay)
+        self.asked = 0  # questions so far
+        self.refused: list[int] = []  # the numbers of those answered with no by clock or replay
+        self.repeatable = True
         self.iterations = iterations
         self.begun = time.perf_counter()
         self.deadline = deadline
@@ -58,9 +67,7 @@ class Budget:
         """Is this share of the budget gone? Counts one step."""
         if self.cancelled or (self.iterations is not None and self.done >= share * self.iterations):
             return True
-        if self.deadline is not None and time.perf_counter() >= self.begun + share * (
-            self.deadline - self.begun
-        ):
+        if self._late(share):
             return True
         if self.tell is not None and self.done % 64 == 0 and not self.tell(self.done):
             self.cancelled = True
@@ -72,13 +79,28 @@ class Budget:
         """How many of these steps may be taken now, before the look at the clock that ``count`` does; 0 = none."""
         if self.cancelled:
             return 0
-        if self.deadline is not None and time.perf_counter() >= self.begun + share * (
-            self.deadline - self.begun
-        ):
+        if self._late(share):
             return 0
         return (
             steps if self.iterations is None else max(0, min(steps, int(share * self.iterations) - self.done))
         )
+
+    def record(self) -> tuple[int, ...]:
+        """What replays it: the questions answered with no, and the first that was never asked, where a replay must end."""
+        return (*self.refused, self.asked + 1)
+
+    def _late(self, share: float) -> bool:
+        """Is this share of the time gone? Numbers the question, and keeps the number where it is."""
+        self.asked += 1
+        if self.replay is not None:
+            late = self.asked in self.replay or self.asked >= max(self.replay, default=0)
+        else:
+            late = self.deadline is not None and time.perf_counter() >= self.begun + share * (
+                self.deadline - self.begun
+            )
+        if late:
+            self.refused.append(self.asked)
+        return late
 
     def count(self, steps: int) -> None:
         """Note steps taken, and tell the caller, who may cancel."""

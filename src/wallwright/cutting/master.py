@@ -61,6 +61,10 @@ class Master:
         entries = {part: float(n) for part, n in enumerate(made.tolist()) if n}
         self.patterns.append(self._column(cost, {**entries, self.parts + kind: 1.0}))
 
+    def bar(self, pattern: int, *, barred: bool) -> None:
+        """Keep a pattern out of the programme, or let it in again."""
+        self.patterns[pattern].SetUb(0.0 if barred else self.lp.infinity())
+
     def change(self, demand: Ints, stock: Floats) -> None:
         """Other demands and stock for the same patterns."""
         for row, wanted in zip(self.rows, demand.tolist(), strict=False):

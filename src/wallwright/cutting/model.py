@@ -286,7 +286,11 @@ class Plan:
     ``used`` sheets against ``lower_bound`` (no plan can use fewer); ``price`` against ``price_bound`` (no plan can be
     cheaper); ``proofs`` let the verifier price the bounds again. ``unplaced``: parts for which the stock did not
     suffice. ``iterations``: the steps taken. ``steps``: the steps asked for; the same problem, ``seed`` and ``steps``
-    make the same plan again. None: the clock or the caller ended the search, and another run may end elsewhere.
+    make the same plan again. None: the clock or the caller ended the search. ``replay``: for every material the moments at
+    which the clock ended a part of its search, in the count of the search itself; the same problem, ``seed`` and ``replay``
+    make the same plan again. None: a caller stopped it, the machine had to compile first, or the choice of a mix of sheet sizes
+    ran out of its time; no run need end there again.
+    ``seconds``: spent on the search; ``loading``: before it, once a process, on fetching the compiled kernels.
     """
 
     sheets: tuple[SheetPlan, ...]
@@ -299,7 +303,9 @@ class Plan:
     iterations: int = 0
     seconds: float = 0.0
     steps: int | None = None
+    replay: tuple[tuple[int, ...], ...] | None = None
     proofs: tuple[Proof, ...] = ()
+    loading: float = 0.0
 
     @property
     def proved(self) -> bool:

@@ -46,30 +46,64 @@ def parse_sheets(csv_text: str) -> tuple[Sheet, ...]:
     )
 
 
+NO_BOUND = (
+    "the stock did not suffice: what a plan with all parts needs is no bound for one that leaves some out"
+)
+
+
 def plan_json(plan: Plan, unchecked: Sequence[str] = ()) -> dict[str, Any]:
     """The plan as plain values, lengths in mm: what ``wallwright cut --json`` prints.
 
     ``x``: how many sheets are cut to this layout. ``length`` of a part lies along the sheet's length as placed, so a
     ``turned`` part shows its own width there. ``cuts`` are in sawing order; the blade takes ``at`` to ``at`` + kerf;
     panel 1 is the sheet, ``gives`` the panels below and above the blade (null: nothing is left there). ``iterations``
-    are the steps taken; ``seed`` and ``steps`` make the plan again, and ``steps`` is null where the clock or the user
-    ended the search, which no other run need repeat. ``bound_unchecked``: the materials whose bound the verifier found too
-    much work to price again; then ``proved`` is false.
+    are the steps taken. ``seed`` and ``steps`` make the plan again where steps were asked for, ``seed`` and ``replay`` where
+    the clock ended the search; both are null where the user did, where the
+    machine had to compile first, or where a mix of sheet sizes ran out of its time. ``seconds`` went into
+    the search, ``loading`` before it into fetching the compiled kernels. ``bound_unchecked``: the materials whose bound the
+    verifier found too much work to price again; then ``proved`` is false. Where the stock ran out ``lower_bound`` and
+    ``price_bound`` are null, and
+    ``no_bound`` says why.
     """
     return {
         "sheets": [_layout_json(layout) for layout in plan.sheets],
-        "lower_bound": plan.lower_bound,
+        "lower_bound": None if plan.unplaced else plan.lower_bound,
+        "no_bound": NO_BOUND if plan.unplaced else "",
         "used": plan.used,
         "seconds": round(plan.seconds, 3),
+        "loading": round(plan.loading, 3),
         "price": plan.price,
-        "price_bound": plan.price_bound,
+        "price_bound": None if plan.unplaced else plan.price_bound,
         "proved": plan.proved and not unchecked,
         "bound_unchecked": list(unchecked),
         "unplaced": [{"name": p.name, "material": p.material, "quantity": p.quantity} for p in plan.unplaced],
         "seed": plan.seed,
         "iterations": plan.iterations,
         "steps": plan.steps,
+        "replay": None if plan.replay is None else replay_text(plan.replay),
     }
+
+
+def replay_text(replay: Sequence[Sequence[int]]) -> str:
+    """What ``wallwright cut --replay`` takes: numbers with commas, materials with slashes."""
+    return "/".join(",".join(map(str, stops)) for stops in replay)
+
+
+def read_replay(text: str) -> tuple[tuple[int, ...], ...]:
+    """A replay as ``replay_text`` writes it.
+
+    Raises:
+        ValueError: something that is no whole number above 0.
+    """
+    try:
+        found = tuple(tuple(int(n) for n in row.split(",") if n.strip()) for row in text.split("/"))
+    except ValueError:
+        found = ((0,),)
+    if any(n < 1 for row in found for n in row):
+        raise ValueError(
+            f"--replay {text}: write it as the plan's JSON has it, whole numbers with commas, materials with slashes"
+        )
+    return found
 
 
 def _layout_json(layout: SheetPlan) -> dict[str, Any]:
@@ -213,6 +247,7 @@ def _rows(text: str, what: str, columns: Sequence[str], *, optional: Sequence[st
         io.StringIO(text.removeprefix("\ufeff"), newline=""), strict=True, skipinitialspace=True
     )
     head: list[str] | None = None
+    rows = 0
     try:
         for cells in reader:
             fields = [cell.strip() for cell in cells]
@@ -224,6 +259,7 @@ def _rows(text: str, what: str, columns: Sequence[str], *, optional: Sequence[st
             if len(fields) > len(head) or "\0" in "".join(fields):
                 msg = f"line {reader.line_num}: {len(fields)} fields where {len(head)} belong ({','.join(head)})"
                 raise ValueError(msg)
+            rows += 1
             given = dict(zip(head, fields, strict=False))
             yield reader.line_num, {name: given.get(name, "") for name in columns}
     except csv.Error as fault:
@@ -231,6 +267,9 @@ def _rows(text: str, what: str, columns: Sequence[str], *, optional: Sequence[st
         raise ValueError(msg) from None
     if head is None:
         msg = f"{what}: the file is empty; its first line must be {','.join(columns)}"
+        raise ValueError(msg)
+    if not rows:
+        msg = f"{what}: no {what} below the first line; write each on a line of its own: {','.join(head)}"
         raise ValueError(msg)
 
 

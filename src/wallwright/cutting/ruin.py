@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Ints = NDArray[np.int64]
+    Floats = NDArray[np.float64]
 
 MEMORY = 300  # length of the late-acceptance history: the shorter, the sooner it settles
 MOST_COST = 1 << 62
@@ -32,6 +33,7 @@ class Ruin:
         slots: int,
         seed: int,
         memory: int = MEMORY,
+        worth: Floats | None = None,
     ) -> None:
         import numpy as np
 
@@ -49,7 +51,13 @@ class Ruin:
         area = np.array(task.areas, dtype=np.float64)
         table = np.array(lays, dtype=np.int64).reshape(-1, 3)
         self.goods: Any = kernel.Goods(
-            table, self.first, area, np.array(stock, dtype=np.int64).reshape(-1, 4), levels, task.saw.kerf
+            table,
+            self.first,
+            area,
+            np.array(stock, dtype=np.int64).reshape(-1, 4),
+            levels,
+            task.saw.kerf,
+            area if worth is None else np.array(worth, dtype=np.float64),
         )
         total = sum(len(b.root.parts()) for b in boards) + len(loose)
         roomiest = max((s.x * s.y for s in task.stock), default=0)
@@ -105,6 +113,22 @@ class Ruin:
     def boards(self) -> list[Board]:
         """The boards as they stand."""
         return [self._unload(slot) for slot in range(len(self.bench.H)) if self.bench.H[slot, 6]]
+
+    def makes(self) -> list[tuple[int, int, Ints]]:
+        """Slot, kind and how many of each part, of every board as it stands."""
+        import numpy as np
+
+        H, N = self.bench.H, self.bench.N
+        found: list[tuple[int, int, Ints]] = []
+        for slot in np.flatnonzero(H[:, 6] == 1).tolist():
+            lays = N[slot, : H[slot, 3], 6]
+            parts = self.goods.lays[lays[lays >= 0], 0]
+            found.append((slot, int(H[slot, 2]), np.bincount(parts, minlength=len(self.task.pieces))))
+        return found
+
+    def board(self, slot: int) -> Board:
+        """One board as it stands."""
+        return self._unload(slot)
 
     def _unload(self, slot: int) -> Board:
         rows = self.bench.N[slot].tolist()

@@ -44,7 +44,7 @@ EMPTY = 0.1  # chance to clear a chosen sheet
 VIEW = 96  # sheets looked at by one recreation
 
 # lays: (part, x, y) each, those of part p from first[p] to first[p + 1]; sheets: (x, y, stock, cost)
-Goods = namedtuple("Goods", "lays first area sheets levels kerf")
+Goods = namedtuple("Goods", "lays first area sheets levels kerf worth")
 # nodes, heads, measures, slabs of every board; the same of the copies; parts waiting and their copy; scratch
 Bench = namedtuple("Bench", "N H M S N2 H2 M2 S2 wait wait2 touched watch stack loose order rng")
 
@@ -138,8 +138,10 @@ def _rank(t, g):
             key = g.area[p]
         elif measure < 0.75:
             key = max(x, y) + 1e-6 * draw(rng)
-        elif measure < 0.9:
+        elif measure < 0.85:
             key = min(x, y) + 1e-6 * draw(rng)
+        elif measure < 0.92:
+            key = g.worth[p]
         else:
             key = draw(rng)
         i = count
@@ -283,7 +285,7 @@ def waiting(t, g):
     """Area of the parts that wait."""
     total = 0.0
     for p in range(len(t.wait)):
-        total += t.wait[p] * g.area[p]
+        total += t.wait[p] * g.worth[p]
     return total
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -49,21 +49,29 @@ def solve(
     iterations: int | None = None,
     seed: int = 1,
     progress: Callable[[Progress], bool | None] | None = None,
+    replay: Sequence[Sequence[int]] | None = None,
 ) -> Plan:
     """The best plan found: cheapest first, then with the largest offcut.
 
     Args:
         problem: parts, sheets and saw.
-        seconds: time to spend; 10 where neither time nor iterations are given.
+        seconds: time to spend on the search; 10 where neither time nor iterations are given. Fetching the compiled kernels
+            comes before it, once a process, and is told apart as the plan's ``loading``.
         iterations: steps to spend. With ``iterations`` and no ``seconds`` the same seed gives the same plan, and the
             plan's ``steps`` says so; the clock and a caller who stops the search leave it None.
         seed: of the search.
         progress: called now and then; answers False to stop, and the best plan so far is returned.
+        replay: of an earlier plan by the clock, in place of seconds and iterations: with its seed, the same plan again.
 
     Raises:
-        ValueError: seconds or iterations below zero.
+        ValueError: seconds or iterations below zero; a replay of another number of materials, or beside seconds or iterations.
     """
-    if seconds is None and iterations is None:
+    if replay is not None and (
+        seconds is not None or iterations is not None or len(replay) != len(problem.materials())
+    ):
+        msg = f"replay: one list for each of {len(problem.materials())} material(s), without seconds and iterations"
+        raise ValueError(msg)
+    if seconds is None and iterations is None and replay is None:
         seconds = SECONDS
     for name, value in (("seconds", seconds), ("iterations", iterations)):
         if value is not None and not value >= 0:
@@ -72,38 +80,42 @@ def solve(
     from wallwright.cutting import warm
     from wallwright.cutting.hunt import Hunt
 
-    begun = time.perf_counter()
+    asked = time.perf_counter()
     if seconds is not None:
         warm.load()  # else the first material's share would pay for it, and its search be over before it began
+    begun = time.perf_counter()
     jobs = tasks(problem)
     bounds = [bound(task) for task in jobs]
     searches = [
         Hunt(t, _first(t), b.cost, b.sheets, seed * 1_000_003 + i)
         for i, (t, b) in enumerate(zip(jobs, bounds, strict=True))
     ]
-    done, whole = _share(jobs, searches, begun, seconds, iterations, progress)
+    done, whole, stops = _share(jobs, searches, begun, seconds, iterations, progress, replay)
     plan = plan_of(jobs, [s.best for s in searches], [Bound(s.sheets, s.floor) for s in searches])
     return replace(
         plan,
         seed=seed,
         iterations=done,
         seconds=time.perf_counter() - begun,
-        steps=iterations if seconds is None and whole else None,
+        loading=begun - asked if seconds is not None else 0.0,
+        steps=iterations if seconds is None and replay is None and whole else None,
+        replay=stops if iterations is None and whole else None,
         proofs=tuple(s.proof(b.shares) for s, b in zip(searches, bounds, strict=True)),
     )
 
 
-def _share(
+def _share(  # noqa: PLR0913
     jobs: list[Task],
     searches: list[Hunt],
     begun: float,
     seconds: float | None,
     iterations: int | None,
     progress: Callable[[Progress], bool | None] | None,
-) -> tuple[int, bool]:
+    replay: Sequence[Sequence[int]] | None,
+) -> tuple[int, bool, tuple[tuple[int, ...], ...] | None]:
     """Give each material its share of the budget by its number of parts; what one leaves goes to the next.
 
-    Returns the steps taken, and whether the caller let it come to its end.
+    Returns the steps taken, whether the caller let it come to its end, and what replays it (None = nothing does).
     """
     done = 0
 
@@ -115,20 +127,24 @@ def _share(
         return progress(Progress(done + steps, used, least, time.perf_counter() - begun)) is not False
 
     if not tell(0):
-        return 0, False
+        return 0, False, None
+    stops: list[tuple[int, ...]] = []
+    repeatable = True
     to_come = sum(_parts(task) for task in jobs)
-    for task, search in zip(jobs, searches, strict=True):
+    for i, (task, search) in enumerate(zip(jobs, searches, strict=True)):
         share = _parts(task) / to_come
         to_come -= _parts(task)
         steps = None if iterations is None else round((iterations - done) * share)
         now = time.perf_counter()
         deadline = None if seconds is None else now + max(0.0, begun + seconds - now) * share
-        budget = Budget(steps, deadline, tell)
+        budget = Budget(steps, deadline, tell, None if replay is None else replay[i])
         search.run(budget)
         done += budget.done
         if budget.cancelled:
-            return done, False
-    return done, True
+            return done, False, None
+        stops.append(budget.record())
+        repeatable = repeatable and budget.repeatable
+    return done, True, tuple(stops) if repeatable else None
 
 
 def _parts(task: Task) -> int:

@@ -17,7 +17,7 @@ from wallwright.carcass.arch import Arch
 from wallwright.carcass.cladding import face_pieces
 from wallwright.carcass.niche import arch_of, arched_clear
 from wallwright.core.shape import Block
-from wallwright.export.solids import Flutes, Mesh, Point3, board, pieces, ring, under_arch
+from wallwright.export.solids import Flutes, Mesh, Point3, board, left_of, ring, under_arch
 from wallwright.job.face import obstacle_box
 from wallwright.library import load
 
@@ -35,7 +35,7 @@ ROOM = 3200.0  # how much floor is shown in front [mm]
 
 
 @dataclass(slots=True)
-class _Scene:
+class Scene:
     """The lists of a glTF file as they grow."""
 
     nodes: list[dict[str, Any]] = field(default_factory=list[dict[str, Any]])
@@ -120,7 +120,12 @@ def _linear(two: str) -> float:
 
 def wall_glb(wall: Wall) -> bytes:
     """The whole wall as GLB bytes. Nodes: room, screen, one group a unit with its parts, points, lights."""
-    scene = _Scene()
+    return _glb(*wall_scene(wall))
+
+
+def wall_scene(wall: Wall) -> tuple[Scene, list[int]]:
+    """The wall as nodes, meshes and materials, and the numbers of the nodes at the root."""
+    scene = Scene()
     roots = [scene.group("room", _room(scene, wall)), _screen(scene, wall)]
     by: dict[str, list[int]] = {}
     for part in wall.carcass.parts:
@@ -131,10 +136,10 @@ def wall_glb(wall: Wall) -> bytes:
     points = _points(scene, wall)
     lights = _lights(scene, wall)
     roots += [scene.group(name, found) for name, found in (("points", points), ("lights", lights)) if found]
-    return _glb(scene, roots)
+    return scene, roots
 
 
-def _room(scene: _Scene, wall: Wall) -> list[int]:
+def _room(scene: Scene, wall: Wall) -> list[int]:
     """The wall, the floor, and what is on the wall already."""
     face = wall.face
     finish = load.finishes().get(wall.job.design.finishes.wall or "paint_warm_white")
@@ -153,7 +158,7 @@ def _room(scene: _Scene, wall: Wall) -> list[int]:
     return out
 
 
-def _screen(scene: _Scene, wall: Wall) -> int:
+def _screen(scene: Scene, wall: Wall) -> int:
     screen = wall.sight.screen
     frame = screen.frame
     body = scene.mesh("screen", "#101114", "satin")
@@ -179,11 +184,11 @@ def _screen(scene: _Scene, wall: Wall) -> int:
     )
 
 
-def _part(scene: _Scene, part: Part, wall: Wall) -> int:
+def _part(scene: Scene, part: Part, wall: Wall) -> int:
     """A part in its true form: a fluted board fluted, a head under an arch cut to it, a lining bent, a notched board notched."""
     look = _part_mesh(scene, part, wall)
-    if part.cuts:
-        left = pieces(part.block, part.cuts)
+    left = left_of(part, wall.cooling.openings)
+    if len(left) > 1 or part.cuts:
         return scene.group(part.id, [scene.box(f"{part.id} {i}", b, look) for i, b in enumerate(left, 1)])
     mesh = _formed(part, wall)
     return scene.solid(part.id, mesh, look) if mesh else scene.box(part.id, part.block, look)
@@ -220,7 +225,7 @@ def _within_lining(zone: PanelZone, wall: Wall) -> Arch | None:
     return Arch(arch.x + t, arch.span - 2 * t, arch.springing, arch.rise - t) if arch.rise > t else None
 
 
-def _facing(scene: _Scene, zone: PanelZone) -> list[int]:
+def _facing(scene: Scene, zone: PanelZone) -> list[int]:
     """What lies on a zone's board and is bought by area, not cut from board: tiles and slabs with their joints, paper, paint."""
     finish = load.finishes().get(zone.finish)
     if finish is None or zone.kind not in ("tile", "slab", "framed"):
@@ -245,14 +250,14 @@ def _facing(scene: _Scene, zone: PanelZone) -> list[int]:
     return out
 
 
-def _cut(scene: _Scene, name: str, block: Block, arch: Arch | None, look: int) -> int:
+def _cut(scene: Scene, name: str, block: Block, arch: Arch | None, look: int) -> int:
     """A box, its head cut to the zone's arch where it reaches that."""
     if arch is None or block.z + block.dz <= arch.springing:
         return scene.box(name, block, look)
     return scene.solid(name, board(block, arch), look)
 
 
-def _part_mesh(scene: _Scene, part: Part, wall: Wall) -> int:
+def _part_mesh(scene: Scene, part: Part, wall: Wall) -> int:
     """The material of a part: its finish, in the job's own colour where one is chosen."""
     chosen = wall.job.design.finishes
     finish = load.finishes().get(part.finish)
@@ -270,7 +275,7 @@ def _part_mesh(scene: _Scene, part: Part, wall: Wall) -> int:
     )
 
 
-def _points(scene: _Scene, wall: Wall) -> list[int]:
+def _points(scene: Scene, wall: Wall) -> list[int]:
     plate = scene.mesh("plate", "#F4F4F2", "satin")
     return [
         scene.box(
@@ -291,7 +296,7 @@ def _face_at(wall: Wall, x: float, z: float) -> float:
     return max(over, default=0.0)
 
 
-def _lights(scene: _Scene, wall: Wall) -> list[int]:
+def _lights(scene: Scene, wall: Wall) -> list[int]:
     """Each leg of each LED run as a thin glowing bar."""
     glow = scene.mesh("led", "#FFE8C4", "matt", glow=1.0)
     out: list[int] = []
@@ -308,7 +313,7 @@ def _lights(scene: _Scene, wall: Wall) -> list[int]:
     return out
 
 
-def _cube() -> Mesh:
+def unit_cube() -> Mesh:
     """A cube of edge 1 about the origin, already in the file's axes."""
     mesh = Mesh()
     for axis in range(3):
@@ -333,12 +338,12 @@ def _single(mm: float) -> float:
     return struct.unpack("<f", struct.pack("<f", _m(mm)))[0]
 
 
-def _glb(scene: _Scene, roots: list[int]) -> bytes:
+def _glb(scene: Scene, roots: list[int]) -> bytes:
     """The file: a JSON chunk and a binary chunk, each padded to 4 bytes (glTF 2.0, GLB layout)."""
     binary = b""
     views: list[dict[str, Any]] = []
     accessors: list[dict[str, Any]] = []
-    for mesh in (_cube(), *(_in_metres(solid) for solid in scene.solids)):
+    for mesh in (unit_cube(), *(_in_metres(solid) for solid in scene.solids)):
         lows = [min(point[i] for point in mesh.points) for i in range(3)]
         highs = [max(point[i] for point in mesh.points) for i in range(3)]
         for kind, values, target, more in (

@@ -6,6 +6,7 @@ same every time, and no 250 MB library has to load in the middle of an issue. Th
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from wallwright.carcass.arch import Arch, outline
@@ -15,11 +16,12 @@ from wallwright.export.ifc_services import services
 from wallwright.export.ifc_sets import Value, properties, quantities
 from wallwright.export.ifc_shell import aggregated, shell, space
 from wallwright.export.ifc_solid import LEAST, Body, Place, before, corner, drawn_out, element, solid
-from wallwright.export.solids import pieces
+from wallwright.export.solids import left_of, pieces
 from wallwright.export.step import StepFile, listed, quoted
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import PanelZone, Part, UnitBox
+    from wallwright.cooling.record import VentOpening
     from wallwright.derive import Wall
 
 
@@ -162,12 +164,13 @@ def _unit(p: Place, wall: Wall, unit: UnitBox) -> str:
     }
     properties(p.f, made, unit.ref, "Pset_FurnitureTypeCommon", rows)
     if parts:
-        aggregated(p, f"parts of {unit.ref}", made, [_part(p, part) for part in parts])
+        openings = wall.cooling.openings
+        aggregated(p, f"parts of {unit.ref}", made, [_part(p, part, openings) for part in parts])
     return made
 
 
-def _part(p: Place, part: Part) -> str:
-    body = solid(p, *(pieces(part.block, part.cuts) or (part.block,)))
+def _part(p: Place, part: Part, openings: Sequence[VentOpening]) -> str:
+    body = solid(p, *left_of(part, openings))
     made = element(
         p, "IFCBUILDINGELEMENTPART", f"part {part.id}", part.id, part.name, body, ".USERDEFINED.", kind=part.role.upper()
     )  # fmt: skip

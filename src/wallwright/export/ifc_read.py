@@ -8,28 +8,18 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from wallwright.core.shape import Box
 from wallwright.core.units import Length
-from wallwright.export.ifc_shapes import Frame, Shape, Slab, Span, named, opened, shaper, slab
+from wallwright.export.ifc_shapes import Building, Frame, Shape, Slab, named, opened, shaper, slab
+from wallwright.export.ifc_things import LEAST, NEAR, THINGS, length, numbered, openings, things, windows
 from wallwright.job.problem import fail
-from wallwright.job.survey import Obstacle, ObstacleKind, Reading, Room, Side, Survey, SurveyedWall, Window
+from wallwright.job.survey import Reading, Room, Survey, SurveyedWall
 
-NEAR = 150.0
-"""So near a wall's face [mm] a space begins that it bounds: finishes and skirtings are drawn or not."""
-BEFORE = 400.0  # what begins so near before the wall stands or hangs on it [mm]
-LEAST = 20.0  # what covers less of the wall is not shown [mm]
 STRAIGHT = 0.97  # a wall that fills less of its own box is bent, or has corners
-THINGS: dict[str, ObstacleKind] = {
-    "IfcColumn": "column", "IfcBeam": "beam", "IfcSpaceHeater": "radiator", "IfcOutlet": "socket", "IfcPipeSegment": "pipe",
-    "IfcSwitchingDevice": "switch", "IfcUnitaryEquipment": "ac", "IfcFlowTerminal": "other", "IfcFlowSegment": "pipe",
-    "IfcCableCarrierSegment": "cable", "IfcCableSegment": "cable", "IfcEnergyConversionDevice": "radiator",
-}  # fmt: skip
-COVERINGS: dict[str, ObstacleKind] = {"SKIRTINGBOARD": "skirting", "MOLDING": "cornice"}
 KEEP_OUT_OF = (
     "IfcWall", "IfcSlab", "IfcRoof", "IfcSpace", "IfcOpeningElement", "IfcDoor", "IfcWindow", "IfcSite", "IfcBuilding",
     "IfcBuildingStorey", "IfcGrid", "IfcAnnotation",
@@ -63,17 +53,6 @@ class RoomRead:
     left: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Model:
-    """The file with its walls and spaces as shapes."""
-
-    file: Any
-    shape: Callable[[Any], Shape | None]
-    walls: tuple[tuple[Any, Slab], ...]
-    spaces: tuple[tuple[Any, Shape], ...]
-    dumb: tuple[str, ...]
-
-
 def list_walls(path: str | Path) -> tuple[FoundWall, ...]:
     """The straight walls of a file, the longest first. JobError where it cannot be read."""
     return _listed(_model(path))
@@ -100,7 +79,7 @@ def read_room(path: str | Path, wall: str = "", space: str = "", *, other_side: 
     return _read(model, found, chosen, element, body, space, other_side)
 
 
-def _model(path: str | Path) -> _Model:
+def _model(path: str | Path) -> Building:
     file, shape = opened(path), shaper()
     walls: list[tuple[Any, Slab]] = []
     dumb: list[str] = []
@@ -112,10 +91,10 @@ def _model(path: str | Path) -> _Model:
             walls.append((element, slab(made)))
     spaces = [(e, made) for e in file.by_type("IfcSpace") if (made := shape(e)) is not None]
     walls.sort(key=lambda pair: (-round(pair[1].length, 1), named(pair[0]), pair[1].shape.ident))
-    return _Model(file, shape, tuple(walls), tuple(spaces), tuple(dumb))
+    return Building(file, shape, tuple(walls), tuple(spaces), tuple(dumb))
 
 
-def _listed(model: _Model) -> tuple[FoundWall, ...]:
+def _listed(model: Building) -> tuple[FoundWall, ...]:
     return tuple(
         FoundWall(
             i, named(element), body.shape.ident, _storey(element), body.length, body.height, body.thickness,
@@ -160,7 +139,7 @@ def _frame(body: Slab, out_sign: int, floor: float) -> Frame:
     return Frame((x, y, floor), right, out)
 
 
-def _beside(model: _Model, body: Slab) -> list[tuple[Any, Shape, int]]:
+def _beside(model: Building, body: Slab) -> list[tuple[Any, Shape, int]]:
     """The spaces that a wall bounds, the widest along it first, with the side each is on."""
     out: list[tuple[float, Any, Shape, int]] = []
     for element, space in model.spaces:
@@ -180,7 +159,7 @@ def _beside(model: _Model, body: Slab) -> list[tuple[Any, Shape, int]]:
 
 
 def _read(  # noqa: PLR0913
-    model: _Model, found: tuple[FoundWall, ...], chosen: FoundWall, element: Any, body: Slab, asked: str, other: bool
+    model: Building, found: tuple[FoundWall, ...], chosen: FoundWall, element: Any, body: Slab, asked: str, other: bool
 ) -> RoomRead:  # fmt: skip
     beside = _beside(model, body)
     wanted = [one for one in beside if named(one[0]) == asked] or beside
@@ -220,158 +199,28 @@ def _read(  # noqa: PLR0913
     if body.fill < STRAIGHT:
         guessed.append("the wall is bent or has corners: it was read as the box round it")
     obstacles = [
-        *_openings(model, element, body, frame, width, height, taken),
-        *_things(model, frame, width, height, taken),
+        *openings(model, element, body, frame, width, height, taken),
+        *things(model, frame, width, height, taken),
     ]
-    windows = _windows(model, element, frame, width, depth, taken) if depth else []
+    daylight = windows(model, element, frame, (width, height, depth), taken) if depth else []
     material = _material(element)
     guessed.append(
         f"what the wall is made of is left unknown{f' (the file says {material!r})' if material else ''}: probe it before any fixing"
     )
     survey = Survey(
         room=Room(
-            name=named(room[0])[:400] if room else "Living room", depth=_length(depth) if depth else None
+            name=named(room[0])[:400] if room else "Living room", depth=length(depth) if depth else None
         ),
         wall=SurveyedWall(
-            widths=(Reading(Length(min(1000.0, height / 2)), _length(width)),),
-            heights=(Reading(Length(width / 2), _length(height)),),
-            leaf=_length(body.thickness),
+            widths=(Reading(Length(min(1000.0, height / 2)), length(width)),),
+            heights=(Reading(Length(width / 2), length(height)),),
+            leaf=length(body.thickness),
             outside=_outside(element),
         ),
-        obstacles=tuple(_numbered(obstacles)),
-        windows=tuple(windows),
+        obstacles=tuple(numbered(obstacles)),
+        windows=tuple(daylight),
     )
     return RoomRead(survey, chosen, found, tuple(taken), tuple(guessed), tuple(_left(model, survey)))
-
-
-def _length(mm: float) -> Length:
-    """A length out of a model: nobody has measured it."""
-    return Length(round(mm, 1), state="assumed")
-
-
-def _openings(  # noqa: PLR0913
-    model: _Model, element: Any, body: Slab, frame: Frame, width: float, height: float, taken: list[str]
-) -> Iterator[Obstacle]:  # fmt: skip
-    """Holes in the wall: doors, windows, niches, and passages that nothing fills."""
-    for relation in element.HasOpenings or ():
-        hole = relation.RelatedOpeningElement
-        filled = [one.RelatedBuildingElement for one in hole.HasFillings or ()]
-        shape = model.shape(hole) or next((made for one in filled if (made := model.shape(one))), None)
-        if shape is None:
-            continue
-        along, away, up = frame.spans(shape.points)
-        box = _clipped(along, up, width, height)
-        if box is None:
-            continue
-        kind: ObstacleKind = "door"
-        note = "opening without a door"
-        if filled:
-            kind = "window" if filled[0].is_a("IfcWindow") else "door"
-            note = named(filled[0])
-        elif away[0] > -body.thickness + LEAST:
-            if away[1] < -LEAST:
-                continue  # a recess of the wall's other face
-            kind, note = "niche", f"recess {-away[0]:.0f} deep"
-        elif up[0] > 300:
-            kind, note = "window", "opening without a window"
-        taken.append(
-            f"{kind} at x {box.x:.0f}, z {box.z:.0f}: {box.width:.0f} × {box.height:.0f} mm ({note})"
-        )
-        yield _obstacle(kind, box, 0.0, note)
-
-
-def _things(model: _Model, frame: Frame, width: float, height: float, taken: list[str]) -> Iterator[Obstacle]:
-    """What stands or hangs on the wall, or is let into it."""
-    for element in model.file.by_type("IfcElement"):
-        kind: ObstacleKind | None = next(
-            (ours for theirs, ours in THINGS.items() if element.is_a(theirs)), None
-        )
-        if element.is_a("IfcCovering"):
-            kind = COVERINGS.get(str(element.PredefinedType))
-        shape = model.shape(element) if kind else None
-        if kind is None or shape is None:
-            continue
-        along, away, up = frame.spans(shape.points)
-        box = _clipped(along, up, width, height)
-        if box is None or away[1] < -LEAST or away[0] > BEFORE:
-            continue
-        if away[0] < -BEFORE and kind in ("pipe", "cable"):
-            continue  # it goes through the wall elsewhere in the building
-        taken.append(
-            f"{kind} {shape.name!r} at x {box.x:.0f}, z {box.z:.0f}, {max(away[1], 0):.0f} mm into the room"
-        )
-        yield _obstacle(kind, box, max(away[1], 0.0), shape.name)
-
-
-def _windows(  # noqa: PLR0913
-    model: _Model, element: Any, frame: Frame, width: float, depth: float, taken: list[str]
-) -> list[Window]:  # fmt: skip
-    """Windows in the room's other walls, for daylight and reflections."""
-    out: list[Window] = []
-    for other in model.file.by_type("IfcWall"):
-        if other.GlobalId == element.GlobalId:
-            continue
-        for relation in other.HasOpenings or ():
-            hole = relation.RelatedOpeningElement
-            if not any(one.RelatedBuildingElement.is_a("IfcWindow") for one in hole.HasFillings or ()):
-                continue
-            shape = model.shape(hole)
-            if shape is None:
-                continue
-            along, away, up = frame.spans(shape.points)
-            side = _side(along, away, width, depth)
-            if side is None or up[1] < 0:
-                continue
-            span = along if side == "opposite" else away
-            ref = f"WN{len(out) + 1}"
-            out.append(
-                Window(
-                    ref,
-                    side,
-                    _length(max(span[0], 0.0)),
-                    _length(max(up[0], 0.0)),
-                    _length(span[1] - span[0]),
-                    _length(up[1] - up[0]),
-                )
-            )
-            taken.append(f"window {ref} in the wall {side if side == 'opposite' else f'on the {side}'}")
-    return out
-
-
-def _side(along: Span, away: Span, width: float, depth: float) -> Side | None:
-    """In which of the room's other walls a hole is; None where it is none of this room's."""
-    across, through = (along[0] + along[1]) / 2, (away[0] + away[1]) / 2
-    far = 600.0  # a thick outside wall with its finishes
-    if 0 < across < width and depth - NEAR < through < depth + far:
-        return "opposite"
-    if 0 < through < depth and -far < across < NEAR:
-        return "left"
-    if 0 < through < depth and width - NEAR < across < width + far:
-        return "right"
-    return None
-
-
-def _clipped(along: Span, up: Span, width: float, height: float) -> Box | None:
-    """What of it is before the wall's face; None where that is nothing to speak of."""
-    x, right = max(along[0], 0.0), min(along[1], width)
-    z, top = max(up[0], 0.0), min(up[1], height)
-    return Box(x, z, right - x, top - z) if right - x > LEAST and top - z > LEAST else None
-
-
-def _obstacle(kind: ObstacleKind, box: Box, projection: float, note: str) -> Obstacle:
-    return Obstacle(
-        "?", kind, _length(box.x), _length(box.z), _length(box.width), _length(box.height), _length(projection), note=note[:400]
-    )  # fmt: skip
-
-
-def _numbered(obstacles: list[Obstacle]) -> Iterator[Obstacle]:
-    """Each with a reference of its kind, from left to right."""
-    from dataclasses import replace
-
-    count: Counter[str] = Counter()
-    for thing in sorted(obstacles, key=lambda one: (one.kind, one.x.mm, one.z.mm)):
-        count[thing.kind] += 1
-        yield replace(thing, ref=f"{thing.kind}_{count[thing.kind]}")
 
 
 def _material(element: Any) -> str:
@@ -391,7 +240,7 @@ def _outside(element: Any) -> bool:
     return bool(sets.get("Pset_WallCommon", {}).get("IsExternal"))
 
 
-def _left(model: _Model, survey: Survey) -> Iterator[str]:
+def _left(model: Building, survey: Survey) -> Iterator[str]:
     """What the file holds and the survey does not."""
     yield from model.dumb
     others = Counter(

@@ -75,6 +75,17 @@ class Slab:
         return self.shape.high - self.shape.low
 
 
+@dataclass(frozen=True, slots=True)
+class Building:
+    """The file, what gives the shape of an element, its walls and spaces as shapes, and what could not be read."""
+
+    file: Any
+    shape: Callable[[Any], Shape | None]
+    walls: tuple[tuple[Any, Slab], ...]
+    spaces: tuple[tuple[Any, Shape], ...]
+    dumb: tuple[str, ...]
+
+
 def opened(path: str | Path) -> Any:
     """The file, read. JobError, saying what to do, where it is missing, no IFC, broken, or the extra is not installed."""
     name = str(path)

@@ -13,21 +13,24 @@ import secrets
 import shutil
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from wallwright.core.table import Table
 from wallwright.cutting.freed import freed
 from wallwright.cutting.model import Placed, to_mm
-from wallwright.export.dxf import sheet_dxf
+from wallwright.export.boring import boring_csv
+from wallwright.export.dxf import drawings_dxf, sheet_dxf
 from wallwright.export.gltf import wall_glb
 from wallwright.export.ics import programme_ics
 from wallwright.export.ifc import wall_ifc
 from wallwright.export.pdf import documents_pdf, drawings_pdf, is_archive, lost_letters
 from wallwright.export.quote import quote_pdf
+from wallwright.export.role_sets import WHENS, client_pictures, role_contents
 from wallwright.export.svg import sheet_svg
 from wallwright.export.xlsx import csv, xlsx
 from wallwright.rules import check
@@ -40,6 +43,8 @@ from wallwright.sheets.templates import templates
 if TYPE_CHECKING:
     from wallwright.cutting.record import CutPlans
     from wallwright.derive import Wall
+    from wallwright.sheets.roles import Role
+    from wallwright.sheets.tiles import Paper
 
 MANIFEST = "manifest.json"
 _FORMAT = "wallwright-issue"
@@ -58,7 +63,10 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class Manifest:
-    """What was issued: the job's number, revision and date, each file with its SHA-256, and what was left out and why."""
+    """What was issued: the job's number, revision and date, each file with its SHA-256, and what was left out and why.
+
+    since : of a set of changes alone, the revision it is read with, the sheets in force and those that are void
+    """
 
     number: str
     title: str
@@ -67,6 +75,7 @@ class Manifest:
     date: str
     files: tuple[Entry, ...]
     left_out: tuple[str, ...]
+    since: Mapping[str, Any] = field(default_factory=dict[str, Any])
 
     def as_dict(self) -> dict[str, Any]:
         """For JSON, as manifest.json holds it."""
@@ -79,6 +88,7 @@ class Manifest:
             "date": self.date,
             "files": [{"name": e.name, "size": e.size, "sha256": e.sha256} for e in self.files],
             "left_out": list(self.left_out),
+            **({"since": dict(self.since)} if self.since else {}),
         }
 
 
@@ -104,7 +114,15 @@ def refuse_danger(wall: Wall) -> None:
 
 
 def issue(
-    wall: Wall, out_dir: str | Path, *, cuts: CutPlans | None = None, progress: Progress | None = None
+    wall: Wall,
+    out_dir: str | Path,
+    *,
+    cuts: CutPlans | None = None,
+    progress: Progress | None = None,
+    roles: Sequence[Role] = (),
+    whole: bool = True,
+    tiles: Paper = "A4",
+    pictures: bool = False,
 ) -> Manifest:
     """Write the issue set of a wall.
 
@@ -113,6 +131,10 @@ def issue(
         out_dir: The folder. One that is there is replaced only when it is empty or holds an issue set of ours.
         cuts: Better cutting plans than the wall's quick ones.
         progress: Called with the share done (0..1) and what is being made.
+        roles: Readers whose own sets are written too, each one PDF.
+        whole: Whether the whole set is written; else only what those readers get.
+        tiles: The paper of the templates at full size.
+        pictures: Whether the client's pictures by day and by night are written as files too; his own set always has them.
 
     Raises:
         NotForConstruction: a construction set with a danger open; nothing is written.
@@ -125,21 +147,42 @@ def issue(
     tell = progress or (lambda share, words: None)
     files: dict[str, bytes] = {}
     left_out: list[str] = []
-    for share, name, data in contents(wall, cuts, left_out):
+    shots = client_pictures(wall) if pictures or "client" in roles else ()
+    if pictures:
+        files |= {f"picture_{when}.png": png for when, (_, png, _) in zip(WHENS, shots, strict=True)}
+    every = partial(contents, tiles=tiles)
+    making = (
+        role_contents(wall, roles, cuts, left_out, every, whole=whole, shots=shots)
+        if roles
+        else every(wall, cuts, left_out)
+    )
+    for share, name, data in making:
         files[name] = data
         tell(share, name)
-    manifest = _manifest(wall, files, left_out)
-    files[MANIFEST] = (json.dumps(manifest.as_dict(), indent=1, ensure_ascii=False) + "\n").encode()
-    _bring_in(target, files)
+    manifest = write_set(wall, target, files, left_out)
     tell(1.0, "done")
     return manifest
 
 
-def contents(wall: Wall, cuts: CutPlans | None, left_out: list[str]) -> Iterator[tuple[float, str, bytes]]:
+def write_set(
+    wall: Wall, target: Path, files: dict[str, bytes], left_out: list[str], since: Mapping[str, Any] | None = None
+) -> Manifest:  # fmt: skip
+    """The files and their manifest in the folder, whole or not at all. Raises as `issue` does."""
+    _may_replace(target)
+    manifest = replace(_manifest(wall, files, left_out), since=since or {})
+    files[MANIFEST] = (json.dumps(manifest.as_dict(), indent=1, ensure_ascii=False) + "\n").encode()
+    _bring_in(target, files)
+    return manifest
+
+
+def contents(
+    wall: Wall, cuts: CutPlans | None, left_out: list[str], tiles: Paper = "A4"
+) -> Iterator[tuple[float, str, bytes]]:  # fmt: skip
     """Every file of the set but the manifest: (share done, name, bytes). What cannot be made is named in `left_out`."""
     from wallwright.job.write import write_job
     from wallwright.rules.check import check
     from wallwright.tables import all_tables
+    from wallwright.tables.boring import hole_list
 
     chosen, job = cuts or wall.cuts, wall.job
     tables = all_tables(wall, check(wall))
@@ -149,7 +192,7 @@ def contents(wall: Wall, cuts: CutPlans | None, left_out: list[str]) -> Iterator
         sheets = drawing_set(wall, chosen)
         pdfs["drawings.pdf"] = typesetter.submit(drawings_pdf, sheets)
         pdfs["quote.pdf"] = typesetter.submit(quote_pdf, quote_paper(wall), job.currency)
-        pdfs["templates.pdf"] = typesetter.submit(lambda: drawings_pdf(templates(wall)))
+        pdfs["templates.pdf"] = typesetter.submit(lambda: drawings_pdf(templates(wall, tiles)))
         if wall.carcass.parts:
             pdfs["labels.pdf"] = typesetter.submit(lambda: drawings_pdf(labels.sheets(wall, chosen)))
         names = (job.title, job.client, job.designer, job.approver, *(sheet.title for sheet in sheets))
@@ -159,12 +202,23 @@ def contents(wall: Wall, cuts: CutPlans | None, left_out: list[str]) -> Iterator
         named = {sheet.name: sheet for sheet in sheets}
         yield 0.25, "elevation.dxf", sheet_dxf(named["elevation"])
         yield 0.35, "services.dxf", sheet_dxf(named["services"])
+        yield 0.38, "drawings.dxf", drawings_dxf(sheets)
         yield 0.40, "wall.ifc", wall_ifc(wall)
         yield 0.42, "wall.glb", wall_glb(wall)
-        yield 0.46, "schedules.xlsx", xlsx(tables, job.title, job.date)
+        boring = hole_list(
+            wall
+        )  # too long to print: in the workbook, as CSV, and by the row on the drilling sheets
+        schedules = (*tables, boring) if boring.rows else tables
+        yield 0.46, "schedules.xlsx", xlsx(schedules, job.title, job.date)
         yield 0.47, "cutlist.csv", cutlist_csv(wall)
+        if boring.rows:
+            yield 0.475, "holes.csv", boring_csv(wall)
         yield 0.48, "cutting_plan.csv", cutting_plan_csv(chosen)
         yield 0.52, "programme.ics", programme_ics(wall)
+        for name in ("commissioning", "snag_list", "variations"):
+            for table in tables:
+                if table.name == name:
+                    yield 0.53, f"{name}.csv", csv([col.heading for col in table.columns], table.rows)
         for sheet in sheets:
             yield 0.56, svg_name(sheet), sheet_svg(sheet).encode()
         for i, (name, made) in enumerate(pdfs.items(), 1):
@@ -179,6 +233,17 @@ def contents(wall: Wall, cuts: CutPlans | None, left_out: list[str]) -> Iterator
 def svg_name(sheet: Sheet) -> str:
     """The file name of a sheet's SVG: its number and name."""
     return f"{sheet.number:02d}_{sheet.name}.svg"
+
+
+def data_files(wall: Wall, cuts: CutPlans) -> Iterator[tuple[str, bytes]]:
+    """The files of the set that are neither printed nor drawn: models, lists for machines, the calendar."""
+    yield "wall.ifc", wall_ifc(wall)
+    yield "wall.glb", wall_glb(wall)
+    yield "cutlist.csv", cutlist_csv(wall)
+    if wall.carcass.parts:
+        yield "holes.csv", boring_csv(wall)
+    yield "cutting_plan.csv", cutting_plan_csv(cuts)
+    yield "programme.ics", programme_ics(wall)
 
 
 def _cells(tables: tuple[Table, ...]) -> Iterator[str]:

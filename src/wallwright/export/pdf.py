@@ -22,9 +22,12 @@ from wallwright.sheets.paper import Fields, Sheet
 STANDARD: Final = "a-2b"
 """ISO 19005-2 level B: fonts within, colours told by a profile, no clock, no link outwards; the typesetter refuses what breaks it."""
 
-_DRAWINGS = """
+_HEAD = """
 #let data = json(bytes(sys.inputs.data))
 #set document(title: data.title, author: data.owner, date: datetime(..data.when))
+"""
+
+_DRAWINGS = """
 #set text(font: data.fonts, lang: "en")
 #for s in data.sheets {
   page(width: s.w * 1mm, height: s.h * 1mm, margin: 0mm,
@@ -41,8 +44,6 @@ _DRAWINGS = """
 """
 
 _DOCUMENTS = """
-#let data = json(bytes(sys.inputs.data))
-#set document(title: data.title, author: data.owner, date: datetime(..data.when))
 #set text(font: data.fonts, size: 9pt, lang: "en")
 #set page(paper: "a4", flipped: true, margin: (left: 20mm, right: 10mm, top: 20mm, bottom: 18mm),
   header: [#set text(8.5pt); #grid(columns: (1fr, auto), [*#data.title*], [#data.number · rev. *#data.revision* · #data.date])
@@ -94,7 +95,34 @@ def drawings_pdf(sheets: Iterable[Sheet], title: str = "", owner: str = "") -> b
         "when": _when(first.fields.date if first else ""),
         "sheets": rows,
     }
-    return _compiled(_DRAWINGS, data)
+    return _compiled(_HEAD + _DRAWINGS, data)
+
+
+def set_pdf(sheets: tuple[Sheet, ...], tables: Iterable[Table], title: str) -> bytes:
+    """A reader's set in one file: his sheets on A3, exactly to scale, and then his lists on A4; pages are counted through.
+
+    sheets : one at least
+    """
+    fields, lists = sheets[0].fields, [_plain(table) for table in tables]
+    data = {
+        **_headed(title, fields),
+        "sheets": [_page(sheet) for sheet in sheets],
+        "tables": lists,
+    }
+    return _compiled(_HEAD + _DRAWINGS + (_TABLE + _DOCUMENTS if lists else ""), data)
+
+
+def _headed(title: str, fields: Fields) -> dict[str, Any]:
+    """What stands at the head and the foot of every page of lists."""
+    return {
+        "title": printable(title),
+        "number": fields.number,
+        "revision": fields.revision,
+        "date": fields.date,
+        "when": _when(fields.date),
+        "owner": printable(fields.owner),
+        "status": fields.status,
+    }
 
 
 def _when(written: str) -> dict[str, int]:
@@ -140,22 +168,13 @@ def sheet_png(sheet: Sheet, dots_per_inch: float = 100) -> bytes:
         "when": _when(sheet.fields.date),
         "sheets": [_page(sheet)],
     }
-    return _compiled(_DRAWINGS, data, picture=dots_per_inch)
+    return _compiled(_HEAD + _DRAWINGS, data, picture=dots_per_inch)
 
 
 def documents_pdf(tables: Iterable[Table], title: str, fields: Fields) -> bytes:
     """The schedules, each a table that runs over as many pages as it needs, its heading repeated."""
-    data = {
-        "title": printable(title),
-        "number": fields.number,
-        "revision": fields.revision,
-        "date": fields.date,
-        "when": _when(fields.date),
-        "owner": printable(fields.owner),
-        "status": fields.status,
-        "tables": [_plain(table) for table in tables],
-    }
-    return _compiled(_TABLE + _DOCUMENTS, data)
+    data = {**_headed(title, fields), "tables": [_plain(table) for table in tables]}
+    return _compiled(_HEAD + _TABLE + _DOCUMENTS, data)
 
 
 _LETTERS = 8.5 * 25.4 / 72 * CAPITAL  # height of the capitals of 8.5 pt [mm]
@@ -179,7 +198,7 @@ def _plain(table: Table) -> dict[str, Any]:
 
 
 def column_widths(heads: list[str], rows: list[list[str]], room: float = _ROOM) -> list[float]:
-    """Widths [mm] in which every word stands whole, headings wrapped at words; where that is too wide, the widest give way."""
+    """Widths [mm] in which every word stands whole, headings wrapped at words; where that is too wide, all wrap alike."""
     least = [
         max(
             [text_width(word, _LETTERS, True) for word in head.split()]
@@ -193,13 +212,27 @@ def column_widths(heads: list[str], rows: list[list[str]], room: float = _ROOM) 
         max(least[i], *(text_width(row[i], _LETTERS) + _INSET for row in rows)) if rows else least[i]
         for i in range(len(heads))
     ]
-    while sum(widths) > room + 1e-6:
-        loose = [i for i in range(len(widths)) if widths[i] > least[i] + 1e-6]
-        if not loose:
-            return [width * room / sum(widths) for width in widths]
-        widest = max(loose, key=widths.__getitem__)
-        widths[widest] = max(least[widest], widths[widest] - max(1.0, (sum(widths) - room) / 8))
+    if sum(widths) > room and sum(least) < room:
+        widths = _shared(widths, least, room)
+    if sum(widths) > room + 1e-6:
+        return [width * room / sum(widths) for width in widths]
     return [round(width, 2) for width in widths]
+
+
+def _shared(whole: list[float], least: list[float], room: float) -> list[float]:
+    """Widths at which the longest cell of every column takes about as many lines as that of any other: the fewest that go in."""
+    for lines in range(2, 200):
+        widths = [max(low, wide / lines * _RAGGED) for low, wide in zip(least, whole, strict=True)]
+        widths = [min(width, wide) for width, wide in zip(widths, whole, strict=True)]
+        if sum(widths) <= room:
+            wanted = [wide - width for width, wide in zip(widths, whole, strict=True)]
+            spare = min((room - sum(widths)) / max(sum(wanted), 1e-9), 1.0)
+            return [width + want * spare for width, want in zip(widths, wanted, strict=True)]
+    return least
+
+
+_RAGGED = 1.1
+"""Lines broken at words are not filled: so much more room is taken."""
 
 
 def shown(cell: Cell, column: Column) -> str:

@@ -16,6 +16,8 @@ from wallwright.core.shape import Block
 
 if TYPE_CHECKING:
     from wallwright.carcass.arch import Arch
+    from wallwright.carcass.record import Part
+    from wallwright.cooling.record import VentOpening
 
 Point3 = tuple[float, float, float]
 ARCH_STEPS = 24
@@ -178,6 +180,20 @@ def pieces(block: Block, cuts: Iterable[Block]) -> tuple[Block, ...]:
     for cut in cuts:
         left = [piece for one in left for piece in _without(one, cut)]
     return tuple(left)
+
+
+def left_of(part: Part, openings: Sequence[VentOpening]) -> tuple[Block, ...]:
+    """What is left of a part without its notches and its air openings, as blocks that touch. openings : of the whole wall"""
+    block = part.block
+    vents = tuple(
+        Block(vent.x, -vent.z - vent.height, block.z - 1.0, vent.width, vent.height, block.dz + 2.0)
+        if vent.level
+        else Block(vent.x, block.y - 1.0, vent.z, vent.width, block.dy + 2.0, vent.height)
+        for vent in openings
+        if vent.part == part.id
+    )
+    cuts = (*part.cuts, *vents)
+    return (pieces(block, cuts) or (block,)) if cuts else (block,)
 
 
 def _without(block: Block, cut: Block) -> list[Block]:

@@ -6,6 +6,7 @@ Every mark with a reference carries it in `data-ref`, and its layer in the group
 
 from __future__ import annotations
 
+from base64 import b64encode
 from collections.abc import Iterable
 from html import escape
 from itertools import groupby
@@ -36,7 +37,7 @@ from wallwright.sheets.lettering import (
     text_rise,
     text_width,
 )
-from wallwright.sheets.paper import Sheet
+from wallwright.sheets.paper import Photo, Sheet
 
 FONTS = ", ".join((*FAMILIES, "sans-serif"))
 INK = "#000"
@@ -72,6 +73,7 @@ def sheet_svg(sheet: Sheet, *, typeset: bool = False) -> str:
         f' font-family="{FONTS}" role="img"><title>{escape(printable(sheet.title))}</title>'
         f'<rect width="{_n(width)}" height="{_n(height)}" fill="#fff"/>'
     ]
+    parts += [_photo(photo, height) for photo in sheet.photos]
     for view in sheet.layers:
         d = view.drawing
         parts.append(_definitions(d))
@@ -82,6 +84,15 @@ def sheet_svg(sheet: Sheet, *, typeset: bool = False) -> str:
         parts.append("</g>")
     parts.append("</svg>")
     return "".join(parts)
+
+
+def _photo(photo: Photo, height: float) -> str:
+    """A picture made of dots, carried in the file itself."""
+    box = photo.box
+    return (
+        f'<image x="{_n(box.x)}" y="{_n(height - box.top)}" width="{_n(box.width)}" height="{_n(box.height)}"'
+        f' href="data:image/png;base64,{b64encode(photo.png).decode()}"><title>{escape(printable(photo.shows))}</title></image>'
+    )
 
 
 def shaped_texts(sheet: Sheet) -> list[tuple[float, float, Text]]:

@@ -5,7 +5,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from wallwright.job.fields import STRICT, Count, NotNegative, Number, Positive, Ref, Share, Size, Words
+from wallwright.job.fields import (
+    STRICT,
+    Clear,
+    Count,
+    NotNegative,
+    Number,
+    Offset,
+    Positive,
+    Ref,
+    Share,
+    Size,
+    Words,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,13 +43,22 @@ class Device:
     ref: Ref
     kind: Ref
     """A kind of the device library (set_top_box, games_console, soundbar, router...)."""
-    place: Literal["auto", "screen", "cabinet", "on_console", "tower"] = "auto"
+    place: Literal["auto", "screen", "cabinet", "on_console", "tower", "wall"] = "auto"
+    """wall = let into an opening of its own, as a heater must be."""
     watts: NotNegative | None = None
     """Running power; absent = the library's typical value."""
     width: Size | None = None
     depth: Size | None = None
     height: Size | None = None
     control: Literal["ir", "radio", "wired"] | None = None
+    x: Offset | None = None
+    """Left edge of the opening of what is let into the wall; absent = its middle under the screen's."""
+    z: Clear | None = None
+    """Lower edge of that opening above FFL; absent = over what stands below the screen."""
+    clear_side: Size | None = None
+    """What its maker keeps free on each side; absent = the house rule."""
+    clear_above: Size | None = None
+    """What its maker keeps free above it, to a shelf or a screen; absent = the house rule."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +83,10 @@ class Thing:
     """How often it is taken out; absent = the library's."""
     care: Literal["none", "toy", "fragile", "dangerous"] | None = None
     """A toy, or what small children must not reach; absent = the library's."""
+
+
+KEPT_WORDS = ("wall", "fronts", "panels", "boards", "lights", "mount", "screen")
+"""What may be kept from swaps besides the refs of units, panels and lights."""
 
 
 @dataclass(frozen=True, slots=True)

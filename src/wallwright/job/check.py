@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterator
 from datetime import date
 
+from wallwright.job.brief import KEPT_WORDS
 from wallwright.job.document import Job
 from wallwright.job.problem import Problem, nearest, shown
 from wallwright.job.scale import out_of_scale
@@ -16,7 +17,16 @@ MOST_ENTRIES = 500
 
 def check(job: Job) -> tuple[Problem, ...]:
     """Every problem of a job whose fields are each well formed; empty when there is none."""
-    return (*_survey(job), *out_of_scale(job), *_refs(job), *_library(job), *_rules(job), *_money(job))
+    return (
+        *_survey(job),
+        *out_of_scale(job),
+        *_refs(job),
+        *_kept(job),
+        *_library(job),
+        *_rules(job),
+        *_money(job),
+        *_progress(job),
+    )
 
 
 def _survey(job: Job) -> Iterator[Problem]:
@@ -53,6 +63,7 @@ def _survey(job: Job) -> Iterator[Problem]:
                 f"survey.{name}.x", "", "is missing: say how far from the wall's left corner it comes through"
             )
     yield from _entries(job)
+    yield from _obstacles(job)
     for i, seat in enumerate(survey.seats):
         if seat.hours > 168:
             yield Problem(
@@ -78,6 +89,36 @@ def _entries(job: Job) -> Iterator[Problem]:
                     f"{length.mm:g}",
                     f"lies off this wall: 0 to {most:g} mm {where}",
                 )
+
+
+def _obstacles(job: Job) -> Iterator[Problem]:
+    """Only what can bear a fixing has a base of its own, and only an accessory a cable that runs one way."""
+    for i, thing in enumerate(job.survey.obstacles):
+        if thing.substrate != "unknown" and thing.kind not in ("column", "beam"):
+            yield Problem(
+                f"survey.obstacles[{i}].substrate",
+                shown(thing.substrate),
+                f"is said of a {thing.kind.replace('_', ' ')}; only a column (a pier too) or a beam bears fixings: leave it out here",
+            )
+        if thing.cable != "unknown" and thing.kind not in ("socket", "switch", "data_point"):
+            yield Problem(
+                f"survey.obstacles[{i}].cable",
+                shown(thing.cable),
+                f"is said of a {thing.kind.replace('_', ' ')}; only a socket, switch or data point has it: leave it out here",
+            )
+
+
+def _progress(job: Job) -> Iterator[Problem]:
+    """Each variation, snag, gate and made thing is named once."""
+    now = job.progress
+    for name, refs in (
+        ("made", [one.ref for one in now.made]), ("gates", [one.ref for one in now.gates]),
+        ("variations", [one.ref for one in now.variations]), ("snags", [one.ref for one in now.snags]),
+    ):  # fmt: skip
+        for i, ref in enumerate(refs):
+            if ref in refs[:i]:
+                says = f"is on the list already, at progress.{name}[{refs.index(ref)}]; name each once"
+                yield Problem(f"progress.{name}[{i}].ref", shown(ref), says)
 
 
 def _is_date(text: str) -> bool:
@@ -132,6 +173,22 @@ def _refs(job: Job) -> Iterator[Problem]:
                 f"design.lights[{i}].of",
                 shown(light.of),
                 f"is no unit or panel; {nearest(light.of, holders)}",
+            )
+
+
+def _kept(job: Job) -> Iterator[Problem]:
+    """What is kept from swaps is there to be kept: a word or ref that names nothing would keep nothing."""
+    design = job.design
+    known = (
+        *KEPT_WORDS,
+        *(thing.ref for things in (design.units, design.panels, design.lights) for thing in things),
+    )
+    for i, name in enumerate(job.brief.budget.keep if job.brief.budget else ()):
+        if name not in known:
+            yield Problem(
+                f"brief.budget.keep[{i}]",
+                shown(name),
+                f"names nothing that a swap could touch; {nearest(name, known)}",
             )
 
 

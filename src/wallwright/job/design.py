@@ -304,6 +304,12 @@ class Light:
     """How deep that flicker is: (highest − lowest)/(highest + lowest); 1 = on and off."""
     circuit: Ref | None = None
     """The circuit it is switched and dimmed with; absent = bias light and mood light apart."""
+    round_curve: Literal["pieces", "bendable"] | None = None
+    """How it goes round a curve edge on: straight pieces, joined, or a strip that bends so; absent = not settled."""
+
+
+Backing = Literal["noggings", "boards", "face"]
+"""Timber between the studs, plywood between the studs behind the boarding, or plywood on the boarding, screwed to the studs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -373,6 +379,8 @@ class Design:
     points: tuple[Point, ...] = ()
     lights: tuple[Light, ...] = ()
     wiring: Wiring = Wiring()
+    backing: Backing | None = None
+    """What backs fixings that miss the studs of a framed wall; absent = noggings in timber, boards between metal studs."""
     finishes: Finishes = Finishes()
     saw: SawSetting = SawSetting()
     stock: tuple[StockSheet, ...] = ()

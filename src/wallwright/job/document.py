@@ -11,6 +11,7 @@ from pydantic import Field
 from wallwright.job.brief import Brief
 from wallwright.job.design import Design
 from wallwright.job.fields import STRICT, Number, Ref, Words
+from wallwright.job.progress import Progress
 from wallwright.job.survey import Survey
 from wallwright.job.terms import OwnRateField, RateKey, Terms
 from wallwright.library.rates import OwnRate
@@ -46,3 +47,5 @@ class Job:
     """Your own rates by key, laid over the rates book: an amount, or amount, unit and hours."""
     terms: Terms = field(default_factory=Terms)
     """The terms of the quote."""
+    progress: Progress = Progress()
+    """How far the work is, and what was agreed, found and tested on the way."""

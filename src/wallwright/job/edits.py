@@ -2,7 +2,7 @@
 
 An edit is also the undo step (the job before it is kept), the line of the log and the text of the button. The functions
 themselves stand by subject in `edits_screen`, `edits_units`, `edits_panels`, `edits_wiring`, `edits_survey`,
-`edits_brief`, `edits_materials` and `edits_money`.
+`edits_brief`, `edits_materials`, `edits_money` and `edits_progress`.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from wallwright.job import (
     edits_materials,
     edits_money,
     edits_panels,
+    edits_progress,
     edits_screen,
     edits_survey,
     edits_units,
@@ -22,7 +23,7 @@ from wallwright.job.edit import EDITS, Edit, apply, log_line
 
 SUBJECTS = (
     edits_job, edits_survey, edits_brief, edits_screen, edits_units, edits_panels, edits_wiring, edits_materials,
-    edits_money,
+    edits_money, edits_progress,
 )  # fmt: skip
 """The files of edits, in the trade's order; importing them fills the register."""
 

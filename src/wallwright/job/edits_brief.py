@@ -8,12 +8,12 @@ from typing import Literal
 from wallwright.job.brief import Budget, Device, Person, Thing
 from wallwright.job.document import Job
 from wallwright.job.edit import add, change, change_in, edit, remove
-from wallwright.job.fields import Count, NotNegative, Number, Positive, Ref, Share, Size, Words
+from wallwright.job.fields import Clear, Count, NotNegative, Number, Offset, Positive, Ref, Share, Size, Words
 from wallwright.job.path import put
 
 PEOPLE, DEVICES = "brief.people", "brief.devices"
 Weight = Literal["plain", "some", "heavy"]
-DevicePlace = Literal["auto", "screen", "cabinet", "on_console", "tower"]
+DevicePlace = Literal["auto", "screen", "cabinet", "on_console", "tower", "wall"]
 Control = Literal["ir", "radio", "wired"]
 Use = Literal["daily", "weekly", "monthly", "seldom"]
 Care = Literal["none", "toy", "fragile", "dangerous"]
@@ -82,8 +82,12 @@ def set_device(  # noqa: PLR0913
     depth: Size | None = None,
     height: Size | None = None,
     control: Control | None = None,
+    x: Offset | None = None,
+    z: Clear | None = None,
+    clear_side: Size | None = None,
+    clear_above: Size | None = None,
 ) -> Job:
-    """Change a device: its place, power, size or control."""
+    """Change a device: its place, power, size, control, or the opening of what is let into the wall."""
     return change_in(
         job,
         DEVICES,
@@ -95,6 +99,10 @@ def set_device(  # noqa: PLR0913
         depth=depth,
         height=height,
         control=control,
+        x=x,
+        z=z,
+        clear_side=clear_side,
+        clear_above=clear_above,
     )
 
 

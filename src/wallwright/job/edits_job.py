@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field
 
 from wallwright.core.units import Length, State
-from wallwright.job.design import StockSheet
+from wallwright.job.design import Design, StockSheet
 from wallwright.job.document import Job
 from wallwright.job.edit import add, change, change_in, default_of, edit, remove
 from wallwright.job.fields import BoardName, Clear, Count, Number, Ref, Size, Words
@@ -116,6 +116,12 @@ def set_stock(  # noqa: PLR0913
 def remove_stock(job: Job, ref: Ref) -> Job:
     """Take a sheet or an offcut off the list of what the workshop has."""
     return remove(job, STOCK, ref)
+
+
+@edit
+def set_design(job: Job, design: Design) -> Job:
+    """Take over a whole design, as a proposal has it; the survey and the brief stay."""
+    return replace(job, design=design)
 
 
 @edit

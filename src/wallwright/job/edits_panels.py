@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Literal
 
-from wallwright.job.design import Light, Panel, PanelKind, Point
+from wallwright.job.design import Backing, Light, Panel, PanelKind, Point
 from wallwright.job.document import Job
 from wallwright.job.edit import add, change, change_in, edit, remove
-from wallwright.job.edits_units import unlit
+from wallwright.job.edits_units import unkept, unlit
 from wallwright.job.fields import (
     BoardName,
     Clear,
@@ -30,6 +30,7 @@ PointKind = Literal["twin_socket", "socket", "switched_spur", "data", "rf", "con
 Along = Literal["behind_panel", "behind_screen", "under_console", "under_shelf", "tower_side"]
 Feed = Literal["one_end", "both_ends", "centre"]
 DriverPlace = Literal["cabinet", "ceiling", "behind_panel"]
+RoundCurve = Literal["pieces", "bendable"]
 
 
 @edit
@@ -53,7 +54,7 @@ def add_panel(  # noqa: PLR0913
 @edit
 def remove_panel(job: Job, ref: Ref) -> Job:
     """Take a panel out; a light that belonged to it goes to the first that fits."""
-    return unlit(remove(job, PANELS, ref), ref)
+    return unkept(unlit(remove(job, PANELS, ref), ref), ref)
 
 
 @edit
@@ -177,11 +178,12 @@ def add_light(  # noqa: PLR0913
     flicker_hz: Positive | None = None,
     flicker_depth: Share = 1.0,
     circuit: Ref | None = None,
+    round_curve: RoundCurve | None = None,
 ) -> Job:
     """Add a run of LED strip."""
     run = Light(
         ref, along, of, watts_per_m, volts, colour, feed, lumens_per_m, pitch, depth, dimmable, driver_place,
-        setback, lip, profile, dim_low, flicker_hz, flicker_depth, circuit,
+        setback, lip, profile, dim_low, flicker_hz, flicker_depth, circuit, round_curve,
     )  # fmt: skip
     return add(job, LIGHTS, run)
 
@@ -208,20 +210,22 @@ def set_light(  # noqa: PLR0913
     flicker_hz: Positive | None = None,
     flicker_depth: Share | None = None,
     circuit: Ref | None = None,
+    round_curve: RoundCurve | None = None,
 ) -> Job:
-    """Change a run of LED strip: its feed, colour, power, depth, hiding, driver, dimming or circuit."""
+    """Change a run of LED strip: its feed, colour, power, depth, hiding, driver, dimming, circuit or bend."""
     return change_in(
         job, LIGHTS, ref,
         along=along, of=of, watts_per_m=watts_per_m, volts=volts, colour=colour, feed=feed, lumens_per_m=lumens_per_m,
         pitch=pitch, depth=depth, dimmable=dimmable, driver_place=driver_place, setback=setback, lip=lip, profile=profile,
         dim_low=dim_low, flicker_hz=flicker_hz, flicker_depth=flicker_depth, circuit=circuit,
+        round_curve=round_curve,
     )  # fmt: skip
 
 
 @edit
 def remove_light(job: Job, ref: Ref) -> Job:
     """Take a run of LED strip out."""
-    return remove(job, LIGHTS, ref)
+    return unkept(remove(job, LIGHTS, ref), ref)
 
 
 @edit
@@ -251,3 +255,9 @@ def apply_palette(job: Job, palette: Ref) -> Job:
     units = tuple(replace(unit, front_finish=None) for unit in job.design.units)
     panels = tuple(replace(panel, finish=None) for panel in job.design.panels)
     return replace(job, design=replace(job.design, finishes=plain, units=units, panels=panels))
+
+
+@edit
+def set_backing(job: Job, backing: Backing) -> Job:
+    """Choose what backs fixings that miss the studs: noggings, boards between them, or plywood on the face."""
+    return change(job, "design", backing=backing)

@@ -14,6 +14,7 @@ from wallwright.job.fields import (
     Clear,
     Colour,
     Degrees,
+    Layers,
     NotNegative,
     Number,
     Offset,
@@ -29,6 +30,7 @@ from wallwright.job.problem import fail
 from wallwright.job.survey import (
     Backer,
     Between,
+    CableWay,
     Glow,
     Keep,
     Lamp,
@@ -143,6 +145,12 @@ def set_studs(job: Job, spacing: Size | None = None, studs: tuple[Clear, ...] | 
 
 
 @edit
+def set_boarding(job: Job, layers: Layers) -> Job:
+    """Enter how many layers of boarding a stud wall has on this side, once they have been counted at a cut box."""
+    return change(job, "survey.wall", boarding_layers=layers)
+
+
+@edit
 def set_backers(job: Job, backers: tuple[Backer, ...]) -> Job:
     """Enter the backers that are in a framed wall, once they have been seen there."""
     return put(job, ("survey", "wall", "backers"), backers)
@@ -239,6 +247,18 @@ def set_obstacle_state(job: Job, ref: Ref, state: Keep) -> Job:
 def set_obstacle_dead(job: Job, ref: Ref, dead: bool = True) -> Job:
     """Say that a cable on the wall was traced and made dead by the electrician (a pipe: by the plumber)."""
     return change_in(job, OBSTACLES, ref, dead=dead)
+
+
+@edit
+def set_obstacle_cable(job: Job, ref: Ref, cable: CableWay) -> Job:
+    """Say which way the cable of a socket, switch or data point was traced to run: upright or level."""
+    return change_in(job, OBSTACLES, ref, cable=cable)
+
+
+@edit
+def set_obstacle_substrate(job: Job, ref: Ref, substrate: Substrate) -> Job:
+    """Say what a column or beam is made of, once somebody has made sure: its fixings follow."""
+    return change_in(job, OBSTACLES, ref, substrate=substrate)
 
 
 @edit

@@ -43,7 +43,7 @@ def add_unit(  # noqa: PLR0913
 @edit
 def remove_unit(job: Job, ref: Ref) -> Job:
     """Take a unit out; a light that belonged to it goes to the first that fits."""
-    return unlit(remove(job, UNITS, ref), ref)
+    return unkept(unlit(remove(job, UNITS, ref), ref), ref)
 
 
 def unlit(job: Job, ref: str) -> Job:
@@ -52,6 +52,14 @@ def unlit(job: Job, ref: str) -> Job:
         if light.of == ref:
             job = put(job, ("design", "lights", i, "of"), None)
     return job
+
+
+def unkept(job: Job, ref: str) -> Job:
+    """The job with this ref no longer kept from swaps: what is gone cannot be kept."""
+    budget = job.brief.budget
+    if budget is None or ref not in budget.keep:
+        return job
+    return put(job, ("brief", "budget", "keep"), tuple(name for name in budget.keep if name != ref))
 
 
 @edit

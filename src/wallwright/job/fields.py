@@ -126,6 +126,7 @@ Share = Annotated[float, Field(ge=0, le=1), BeforeValidator(_finite)]
 Degrees = Annotated[float, Field(ge=-360, le=360), BeforeValidator(_finite)]
 Upward = Annotated[float, Field(ge=0, le=90), BeforeValidator(_finite)]
 """An angle from 0 to 90 degrees."""
+Layers = Annotated[int, Field(ge=1, le=4)]
 Count = Annotated[int, Field(ge=0, le=100_000)]
 Ref = Annotated[str, Field(min_length=1, max_length=24, pattern=r"^[A-Za-z][A-Za-z0-9_.-]*$")]
 

@@ -31,9 +31,9 @@ def _hints(kind: type[Any]) -> Mapping[str, Any]:
     return get_type_hints(kind)
 
 
-def keys_at(steps: tuple[Step, ...]) -> tuple[str, ...]:
-    """The field names of the dataclass that stands at these steps; empty where none does."""
-    kind: Any = Job
+def keys_at(steps: tuple[Step, ...], of: type[Any] = Job) -> tuple[str, ...]:
+    """The field names of the dataclass that stands at these steps; empty where none does. of : the document"""
+    kind: Any = of
     for step in steps:
         if isinstance(step, int):
             continue  # a list's own type was unwrapped at its name

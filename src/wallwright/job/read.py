@@ -19,7 +19,7 @@ from wallwright.job.problem import JobError, Problem, fail, nearest, shown
 if TYPE_CHECKING:
     from pydantic import TypeAdapter, ValidationError
 
-__all__ = ["JobError", "Problem", "job_from", "read_job"]
+__all__ = ["JobError", "Problem", "job_from", "read_job", "read_tables"]
 
 LARGEST_FILE = 2_000_000
 LONGEST_LINE = 4_000
@@ -33,6 +33,24 @@ def read_job(text: str | bytes, name: str = "job") -> Job:
     """A job from the text of its file. name : what the error calls the file. JobError with every problem found."""
     try:
         return job_from(_parsed(_decoded(text)))
+    except JobError as error:
+        raise JobError(error.problems, name) from None
+
+
+def read_tables(text: str | bytes, name: str, kind: type[Any], key: str) -> Any:
+    """What another file of ours holds. kind : its dataclass · key : its version key, which must say 1
+
+    JobError, naming the file, with every problem found.
+    """
+    from pydantic import TypeAdapter, ValidationError
+
+    try:
+        tables = bounded(_parsed(_decoded(text)))
+        if tables.pop(key, None) != 1:
+            raise fail(key, None, f"is missing: the file begins with `{key} = 1`")
+        return TypeAdapter(kind).validate_json(json.dumps(tables), strict=True)
+    except ValidationError as error:
+        raise JobError(problems_of(error, of=kind), name) from None
     except JobError as error:
         raise JobError(error.problems, name) from None
 
@@ -140,24 +158,24 @@ def bounded(document: Any, start: tuple[Step, ...] = ()) -> Any:
     return tables
 
 
-def problems_of(error: ValidationError, before: tuple[Step, ...] = ()) -> list[Problem]:
-    """The problems that pydantic found, in the trade's words. before : steps to put in front of each place."""
+def problems_of(error: ValidationError, before: tuple[Step, ...] = (), of: type[Any] = Job) -> list[Problem]:
+    """The problems that pydantic found, in the trade's words. before : steps to put in front of each place · of : the document"""
     out: list[Problem] = []
     for item in error.errors(include_url=False, include_context=True)[:MOST_PROBLEMS]:
         steps = (*before, *(step for step in item["loc"] if step != "[key]"))
         value = None if item["type"] == "missing" else item["input"]
-        out.append(Problem(show_path(steps), shown(value), _says(item["type"], steps, item)))
+        out.append(Problem(show_path(steps), shown(value), _says(item["type"], steps, item, of)))
     return out
 
 
-def _says(kind: str, steps: tuple[Step, ...], item: Mapping[str, Any]) -> str:
+def _says(kind: str, steps: tuple[Step, ...], item: Mapping[str, Any], of: type[Any]) -> str:
     """One problem in a sentence that tells what would do."""
     context: Mapping[str, Any] = item.get("ctx") or {}
     if kind in ("length", "number"):
         return str(context["says"])
     if kind == "unexpected_keyword_argument":
         *before, key = steps
-        known = keys_at(tuple(before)) if before else (*keys_at(()), KEY)
+        known = keys_at(tuple(before), of) if before or of is not Job else (*keys_at(()), KEY)
         return f"there is no such key here; {nearest(str(key), known)}"
     if kind == "literal_error":
         return f"must be one of {context['expected'].replace(' or ', ', ')}"
@@ -170,6 +188,7 @@ _PATTERNS = {
     r"^[A-Za-z][A-Za-z0-9_.-]*$": "must begin with a letter and hold only letters, digits, and . _ -",
     r"^#[0-9A-Fa-f]{6}$": "must be a colour written as #RRGGBB, such as #F1ECE2",
     r"^\d{4}-\d{2}-\d{2}$": "must be a day written as YYYY-MM-DD",
+    r"^(\d{4}-\d{2}-\d{2})?$": "must be a day written as YYYY-MM-DD",
     r"^[A-Z0-9]{1,2}$": "must be one or two capital letters or digits, such as A or B1",
 }
 _SAYS = {

@@ -12,6 +12,7 @@ from wallwright.job.fields import (
     Colour,
     Count,
     Degrees,
+    Layers,
     NotNegative,
     Number,
     Offset,
@@ -39,6 +40,7 @@ ObstacleKind = Literal[
     "niche", "radiator", "curtain", "other",
 ]  # fmt: skip
 Keep = Literal["keep", "move", "remove", "new"]
+CableWay = Literal["unknown", "upright", "level"]
 SeatKind = Literal["sofa", "armchair", "bed", "chair", "floor", "wheelchair", "standing"]
 Posture = Literal["upright", "lounging", "reclined", "standing"]
 Side = Literal["opposite", "left", "right"]
@@ -161,6 +163,8 @@ class SurveyedWall:
     """True where a bathroom, kitchen sink or wash place is on the other side."""
     relief: tuple[Relief, ...] = ()
     """Readings of how far it stands out, on a grid: what panels are packed out by."""
+    boarding_layers: Layers | None = None
+    """Layers of boarding on a stud wall's near side; taken as one where nobody looked."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,6 +186,10 @@ class Obstacle:
     note: Words = ""
     dead: bool = False
     """True when the electrician has traced its cable (a pipe: the plumber) and made it dead: until then no hole near it."""
+    substrate: Substrate = "unknown"
+    """What a column or beam is made of, where somebody has made sure: then fixings may go into it."""
+    cable: CableWay = "unknown"
+    """Which way a socket's, switch's or data point's cable was traced to run; until then both ways are kept free."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,9 @@ HEADER = """\
 # A television wall: survey, brief, design. Lengths: a number is mm; a text is read as written ("9'-4 3/8\\"", "1.2 m").
 # What the design leaves out is automatic: the program derives it and says why. What stands here is pinned.
 """
+_PARSED: dict[str, Any] = {}
+"""Texts that were just written, as the editor of TOML holds them: the next edit of one need not read it again."""
+_MOST_PARSED = 16
 _BARE = re.compile(r"^[A-Za-z0-9_-]+$")
 _INLINE = 110
 """A small table goes on one line of at most so many characters."""
@@ -103,13 +106,15 @@ def _string(text: str) -> str:
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
-def merge_into(text: str, job: Job) -> str:
+def merge_into(text: str, job: Job, before: Job | None = None) -> str:
     """The user's own text with only what changed laid in: comments and order stay.
+
+    before : the job that `text` says, where the caller has it
 
     Raises JobError where `text` itself is no job. Where the changes cannot be laid into this text faithfully (tables
     written in scattered order), the job is written anew: a file that says something else would be worse than a lost comment.
     """
-    before = read_job(text)
+    before = before or read_job(text)
     if before == job:
         return text
     merged = _laid_in(text, plain(before), plain(job))
@@ -128,11 +133,15 @@ def _laid_in(text: str, before: Table, after: Table) -> str | None:
     from tomlkit.exceptions import TOMLKitError
 
     try:
-        document = tomlkit.parse(text)
+        document = _PARSED.pop(text, None) or tomlkit.parse(text)
         _merge_table(cast("Any", document), before, after, ())
-        return tomlkit.dumps(document)
+        merged = tomlkit.dumps(document)
     except (TOMLKitError, KeyError, IndexError, ValueError, TypeError, AttributeError):
         return None  # a shape that tomlkit cannot change in place
+    if len(_PARSED) >= _MOST_PARSED:
+        _PARSED.clear()
+    _PARSED[merged] = document
+    return merged
 
 
 def _merge_table(here: Any, before: Table, after: Table, path: tuple[str, ...]) -> None:

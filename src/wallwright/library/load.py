@@ -223,7 +223,7 @@ class DeviceKind:
     """A kind of device: typical size mm, power W, how it is controlled, where it goes, which points it needs.
 
     air_most : the warmest air round it that makers usually allow [°C] · radio : works by radio, whatever its remote does ·
-    sound : it is heard, so nothing solid stands before it
+    sound : it is heard, so nothing solid stands before it · heater : it makes heat on purpose, so no compartment holds it
     """
 
     key: str
@@ -244,6 +244,7 @@ class DeviceKind:
     air_most: float = 40.0
     radio: bool = False
     sound: bool = False
+    heater: bool = False
 
 
 Use = Literal["daily", "weekly", "monthly", "seldom"]
@@ -279,7 +280,8 @@ class Anchor:
     """A wall fixing in a substrate: what one may carry [N], hole Ø and depth [mm], spacing and edge distance [mm].
 
     rod : diameter of its steel where it crosses a gap [mm], of a wood screw 1.1 × its root · steel : tensile strength of a wood
-    screw [N/mm²], 0 for a bolt
+    screw [N/mm²], 0 for a bolt · thread : diameter of a wood screw's thread in solid timber, whose hold is reckoned besides [mm], 0
+    for any other · cone : it is a bolt in concrete, which EN 1992-4 covers
     """
 
     key: str
@@ -295,6 +297,8 @@ class Anchor:
     certainty: Certainty
     rod: float = 0.0
     steel: float = 0.0
+    thread: float = 0.0
+    cone: bool = False
 
 
 @dataclass(frozen=True, slots=True)

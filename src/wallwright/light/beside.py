@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from wallwright.core.colour import reflectance
 from wallwright.core.limit import Limits
-from wallwright.core.shape import Box, Point2
+from wallwright.core.shape import Box, Point2, cut_out
 from wallwright.job.document import Job
 from wallwright.job.dress import Dress, panel_dress, wall_dress
 from wallwright.light.halo import brightest, facing_between, gap_gain
@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from wallwright.carcass.record import PanelZone, SetOut
     from wallwright.sight.record import Screen
 
+NO_SHARE = 1e-6
+"""A face with less of the band is a seam, not a face."""
 SOOT = 0.02
 """No face throws back less: even soot does 2 %."""
 
@@ -33,14 +35,33 @@ def face_at(job: Job, setout: SetOut, point: Point2, but: str = "") -> tuple[str
     return _panel_or_wall(job, next((z for z in setout.zones if z.ref != but and z.box.meets(here)), None))
 
 
-def behind(job: Job, screen: Screen, setout: SetOut) -> tuple[str, Dress]:
-    """What the screen hangs before: the panel that shares most of its outline, or the wall."""
-    best, most = None, 0.0
-    for zone in setout.zones:
-        common = zone.box.shared(screen.frame)
-        if common and common.area > most:
-            best, most = zone, common.area
-    return _panel_or_wall(job, best)
+Around = tuple[tuple[str, Dress, float], ...]
+"""Faces with the share (0..1) that each has of the band of light round the screen, the largest first."""
+
+
+def around(job: Job, screen: Screen, setout: SetOut, limits: Limits) -> Around:
+    """What one sees lit round the screen: the faces in a band beside its frame, the foremost panel where two lie there, and the wall
+    where none does.
+    """
+    frame = screen.frame
+    left = cut_out((frame.grown(limits.value("light.bias_band")),), frame)
+    whole = sum(box.area for box in left)
+    found: list[tuple[str, Dress, float]] = []
+    for zone in sorted(setout.zones, key=lambda zone: -zone.build_up):
+        rest = cut_out(left, zone.box) if any(box.meets(zone.box) for box in left) else left
+        share = (sum(box.area for box in left) - sum(box.area for box in rest)) / whole
+        if share > NO_SHARE:
+            found.append((*_panel_or_wall(job, zone), share))
+        left = rest
+    bare = sum(box.area for box in left) / whole
+    if bare > NO_SHARE:
+        found.append((*_panel_or_wall(job, None), bare))
+    return tuple(sorted(found, key=lambda face: -face[2]))
+
+
+def thrown_back(faces: Around) -> float:
+    """The share of light that these faces throw back together (0..1), by their areas."""
+    return sum(share * throws_back(dress) for _, dress, share in faces)
 
 
 def _panel_or_wall(job: Job, zone: PanelZone | None) -> tuple[str, Dress]:
@@ -73,11 +94,9 @@ def peak_luminance(laid: Laid, lumens: float, grey: float, limits: Limits) -> tu
     return h - laid.shows_from, lux * gain(laid, grey, limits) * grey / math.pi
 
 
-def backgrounds(
-    job: Job, screen: Screen, setout: SetOut, runs: list[LightRun], limits: Limits
-) -> tuple[Background, ...]:
-    """By day, in the evening, and in the dark with the bias light alone."""
-    grey = throws_back(behind(job, screen, setout)[1])
+def backgrounds(faces: Around, runs: list[LightRun], limits: Limits) -> tuple[Background, ...]:
+    """By day, in the evening, and in the dark with the bias light alone. faces : round the screen."""
+    grey = thrown_back(faces)
     bias = max((_bias(run) for run in runs if run.bias), default=0.0)
     states = (
         ("day", limits.value("sight.room_light_day"), 0.0, limits.value("sight.picture_white")),

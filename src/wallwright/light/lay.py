@@ -24,11 +24,18 @@ Edge = tuple[str, float]
 """A board's edge that hides a strip: which side (left, right, top, bottom, front) and where it is."""
 
 
+STRAY = 50.0
+"""Half way out to where the light beside a strip is told: a bow no higher lights that place as a straight strip does [mm]."""
+STEPS = 24
+"""Chords for an arch: at a radius of 1 m they fall short of it by less than 0.2 %."""
+
+
 @dataclass(frozen=True, slots=True)
 class Laid:
     """A strip in its place. plane : where the board it is fixed to has its face · gap : from the diodes to what they light ·
     straight : longest straight piece · lit : facing or grazing · shows_from : from the strip's foot to where the lit face
-    comes out from behind the board [mm] · room : the furthest setback there is.
+    comes out from behind the board [mm] · room : the furthest setback there is · radius : of an arch that it follows, 0 without ·
+    turn : through how much of it [rad].
     """
 
     of: str
@@ -43,6 +50,8 @@ class Laid:
     shows_from: float
     room: float
     closed: bool = False
+    radius: float = 0.0
+    turn: float = 0.0
 
     @property
     def length(self) -> float:
@@ -51,8 +60,12 @@ class Laid:
 
     @property
     def straight(self) -> float:
-        """The longest straight piece [mm]."""
-        return max(math.dist(a, b) for a, b in zip(self.path, self.path[1:], strict=False))
+        """The longest straight piece, or of an arch what strays no further than `STRAY` from a straight line, if more [mm]."""
+        pieces = max(math.dist(a, b) for a, b in zip(self.path, self.path[1:], strict=False))
+        if not self.radius:
+            return pieces
+        rise = min(STRAY, self.radius)
+        return max(pieces, 2 * math.sqrt(2 * self.radius * rise - rise * rise))
 
 
 _CARRIED_BY = {
@@ -88,14 +101,31 @@ def _given(length: Length | None, limits: Limits, usual: str) -> float:
 
 
 def _behind_panel(light: Light, zone: PanelZone, limits: Limits) -> Laid:
-    """Up both sides and along the top, on the panel's back, looking at the wall."""
+    """Up both sides and along the top or round the arch, on the panel's back, looking at the wall."""
     back = _given(light.setback, limits, "light.setback")
     inner = _inside(zone.box, back)
-    path = ((inner.x, zone.box.z), (inner.x, inner.top), (inner.right, inner.top), (inner.right, zone.box.z))
+    head = _round(zone, inner, back) if zone.arch else ((inner.x, inner.top), (inner.right, inner.top))
+    path = tuple(dict.fromkeys(((inner.x, zone.box.z), *head, (inner.right, zone.box.z))))
     edges = (("left", zone.box.x), ("right", zone.box.right), ("top", zone.box.top))
     gap = max(zone.void - limits.value("light.profile"), 1.0)
     lip, room = light.lip.mm if light.lip else 0.0, min(zone.box.width, zone.box.height) / 2
-    return Laid(zone.ref, path, -zone.void, back, lip, -zone.void, edges, gap, "facing", back, room)
+    radius = max(zone.arch.radius - back, 0.0) if zone.arch else 0.0
+    turn = 2 * math.asin(min((inner.right - inner.x) / 2 / max(radius, 1.0), 1.0)) if zone.arch else 0.0
+    return Laid(
+        zone.ref, path, -zone.void, back, lip, -zone.void, edges, gap, "facing", back, room, radius=radius, turn=turn
+    )  # fmt: skip
+
+
+def _round(zone: PanelZone, inner: Box, back: float) -> tuple[Point2, ...]:
+    """The arch as far inside its edge as the strip lies, from where it leaves the left side to where it meets the right one."""
+    arch = zone.arch
+    assert arch is not None
+    (cx, cz), radius = arch.centre, max(arch.radius - back, 1.0)
+    half = min((inner.right - inner.x) / 2 / radius, 1.0)
+    turn = math.asin(half)
+    angles = (-turn + 2 * turn * k / STEPS for k in range(STEPS + 1))
+    low = zone.box.z
+    return tuple((cx + radius * math.sin(a), max(cz + radius * math.cos(a), low)) for a in angles)
 
 
 def _behind_screen(light: Light, screen: Screen, limits: Limits) -> Laid:

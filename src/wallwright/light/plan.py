@@ -3,23 +3,28 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
+from functools import partial
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Point2
-from wallwright.core.why import Why
+from wallwright.core.why import Later, Why
 from wallwright.job.design import Light as Wish
 from wallwright.job.document import Job
 from wallwright.library import load
 from wallwright.library.load import Strip
 from wallwright.light import why
 from wallwright.light.beside import (
+    Around,
+    around,
     backgrounds,
     band_luminance,
-    behind,
     face_at,
     peak_luminance,
     target,
+    thrown_back,
     throws_back,
 )
 from wallwright.light.dots import ripple
@@ -53,22 +58,32 @@ def plan(
 ) -> Light:
     """All runs. A strip that has nothing to lie along is left out, and its Why says so."""
     runs: list[LightRun] = []
-    whys: list[Why] = []
+    said: list[Iterable[Why]] = []
     eyes = every_eye(job, screen, seats, limits) if job.design.lights else ()
+    faces = around(job, screen, setout, limits)
     for wish in job.design.lights:
         laid = lay(wish, screen, setout, limits)
         if isinstance(laid, str):
             says = f"{laid}: add it, or lay the strip elsewhere"
-            whys.append(Why(f"light {wish.ref}", "not laid", "", says, "", (), "plane geometry", "computed"))
+            said.append(
+                (Why(f"light {wish.ref}", "not laid", "", says, "", (), "plane geometry", "computed"),)
+            )
             continue
         strip = _strip(wish)
-        run = _run(job, wish, laid, strip, screen, setout, eyes, limits)
+        run = _run(job, wish, laid, strip, faces, setout, eyes, limits)
         runs.append(run)
-        whys += why.of_run(run, wish, laid, strip, limits)
-    beside = backgrounds(job, screen, setout, runs, limits)
+        said.append(Later(partial(why.of_run, run, wish, laid, strip, limits)))
+    beside = backgrounds(faces, runs, limits)
     circuits = _circuits(runs)
-    whys += why.of_beside(beside, behind(job, screen, setout), limits) + why.of_circuits(circuits)
-    return Light(tuple(runs), tuple(whys), beside, circuits)
+    said.append(Later(lambda: why.of_beside(beside, faces, limits)))
+    said.append(Later(partial(why.of_circuits, circuits)))
+    return Light(
+        tuple(runs),
+        Later(lambda: chain.from_iterable(said)),
+        beside,
+        circuits,
+        tuple((ref, share) for ref, _, share in faces),
+    )
 
 
 def _strip(wish: Wish) -> Strip:
@@ -83,7 +98,7 @@ def _run(  # noqa: PLR0913
     wish: Wish,
     laid: Laid,
     strip: Strip,
-    screen: Screen,
+    faces: Around,
     setout: SetOut,
     eyes: tuple[Eye, ...],
     limits: Limits,
@@ -104,10 +119,10 @@ def _run(  # noqa: PLR0913
     bias = wish.along == "behind_screen"
 
     surface, dress = (
-        behind(job, screen, setout) if bias
+        faces[0][:2] if bias
         else face_at(job, setout, lit_at(laid), laid.of if wish.along == "behind_panel" else "")
     )  # fmt: skip
-    grey = throws_back(dress)
+    grey = thrown_back(faces) if bias else throws_back(dress)
     lux = lux_near(laid, lumens, limits)
     peak_at, peak = peak_luminance(laid, lumens, grey, limits)
     band = band_luminance(laid, lumens, grey, limits) if bias else 0.0
@@ -140,6 +155,7 @@ def _run(  # noqa: PLR0913
         profile=wish.profile if wish.profile is not None else watts_per_m > limits.value("rule.profile_watts"),
         heat=heat, rise=heat_rise(heat, limits.value("light.heat_film"), limits.value("light.heat_perimeter")),
         circuit=wish.circuit or ("bias" if bias else "mood"),
+        curve=laid.radius, turn=laid.turn, round_curve=wish.round_curve or "",
     )  # fmt: skip
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from wallwright.core.shape import Point2
-from wallwright.core.why import Why
+from wallwright.core.why import Whys
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +28,8 @@ class LightRun:
     lip : as laid; hide_setback, hide_lip : the least that hides it from every eye (None: that way does not) ·
     dim_low : lowest share of full output that its driver must hold · least_hz : lowest frequency at which its flicker is of
     low risk · driver_low, flicker_hz : of the driver chosen (0 = not told) · profile : in an aluminium profile · heat [W/m],
-    rise [K] : without one · circuit : what it is switched with
+    rise [K] : without one · circuit : what it is switched with · curve : radius of the curve that it follows edge on, 0 without ·
+    turn : how far it turns there [rad] · round_curve : in straight pieces, or bendable; "" = not settled
     """
 
     ref: str
@@ -86,6 +87,9 @@ class LightRun:
     heat: float = 0.0
     rise: float = 0.0
     circuit: str = "mood"
+    curve: float = 0.0
+    turn: float = 0.0
+    round_curve: str = ""
 
     @property
     def bias(self) -> bool:
@@ -135,9 +139,12 @@ class Circuit:
 
 @dataclass(frozen=True, slots=True)
 class Light:
-    """All runs. beside : what one sees round the screen, day, evening, dark · circuits : for the switch legend."""
+    """All runs. beside : what one sees round the screen, day, evening, dark · circuits : for the switch legend · around : the faces in
+    the band of light round the screen by reference, with the share of it (0..1) that each has, the largest first.
+    """
 
     runs: tuple[LightRun, ...]
-    whys: tuple[Why, ...]
+    whys: Whys
     beside: tuple[Background, ...] = ()
     circuits: tuple[Circuit, ...] = ()
+    around: tuple[tuple[str, float], ...] = ()

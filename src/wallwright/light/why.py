@@ -7,9 +7,8 @@ import math
 from wallwright.core.limit import Limits
 from wallwright.core.why import Given, Why
 from wallwright.job.design import Light as Wish
-from wallwright.job.dress import Dress
 from wallwright.library.load import Strip
-from wallwright.light.beside import target
+from wallwright.light.beside import Around, target
 from wallwright.light.halo import facing_between
 from wallwright.light.lay import Laid
 from wallwright.light.lines import bias_lumens
@@ -191,15 +190,17 @@ def _lands(laid: Laid) -> float:
     return facing_between(1.0, laid.gap, laid.shows_from, math.inf)
 
 
-def of_beside(beside: tuple[Background, ...], face: tuple[str, Dress], limits: Limits) -> list[Why]:
+def of_beside(beside: tuple[Background, ...], faces: Around, limits: Limits) -> list[Why]:
     """What one sees round the screen, by day, in the evening and in the dark."""
-    ref, dress = face
+    colours = tuple(
+        Given(f"colour of {ref}, {share:.0%} of the band", dress.colour) for ref, dress, share in faces
+    )
     least, most = limits["rule.background_least"], limits["rule.background_most"]
     return [
         Why(f"beside.{state.when}", round(state.luminance, 2), "cd/m²",
             f"{state.share:.1%} of the picture's white; wanted are {least.value:.0%} to {most.value:.0%}",
             "ρ E / π + bias light",
-            (Given("light of the room", state.room_lux, "lx"), Given(f"colour of {ref}", dress.colour),
+            (Given("light of the room", state.room_lux, "lx"), *colours,
              Given("bias light", round(state.bias, 2), "cd/m²"), Given("picture's white", state.white, "cd/m²")),
             most.source, most.certainty)
         for state in beside

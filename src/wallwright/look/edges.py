@@ -27,12 +27,15 @@ def outline(box: Box) -> tuple[Line, Line, Line, Line]:
 
 def left_to_see(line: Line, before: Iterable[Box]) -> float:
     """How much of a line no nearer box covers [mm]. A nearer box's own edge covers it: a shared line counts once."""
-    pieces = [(line.low, line.high)]
+    upright, at, start, end = line
+    pieces = [(start, end)]
     for box in before:
-        near, far = (box.x, box.right) if line.upright else (box.z, box.top)
-        if not near <= line.at <= far:
+        if upright:
+            near, low, far, high = box.x, box.z, box.x + box.width, box.z + box.height
+        else:
+            near, low, far, high = box.z, box.x, box.z + box.height, box.x + box.width
+        if not near <= at <= far:
             continue
-        low, high = (box.z, box.top) if line.upright else (box.x, box.right)
         pieces = [
             part for a, b in pieces for part in ((a, min(b, low)), (max(a, high), b)) if part[1] > part[0]
         ]
@@ -45,7 +48,9 @@ def seen_length(layers: Sequence[tuple[Box, Sequence[Line]]], face: Box) -> floa
     before: list[Box] = []
     for box, inner in layers:
         rim = [line for line in outline(box) if not _on_rim(line, face)]
-        total += sum(left_to_see(line, before) for line in (*rim, *inner))
+        about = box.grown(1.0)
+        nearer = [other for other in before if other.meets(about)]
+        total += sum(left_to_see(line, nearer) for line in (*rim, *inner))
         before.append(box)
     return total
 

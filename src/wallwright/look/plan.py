@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from wallwright.core.colour import reflectance
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box, box_around, cut_out
+from wallwright.core.why import Later, Whys
 from wallwright.job.document import Job
 from wallwright.job.dress import Dress, front_dress, panel_dress, wall_dress
 from wallwright.job.face import Face
@@ -55,6 +56,7 @@ def plan(  # noqa: PLR0913
 
     faces = _behind(screen, setout, surfaces)
     behind = faces[0][0]
+    beside = _beside(light, surfaces) or ((behind, 1.0),)
     least = limits.value("look.behind_share")
     offset = screen.centre[0] - axis
     middle = face.width / 2
@@ -70,7 +72,8 @@ def plan(  # noqa: PLR0913
         balance=balance(pieces, middle),
         weight=visual_weight(parts, face.box.area),
         behind=behind,
-        behind_chroma=chroma(behind.lab),
+        behind_chroma=chroma(_mixed(beside)),
+        faces_beside=beside,
         faces_behind=tuple((surface, share) for surface, share in faces if share >= least or surface is behind),
         joint_offsets=_joints(screen, setout),
         whys=(),
@@ -86,9 +89,11 @@ def plan(  # noqa: PLR0913
         ),
         cleaning=_cleaning(setout, seen, limits),
     )  # fmt: skip
-    return replace(
-        numbers, whys=whys(numbers, behind, screen, away, left_right(pieces, middle), parts, middle, limits)
-    )
+
+    def told() -> Whys:
+        return whys(numbers, behind, screen, away, left_right(pieces, middle), parts, middle, limits)
+
+    return replace(numbers, whys=Later(told))
 
 
 def _niche(job: Job, screen: Screen) -> Box | None:
@@ -128,7 +133,8 @@ def _seen(face: Face, screen: Screen, setout: SetOut) -> dict[str, tuple[Box, ..
     for ref, region in layers:
         left = region
         for nearer in before:
-            left = cut_out(left, nearer)
+            if any(box.meets(nearer) for box in region):
+                left = cut_out(left, nearer)
         seen[ref] = left
         before.extend(region)
     return {"wall": seen.pop("wall"), **seen}
@@ -180,6 +186,18 @@ def _behind(screen: Screen, setout: SetOut, surfaces: Sequence[Surface]) -> tupl
         if shares.get(surface.ref, 0.0) > 0
     ]
     return tuple(sorted(met, key=lambda item: -item[1]))
+
+
+def _beside(light: Light, surfaces: Sequence[Surface]) -> tuple[tuple[Surface, float], ...]:
+    """The faces in the band of light round the screen, and the share of it that each has."""
+    by_ref = {surface.ref: surface for surface in surfaces}
+    return tuple((by_ref[ref], share) for ref, share in light.around if ref in by_ref)
+
+
+def _mixed(faces: Sequence[tuple[Surface, float]]) -> Lab:
+    """The colour of faces together, as a mean by area."""
+    mean = [sum(share * surface.lab[k] for surface, share in faces) for k in range(3)]
+    return mean[0], mean[1], mean[2]
 
 
 def _console_ratio(screen: Screen, setout: SetOut) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from wallwright.core.why import Why
+from wallwright.core.why import Whys
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +106,8 @@ class Look:
     """All of it. axis_offset : screen centre from the main seat's axis [mm], axis_angle the same in degrees seen from that seat ·
     console_ratio : console width over screen width (0 = no console) · balance : 0..1, 1 = both sides carry the same ·
     weight : visual weight of this wall (mean colour difference by area, ΔE00) · behind : the surface that takes most of the
-    screen's outline · faces_behind : all that take a share of it (0..1) worth speaking of, the largest first ·
+    screen's outline · faces_behind : all that take a share of it (0..1) worth speaking of, the largest first · faces_beside : those
+    in the band of light round the screen, behind_chroma : how colourful they are together ·
     joint_offsets : (panel ref, x, distance to the nearest screen edge or unit edge) [mm]
 
     two_walls : this wall against the one behind the seats · guides, alignments : for the drawing · symmetry : towers from
@@ -123,7 +124,7 @@ class Look:
     behind: Surface | None
     behind_chroma: float
     joint_offsets: tuple[tuple[str, float, float], ...]
-    whys: tuple[Why, ...]
+    whys: Whys
     two_walls: TwoWalls | None = None
     guides: tuple[Guide, ...] = ()
     alignments: tuple[Alignment, ...] = ()
@@ -133,6 +134,7 @@ class Look:
     hue_families: int = 0
     cleaning: tuple[Cleaning, ...] = ()
     faces_behind: tuple[tuple[Surface, float], ...] = ()
+    faces_beside: tuple[tuple[Surface, float], ...] = ()
 
     @property
     def dusting(self) -> float:

@@ -134,10 +134,13 @@ def _by_word(job: Job, wall: OtherWall | None, limits: Limits) -> Terms:
 def _layers(screen: Screen, setout: SetOut, bays: Sequence[BayBox]) -> list[tuple[Box, list[Line]]]:
     """What hides what, nearest first, each with its inner lines."""
     layers: list[tuple[Box, list[Line]]] = [(screen.frame, [])]
+    of_unit: dict[str, list[BayBox]] = {}
+    for bay in bays:
+        of_unit.setdefault(bay.unit, []).append(bay)
     for unit in sorted(
         (unit for unit in setout.units if not unit.round_screen), key=lambda unit: -unit.depth
     ):
-        own = [bay for bay in bays if bay.unit == unit.ref]
+        own = of_unit.get(unit.ref, ())
         layers.append((unit.box, _front_lines(unit.box, own, level=unit.kind == "tower")))
     for zone in sorted(setout.zones, key=lambda zone: -zone.build_up):
         layers.append((zone.box, _panel_lines(zone)))

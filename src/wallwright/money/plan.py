@@ -7,12 +7,12 @@ from itertools import chain as joined
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
-from wallwright.core.why import Given, Why
+from wallwright.core.why import Given, Later, Why
 from wallwright.job.document import Job
 from wallwright.library import rates as rates_book
 from wallwright.library import terms
 from wallwright.library.load import Rate
-from wallwright.money import quantities, site, wiring
+from wallwright.money import air, quantities, site, wiring
 from wallwright.money.quantities import Measured
 from wallwright.money.quote import by_trade, chain_by_trade, priced
 from wallwright.money.record import Line, Money, Step
@@ -20,6 +20,7 @@ from wallwright.money.show import Notation, notation_of
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import Carcass, SetOut
+    from wallwright.cooling.record import VentOpening
     from wallwright.light.record import Light
     from wallwright.services.record import Services
     from wallwright.sight.record import Screen
@@ -53,11 +54,15 @@ def plan(  # noqa: PLR0913
     sheets: tuple[tuple[str, int, float], ...] = (),
     areas: tuple[tuple[str, float], ...] = (),
     unfit: tuple[str, ...] = (),
+    openings: tuple[VentOpening, ...] = (),
+    faces: tuple[quantities.FaceSheets, ...] = (),
 ) -> Money:
     """The quote of a wall.
 
     sheets : (board, sheets bought, used share) from the cutting plan · areas : (board, m² bought); without it sheets of the
-    library's first size are priced · unfit : ids of parts that no sheet gives. A thing with no rate in the book stays in the
+    library's first size are priced · unfit : ids of parts that no sheet gives · openings : for air, that are cut · faces :
+    (finish, sheets bought, used share, m²) of what comes in sheets or slabs.
+    A thing with no rate in the book stays in the
     bill at 0 and says so. The screen itself and the devices are not in the price.
 
     Raises:
@@ -72,12 +77,13 @@ def plan(  # noqa: PLR0913
         wiring.services(services, limits),
         site.backers(carcass.parts, limits),
         quantities.boards(sheets, dict(areas), carcass.parts, unfit),
-        quantities.finishes(job, setout, carcass.parts, limits),
+        quantities.finishes(job, setout, carcass.parts, limits, faces),
         quantities.edges(carcass.parts, limits),
         quantities.panels(setout, carcass.parts, limits),
         quantities.hardware(carcass),
         quantities.hanging(screen.mount, structure),
         wiring.light(light, limits),
+        air.air(openings, services.devices),
         site.delivery(carcass, limits),
         site.waste(job, services, sheets, areas, limits),
     )
@@ -90,11 +96,14 @@ def plan(  # noqa: PLR0913
     steps, total, taxes = chain_by_trade(trades, overhead, margin, reserve, job.terms.tax, tax)
     direct = sum(trades.values())
     budget = notation.minor(job.brief.budget.amount) if job.brief.budget else 0
-    whys = (
-        *_line_whys(lines, notation),
-        *_whys(job, notation, lines, steps, direct, total, budget, reserve_says),
+
+    def whys() -> Iterator[Why]:
+        yield from _line_whys(lines, notation)
+        yield from _whys(job, notation, lines, steps, direct, total, budget, reserve_says)
+
+    return Money(
+        lines, direct, steps, total, budget, job.currency, sheets, Later(whys), notation, taxes, faces
     )
-    return Money(lines, direct, steps, total, budget, job.currency, sheets, whys, notation, taxes)
 
 
 def _rate(item: Measured, rates: Mapping[str, Rate]) -> Rate | None:

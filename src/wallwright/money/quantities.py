@@ -1,7 +1,8 @@
 """What is measured: every quantity of the bill, from the records of the trades.
 
-Measured net as fixed, then the stated waste on top; boards as the sheets that must be bought (the cutting plan is their
-waste). Areas, lengths and hours are given to 0.01, so quantity times rate on paper is the amount on paper.
+Measured net as fixed; boards, sheets of face and slabs as those that must be bought (the cutting plan is their waste), tiles and
+battens as the whole ones, bands with what is trimmed off at their ends; the rest with the stated waste on top. Areas, lengths and
+hours are given to 0.01, so quantity times rate on paper is the amount on paper.
 """
 
 from __future__ import annotations
@@ -14,20 +15,21 @@ from typing import TYPE_CHECKING
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box, cut_out
 from wallwright.library import load
+from wallwright.money.faces import Tiles, faces_of, kind_of, lengths, tiles
 
 if TYPE_CHECKING:
-    from wallwright.carcass.record import Carcass, Part, SetOut, UnitBox
+    from wallwright.carcass.record import Carcass, PanelZone, Part, SetOut, UnitBox
     from wallwright.job.document import Job
     from wallwright.structure.record import Structure
 
 MM2_PER_M2 = 1e6
+FaceSheets = tuple[str, int, float, float]
+"""A finish, the sheets bought of it, the used share of their area, their area [m²]."""
 WALL_PAINT = (
     "paint_warm_white"  # the wall is repainted where nothing is said: chases and fixings are made good
 )
-BATTEN, MOULDING, GLASS = "batten", "moulding", "glass"
+BATTEN, MOULDING, NOGGING, GLASS = "batten", "moulding", "nogging", "glass"
 """The board of parts that are bought by the metre, and of those that are ordered to size."""
-ONE_FACE = {"glass", "mirror", "cloth", "stone", "stone_veneer"}  # the thing itself, or never on a back
-BALANCED = {"laminate", "veneer"}  # a board faced on one side bows: its back takes the same skin
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +62,7 @@ def boards(
     for part in parts:
         if part.board in known and part.id not in left:
             of[part.board].append(part.id)
-        elif part.board not in (BATTEN, MOULDING, GLASS):
+        elif part.board not in (BATTEN, MOULDING, NOGGING, GLASS):
             odd.append(part.id)
     for board, count, used in sheets:
         row = known[board]
@@ -75,20 +77,33 @@ def boards(
         yield Measured("board", (), name, "joinery", len(odd), "nr", ", ".join(odd), tuple(odd))
 
 
-def finishes(job: Job, setout: SetOut, parts: Iterable[Part], limits: Limits) -> Iterator[Measured]:
-    """Each finish [m²]: parts on both faces, panels on their back too where the skin must be balanced; the bare wall painted."""
+def finishes(
+    job: Job, setout: SetOut, parts: Iterable[Part], limits: Limits, sheets: Iterable[FaceSheets] = ()
+) -> Iterator[Measured]:  # fmt: skip
+    """Each finish [m²]: parts on both faces, panels on their back too where the skin must be balanced; the bare wall painted.
+
+    sheets : (finish, bought, used share, m²) of what comes in sheets or slabs, by its cutting plan. Tiles are counted, a cut one whole
+    and two halves of one; what comes on rolls or in cans has its share of waste.
+    """
     faced: dict[str, list[Part]] = defaultdict(list)
     for part in parts:
         if part.finish:
             faced[part.finish].append(part)
-    laid = _laid(setout)
-    for finish, area in laid.items():
-        if finish not in faced:
-            yield _finish(finish, area, "faces of the panelled zones", limits)
-    for finish, those in faced.items():
-        net = sum(part.length * part.width * _faces(part) for part in those) / MM2_PER_M2
-        net += laid.get(finish, 0.0)
-        yield replace(_finish(finish, net, "faces of the parts", limits), of=tuple(part.id for part in those))
+    laid, planned = _laid(setout), {row[0]: row for row in sheets}
+    tiled = {
+        zone.ref: tiles(zone, _tile_of(job, zone, limits)) for zone in setout.zones if zone.kind == "tile"
+    }
+    for finish in dict.fromkeys((*laid, *faced)):
+        those = faced.get(finish, [])
+        net = sum(part.length * part.width * faces_of(part) for part in those) / MM2_PER_M2 + laid.get(
+            finish, 0.0
+        )
+        how = "faces of the parts" if those else "faces of the panelled zones"
+        found = _finish(finish, net, how, limits)
+        zones = [zone for zone in setout.zones if zone.kind == "tile" and zone.finish == finish]
+        if finish in planned or zones:
+            found = _counted(found, net, planned.get(finish), [tiled[zone.ref] for zone in zones])
+        yield replace(found, of=tuple(part.id for part in those))
     wall = job.survey.wall
     width, height = _mean(r.value.mm for r in wall.widths), _mean(r.value.mm for r in wall.heights)
     bare = _bare(Box(0.0, 0.0, width, height), [zone.box for zone in setout.zones]) / MM2_PER_M2
@@ -115,19 +130,34 @@ def _laid(setout: SetOut) -> dict[str, float]:
     return out
 
 
-def _faces(part: Part) -> int:
-    kind = _kind(part.finish)
-    return 1 if kind in ONE_FACE or (part.role == "panel" and kind not in BALANCED) else 2
+def _tile_of(job: Job, zone: PanelZone, limits: Limits) -> tuple[float, float]:
+    """A whole tile of a zone, across and up [mm]: the designer's, else the house's."""
+    panel = next((panel for panel in job.design.panels if panel.ref == zone.ref), None)
+    wide, high = (panel.tile_width, panel.tile_height) if panel else (None, None)
+    return (
+        wide.mm if wide else limits.value("carcass.tile_width"),
+        high.mm if high else limits.value("carcass.tile_height"),
+    )
 
 
-def _kind(finish: str) -> str:
-    row = load.finishes().get(finish)
-    return row.kind if row else ""
+def _counted(found: Measured, net: float, sheets: FaceSheets | None, laid: Sequence[Tiles]) -> Measured:
+    """A finish as it is bought: whole sheets or slabs of its plan, whole tiles of its setting-out."""
+    area = 0.0
+    said: list[str] = []
+    if sheets is not None:
+        _, count, used, area = sheets
+        said.append(f"{count} sheet{'s' if count != 1 else ''} bought by its cutting plan, {used:.0%} used")
+    if laid:
+        area += sum(one.area for one in laid)
+        said.append(
+            f"{sum(one.bought for one in laid)} tiles: {sum(one.whole for one in laid)} whole, {sum(one.cut for one in laid)} cut"
+        )
+    return replace(found, quantity=round(area, 2), how=f"{'; '.join(said)}; {net:.2f} m² net")
 
 
 def _finish(finish: str, net: float, how: str, limits: Limits, prefix: str = "") -> Measured:
-    kind = _kind(finish)
-    name = f"money.waste_{'stone' if kind in ('stone', 'stone_veneer') else kind}"
+    kind = kind_of(finish)
+    name = f"money.waste_{kind}"
     waste = limits.value(name if name in limits else "money.waste_other")
     said = load.finishes()[finish].name if kind else finish
     return Measured(
@@ -137,19 +167,20 @@ def _finish(finish: str, net: float, how: str, limits: Limits, prefix: str = "")
 
 
 def edges(parts: Iterable[Part], limits: Limits) -> Iterator[Measured]:
-    """Each edge band [m]: long edges by the part's length, short ones by its width."""
+    """Each edge band [m]: long edges by the part's length, short ones by its width, and what is trimmed off at both ends of each."""
     run: dict[str, float] = defaultdict(float)
+    count: dict[str, int] = defaultdict(int)
     for part in parts:
         for band, length in zip(part.edges, (part.length, part.length, part.width, part.width), strict=True):
             if band:
                 run[band] += length / 1000
-    waste = limits.value("money.waste_edge")
+                count[band] += 1
+    over = limits.value("money.edge_over")
     for band, net in run.items():
-        how = f"edges {net:.2f} m + {waste:g} % waste"
+        bought = net + 2 * count[band] * over / 1000
+        how = f"{count[band]} edges, {net:.2f} m, and {over:g} mm over at each end"
         rates = (f"edge_{band}", "edge_band")
-        yield Measured(
-            f"edge_{band}", rates, f"Edge band {band}", "joinery", with_waste(net, waste), "m", how
-        )
+        yield Measured(f"edge_{band}", rates, f"Edge band {band}", "joinery", round(bought, 2), "m", how)
 
 
 def hardware(carcass: Carcass) -> Iterator[Measured]:
@@ -166,7 +197,7 @@ def hardware(carcass: Carcass) -> Iterator[Measured]:
 
 
 def panels(setout: SetOut, parts: Iterable[Part], limits: Limits) -> Iterator[Measured]:
-    """Flutes cut [m²]; battens and mouldings, which are bought by the metre [m]."""
+    """Flutes cut [m²]; battens, noggings and mouldings, which are bought by the metre [m]."""
     fluted = sum(zone.box.area for zone in setout.zones if zone.flutes) / MM2_PER_M2
     if fluted:
         yield Measured(
@@ -178,14 +209,15 @@ def panels(setout: SetOut, parts: Iterable[Part], limits: Limits) -> Iterator[Me
             "m²",
             "fluted panel zones",
         )
-    waste = limits.value("money.waste_batten")
-    for board, name in ((BATTEN, "Battens"), (MOULDING, "Wall moulding")):
-        lengths = [part for part in parts if part.board == board]
-        run = sum(part.length for part in lengths) / 1000
+    stock, kerf = limits.value("money.batten_length"), limits.value("money.face_kerf")
+    for board, name in ((BATTEN, "Battens"), (NOGGING, "Noggings"), (MOULDING, "Wall moulding")):
+        cut = [part for part in parts if part.board == board]
+        run = sum(part.length for part in cut) / 1000
         if run:
-            how = f"{name.lower()} {run:.2f} m + {waste:g} % waste"
-            refs = tuple(part.id for part in lengths)
-            yield Measured(board, (board,), name, "joinery", with_waste(run, waste), "m", how, refs)
+            count = lengths((part.length for part in cut), stock, kerf)
+            how = f"{name.lower()} {run:.2f} m net, cut from {count} of {stock:.0f} mm"
+            refs = tuple(part.id for part in cut)
+            yield Measured(board, (board,), name, "joinery", round(count * stock / 1000, 2), "m", how, refs)
 
 
 def labour(setout: SetOut, carcass: Carcass, limits: Limits) -> Iterator[Measured]:

@@ -110,7 +110,8 @@ def _share_below(at: Any) -> Any:
     """The share of a normal distribution that lies below each of these."""
     import numpy as np
 
-    return (1.0 + np.array([math.erf(x / math.sqrt(2.0)) for x in at.tolist()])) / 2.0
+    below = np.fromiter(map(math.erf, (at / math.sqrt(2.0)).tolist()), float, len(at))
+    return (1.0 + below) / 2.0
 
 
 def triangle(at: Any, low: float, high: float) -> Any:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from wallwright.core.why import Why
+from wallwright.core.why import Whys
 
 if TYPE_CHECKING:
     from wallwright.money.show import Notation
@@ -61,7 +61,8 @@ class TaxPart:
 class Money:
     """All of it. total is all-in; budget 0 = none given; sheets : (board, sheets bought, used share of their area).
 
-    notation : how its amounts are written · taxes : by trades that are taxed alike
+    notation : how its amounts are written · taxes : by trades that are taxed alike · faces : (finish, sheets bought, used share,
+    m²) of face material
     """
 
     lines: tuple[Line, ...]
@@ -71,9 +72,10 @@ class Money:
     budget: int
     currency: str
     sheets: tuple[tuple[str, int, float], ...]
-    whys: tuple[Why, ...]
+    whys: Whys
     notation: Notation
     taxes: tuple[TaxPart, ...] = ()
+    faces: tuple[tuple[str, int, float, float], ...] = ()
 
     @property
     def invented(self) -> tuple[Line, ...]:

@@ -40,7 +40,8 @@ class WayBack:
 
     within : the price is inside already · steps : the swaps, the most saving first; () where none is needed or none leads back ·
     reached : whether they lead inside · least : the least price that any set of swaps reaches, where none leads back · proven : no list
-    of less loss, of swaps that may be made alone, does it (or none at all), and wall and list cost the same when issued ·
+    of less loss, of swaps that may be made alone, does it (or none at all), wall and list cost the same when issued, and no swap of
+    the list can be spared when it is priced anew; it rests on what `search` assumes of savings that are combined ·
     offered : all swaps that were weighed, refused ones among them · tries : walls derived for it
     """
 
@@ -84,12 +85,16 @@ def way_back(wall: Wall, budget: int | None = None, offered: Sequence[Swap] | No
     trials = _Trials(wall, may)
     found = _searched(wall, may, price - goal, trials)
     chosen = found.chosen if found.chosen is not None else found.best
-    steps = _steps(trials, chosen)
-    done = trials.of(chosen)
-    proven = found.proven and _as_issued(wall) and _as_issued(done.wall)
+    lean = _lean(found.chosen, price - goal, trials) if found.chosen is not None else chosen
+    steps = _steps(trials, lean)
+    done = trials.of(lean)
+    surer = (
+        found.chosen is None and price - done.after > found.most
+    )  # what was spared by hand, the search took for lost
+    proven = found.proven and lean == chosen and not surer and _as_issued(wall) and _as_issued(done.wall)
     return WayBack(
-        goal, price, False, steps, price - found.saving if found.chosen is not None else price - found.most,
-        round(sum(step.swap.loss for step in steps), 3), found.chosen is not None, proven, price - found.most,
+        goal, price, False, steps, done.after,
+        round(sum(step.swap.loss for step in steps), 3), found.chosen is not None, proven, min(price - found.most, done.after),
         done.new, done.gone, every, found.tries,
     )  # fmt: skip
 
@@ -113,6 +118,18 @@ def _searched(wall: Wall, may: Sequence[Swap], need: int, trials: _Trials) -> Fo
     return Found(
         None, 0, found.proven and best.proven, found.tries + best.tries, best.saving, _bare(best.best, trials)
     )
+
+
+def _lean(chosen: frozenset[int], need: int, trials: _Trials) -> frozenset[int]:
+    """The list with each swap tried without, priced anew and whole: what reaches it with one fewer is taken, the most loss first.
+
+    The search takes it that no such list is left; here that is seen, not taken.
+    """
+    for i in sorted(chosen, key=lambda i: (-trials.may[i].loss, trials.may[i].key)):
+        saving, may = trials.truth(chosen - {i})
+        if may and saving >= need:
+            return _lean(chosen - {i}, need, trials)
+    return chosen
 
 
 def _bare(chosen: frozenset[int], trials: _Trials) -> frozenset[int]:

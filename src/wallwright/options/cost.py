@@ -184,8 +184,10 @@ class _Weights:
 
 
 def _size(part: Part) -> float:
-    """Of a batten or moulding its length, of a board its cut area."""
-    return part.length if part.role in ("batten", "moulding") else part.cut_length * part.cut_width
+    """Of a batten, nogging or moulding its length, of a board its cut area."""
+    return (
+        part.length if part.board in ("batten", "nogging", "moulding") else part.cut_length * part.cut_width
+    )
 
 
 def _banded(part: Part, band: str) -> float:

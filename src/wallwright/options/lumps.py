@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 LOADS = "delivery"
 OFFCUTS = "waste_removal"
+BARS = ("batten", "nogging", "moulding")
+"""What is bought in whole lengths."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,15 +63,28 @@ def factor(wall: Wall) -> float:
 
 
 def lumps_of(wall: Wall) -> Mapping[str, Lump]:
-    """The things of a bill that are bought whole: sheets of each board, and loads carried to site."""
+    """The things of a bill that are bought whole: sheets of each board and face, lengths of battens, loads carried to site."""
     money, by, areas = wall.money, factor(wall), dict(wall.cuts.areas)
     sheets = {board: (count, share) for board, count, share in money.sheets}
+    tiled = {zone.finish for zone in wall.setout.zones if zone.kind == "tile"}
+    faces = {
+        f"finish_{finish}": (share, 1 / count)
+        for finish, count, share, _ in money.faces
+        if count and finish not in tiled
+    }
     out: dict[str, Lump] = {}
     for line in money.lines:
         board = line.ref.removeprefix("board_")
         if line.ref.startswith("board_") and board in sheets:
             count, share = sheets[board]
             out[line.ref] = _boards(wall, board, line.amount * by, count, share, areas.get(board, 0.0))
+        elif line.ref in faces:
+            share, one = faces[line.ref]
+            out[line.ref] = Lump(line.amount * by, line.amount * by * share, one * by * line.amount)
+        elif line.ref in BARS and line.quantity:
+            metres = sum(part.length for part in wall.carcass.parts if part.board == line.ref) / 1000
+            each = wall.limits.value("money.batten_length") / 1000 / line.quantity * line.amount * by
+            out[line.ref] = Lump(line.amount * by, line.amount * by * metres / line.quantity, each)
         elif line.ref == LOADS and line.quantity:
             mass = sum(part.mass for part in wall.carcass.parts)
             loads = mass / wall.limits.value("money.load_mass")

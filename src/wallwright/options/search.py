@@ -1,10 +1,11 @@
 """The set of swaps with the least loss of value that saves enough: exact, though savings do not simply add up.
 
-A relaxation (areas instead of cutting plans, whole sheets only) says which sets can save enough at best. CP-SAT gives them in the
-order of their loss; each is tried on the real wall. The first that truly saves enough has the least loss of all: every set of less loss
-was tried, or cannot. What was tried and failed is cut away and it is solved again. Two assumptions, both watched: savings that are
-no lumps never grow by being combined (where one is seen to, the bound is widened by as much), and a swap that saves money alone never
-makes its set dearer. What is searched and proved is what the choices make: a swap that may not be made alone is no choice.
+A relaxation (areas instead of cutting plans, whole sheets only) says which sets can save enough at best. CP-SAT gives them in
+the order of their loss; each is tried on the real wall. The first that truly saves enough has the least loss of all: every set
+of less loss was tried, or cannot. What was tried and failed is cut away and it is solved again. Two assumptions, both watched:
+savings that are no lumps never grow by being combined (where one is seen to, the bound is widened by as much), and a swap that
+saves money alone, and uses no more of anything bought whole, never makes its set dearer. What is searched and proved is what
+the choices make: a swap that may not be made alone is no choice.
 """
 
 from __future__ import annotations
@@ -173,10 +174,16 @@ class _Model:
             total += room + _up(self.loose)
         return total
 
+    def _only_saves(self, i: int) -> bool:
+        choice = self.choices[i]
+        return choice.saving > 0 and all(less >= 0 for _, less in choice.share.lumps)
+
     def cut(self, chosen: frozenset[int], *, subsets: bool) -> None:
-        """Away with a set that was tried; with its subsets too, where what they leave out saves money."""
+        """Away with a set that was tried; with its subsets too, where what they leave out saves money: not what saves alone but uses
+        more of a thing bought whole, for in a set that may ask for one more of it.
+        """
         others = [x for i, x in enumerate(self.x) if i not in chosen]
-        stays = [i for i in chosen if not subsets or self.choices[i].saving <= 0]
+        stays = [i for i in chosen if not subsets or not self._only_saves(i)]
         self.model.add_bool_or([*others, *(self.x[i].negated() for i in stays)])
 
 

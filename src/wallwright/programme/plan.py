@@ -9,10 +9,11 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
-from wallwright.core.why import Given, Why
+from wallwright.core.why import Given, Later, Why
 from wallwright.library import load
 from wallwright.programme.network import Activity, Schedule, in_order, schedule
 from wallwright.programme.record import Gate, Programme, Task
@@ -64,7 +65,7 @@ def plan(setout: SetOut, lines: Sequence[Line], limits: Limits) -> Programme:
     times = schedule(Activity(work.ref, work.days, work.after) for work in works)
     by_ref = {work.ref: work for work in works}
     tasks = tuple(_task(by_ref[ref], times) for ref in times.times)
-    return Programme(tasks, times.days, times.critical, tuple(_whys(works, times)), _gates(times))
+    return Programme(tasks, times.days, times.critical, Later(partial(_whys, works, times)), _gates(times))
 
 
 def _gates(times: Schedule) -> tuple[Gate, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from wallwright.core.why import Why
+from wallwright.core.why import Whys
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,5 +45,5 @@ class Programme:
     tasks: tuple[Task, ...]
     days: int
     critical: tuple[str, ...]
-    whys: tuple[Why, ...]
+    whys: Whys
     gates: tuple[Gate, ...] = ()

@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import fields
 from typing import Literal
 
 from wallwright.core.finding import EditCall, edit_call
 from wallwright.derive import Wall
+from wallwright.library import load
+
+FACED = 2.0
+"""What facing adds to an upright's thickness at most [mm]."""
+LEAST_BAY = 150.0
+"""A bay narrower than this holds nothing of use [mm]."""
 
 
 def front_edit(wall: Wall, bay: str, front: str) -> EditCall:
@@ -27,6 +34,22 @@ def bare_edit(wall: Wall, bay: str) -> EditCall:
     bays = _bays(wall, ref)
     bays[int(number) - 1]["shelves"] = 0
     return edit_call("set_unit_bays", ref=ref, bays=bays)
+
+
+def split_edit(wall: Wall, bay: str, span: float, longest: float) -> EditCall | None:
+    """Put uprights into a bay whose boards are too long [mm], so that each lies free over `longest` at most; the unit's other bays
+    stay as they are, pinned if they were automatic. None where bays lie one above the other, or that would leave slivers.
+    """
+    ref, _, number = bay.rpartition(".")
+    unit = wall.setout.unit(ref)
+    thick = load.boards()[unit.board].thickness + FACED  # a faced board is a little thicker
+    parts = max(2, math.ceil((span + thick) / (longest + thick)))
+    if unit.kind == "tower" or (span - (parts - 1) * thick) / parts < LEAST_BAY:
+        return None
+    bays = _bays(wall, ref)
+    at = int(number) - 1
+    one = {name: value for name, value in bays[at].items() if name not in ("width", "hinged")}
+    return edit_call("set_unit_bays", ref=ref, bays=[*bays[:at], *([one] * parts), *bays[at + 1 :]])
 
 
 def hinge_edit(wall: Wall, bay: str, hinged: Literal["left", "right"]) -> EditCall:

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wallwright.core.finding import Finding, edit_call, finding
-from wallwright.derive import Wall, derive
+from wallwright.carcass.record import UnitBox
+from wallwright.core.finding import EditCall, Finding, edit_call, finding
+from wallwright.derive import Wall, built
 from wallwright.job.edits import apply
 from wallwright.library import load
 from wallwright.rules.registry import rule
-from wallwright.structure.shelves import sag_limits, strength
+from wallwright.structure.shelves import allowed, class_of, strength
+from wallwright.structure.wall import NO_RODS, stud_line
+from wallwright.structure.whys import line_of
 
 
 @rule("structure.slab_line")
@@ -57,27 +60,33 @@ def solid_bed(wall: Wall) -> Iterator[Finding]:
 
 @rule("structure.shelf_breaks")
 def shelf_breaks(wall: Wall) -> Iterator[Finding]:
-    """A board on which somebody sits or leans in the middle of its span does not break."""
-    share = wall.limits["structure.strength_share"]
+    """No board breaks: neither under what is stored on it for years, nor where somebody sits or leans in the middle of its span."""
     made = {shelf.ref: shelf for shelf in wall.carcass.shelves}
+    air = "humid_" if wall.job.survey.place.hot_humid else ""
     tried: dict[tuple[str, str], bool] = {}
     for check in wall.structure.shelves:
-        if check.stress_point <= check.strength or check.ref not in made:
+        passing, stays = check.stress_point / check.strength, check.stress / check.strength_long
+        if max(passing, stays) <= 1 or check.ref not in made:
             continue
-        shelf = made[check.ref]
-        times = check.stress_point / check.strength
-        strong = _by_strength(wall, shelf.thickness, times, shelf.board)
+        shelf, lasts = made[check.ref], "long" if stays > passing else "short"
+        stress, most = (
+            (check.stress, check.strength_long) if lasts == "long" else (check.stress_point, check.strength)
+        )
+        strong = _by_strength(wall, shelf.thickness, max(passing, stays), shelf.board, lasts)
         pick = next((key for key in strong if can_be_made_of(wall, check.unit, key, tried)), "")
+        k_mod = wall.limits[f"structure.k_{lasts}_{air}{class_of(shelf.board)}"]
         yield Finding(
             "structure.shelf_breaks",
             "danger",
             check.ref,
-            f"{check.point:.0f} N in the middle of {check.ref} stress its board to {check.stress_point:.1f} N/mm²",
-            round(check.stress_point, 1),
-            round(check.strength, 1),
+            f"what is stored on {check.ref} stresses its board to {stress:.1f} N/mm² for years"
+            if lasts == "long"
+            else f"{check.point:.0f} N in the middle of {check.ref} stress its board to {stress:.1f} N/mm²",
+            round(stress, 1),
+            round(most, 1),
             "N/mm²",
-            share.source,
-            share.certainty,
+            k_mod.source,
+            k_mod.certainty,
             "put an upright under its middle"
             + (f", or make it of {load.boards()[pick].name}" if pick else ""),
             (edit_call("set_unit_board", ref=check.unit, board=pick),) if pick else (),
@@ -94,16 +103,16 @@ def can_be_made_of(wall: Wall, unit: str, board: str, tried: dict[tuple[str, str
         return True
     if (unit, board) not in tried:
         try:
-            derive(apply(wall.job, "set_unit_board", {"ref": unit, "board": board}))
+            built(apply(wall.job, "set_unit_board", {"ref": unit, "board": board}))
             tried[unit, board] = True
         except ValueError:
             tried[unit, board] = False
     return tried[unit, board]
 
 
-def _by_strength(wall: Wall, thick: float, times: float, now: str) -> Iterator[str]:
+def _by_strength(wall: Wall, thick: float, times: float, now: str, lasts: str) -> Iterator[str]:
     """Boards of the library whose strength and section modulus are `times` those of `now`, the least first."""
-    held_to = sag_limits(wall.limits)
+    held_to = allowed(wall.limits, lasts, humid=wall.job.survey.place.hot_humid)
     need = strength(now, held_to) * thick**2 * times * 1.05
     fit = [
         (strength(key, held_to) * board.thickness**2, key)
@@ -130,67 +139,79 @@ def overhang(wall: Wall) -> Iterator[Finding]:
             measured=round(out / beam.length, 2),
             limit=limit,
             at=unit.box,
-            cure="let a backer into the wall to its end, move it over another stud, or stand it on the floor",
-            edits=[edit_call("set_unit_hung", ref=beam.ref, hung=False)],
+            cure="let a backer into the wall to its end, or move it over another stud"
+            + (", or stand it on the floor" if may_stand(unit) else ""),
+            edits=stand_edit(unit),
         )
 
 
 @rule("structure.stud_bench")
 def stud_bench(wall: Wall) -> Iterator[Finding]:
     """On metal studs nothing heavy, and nothing that people sit on, hangs: the partition itself gives way."""
-    if wall.job.survey.wall.substrate != "metal_stud":
+    survey = wall.job.survey.wall
+    if survey.substrate != "metal_stud":
         return
-    double, cross = wall.limits["structure.stud_line_double"], wall.limits["structure.stud_line_cross"]
+    cross = wall.limits["structure.stud_line_cross"]
     for check in wall.structure.fixings:
         unit = next((item for item in wall.setout.units if item.ref == check.ref and item.hung), None)
         if unit is None:
             continue
-        limit = cross if check.count and check.backer is None else double
-        line = check.shear / unit.box.width
+        backed = check.count > 0 and check.backer is None
+        limit = cross if backed else stud_line(survey.boarding_layers, wall.limits)
+        line = line_of(check, unit)
         if line <= limit.value:
             continue
+        layers = survey.boarding_layers or 1
+        double = wall.limits.value("structure.stud_line_double")
         yield finding(
             "structure.stud_bench",
             "danger",
             check.ref,
-            f"{check.what} loads the partition with {line:.2f} kN/m, a person on it counted; its fixings are pulled with "
-            f"{check.pull / 1000:.2f} kN",
+            f"{check.what} loads the partition with {line:.2f} kN/m, a person on it counted"
+            + ("" if backed else f", on {layers} layer{'s' if layers > 1 else ''} of boarding")
+            + f"; its fixings are pulled with {check.pull / 1000:.2f} kN",
             measured=round(line, 2),
             limit=limit,
             at=unit.box,
-            cure="stand it on the floor on a recessed plinth; or build cross rails into the partition and enter them as a backer",
-            edits=[edit_call("set_unit_hung", ref=check.ref, hung=False)],
-        )
+            cure=("stand it on the floor on a recessed plinth; or " if may_stand(unit) else "make it lighter or longer; or ")
+            + ("enter the second layer of boarding if there is one; or " if layers < 2 and line <= double else "")
+            + ("hang it on another wall" if line > cross.value else "build cross rails into the partition and enter them as a backer"),
+            edits=stand_edit(unit),
+        )  # fmt: skip
 
 
 @rule("structure.rods")
 def rods(wall: Wall) -> Iterator[Finding]:
     """Hidden rods carry a shelf in solid masonry or concrete only, a hundred millimetres deep."""
-    if wall.job.survey.wall.substrate not in (
-        "aac_block",
-        "hollow_block",
-        "metal_stud",
-        "timber_stud",
-        "dot_and_dab",
-    ):
-        return
-    for unit in wall.setout.units:
-        if not unit.board_only:
+    depth = wall.limits["structure.rod_depth"]
+    for check in wall.structure.fixings:
+        if not check.rods or check.anchor != NO_RODS:
             continue
+        substrate = wall.job.survey.wall.substrate
         yield Finding(
             "structure.rods",
-            "fix",
-            unit.ref,
-            f"{unit.ref} hangs on hidden rods, which this wall ({wall.job.survey.wall.substrate.replace('_', ' ')}) does not hold",
-            wall.job.survey.wall.substrate,
-            "solid masonry or concrete",
+            "danger",
+            check.ref,
+            f"{check.ref} hangs on hidden rods, which this wall ({substrate.replace('_', ' ')}) does not hold",
+            substrate,
+            f"solid masonry or concrete, {depth.value:g} mm of it",
             "",
             "common practice: hidden rods go 100 mm into solid masonry; not into aerated or hollow block, nor boarding",
             "common practice",
-            "hang it between two tall units, or leave it out; a bracket frame let into a stud wall before it is closed also holds",
-            (edit_call("remove_unit", ref=unit.ref),),
-            at=unit.box,
+            "hang it between two tall units, or leave it out; a bracket frame let into a stud wall before it is closed also holds, as its maker says",
+            (edit_call("remove_unit", ref=check.ref),),
+            at=wall.setout.unit(check.ref).box,
         )
+
+
+def may_stand(unit: UnitBox) -> bool:
+    """Whether a hung unit can be let down on the floor: a cabinet, and none under the ceiling."""
+    return unit.hung and unit.cabinet and unit.kind != "loft"
+
+
+def stand_edit(unit: UnitBox) -> list[EditCall]:
+    """The edit that stands a hung unit on the floor; none for what cannot stand there."""
+    return [edit_call("set_unit_hung", ref=unit.ref, hung=False)] if may_stand(unit) else []
 
 
 @rule("structure.tips")

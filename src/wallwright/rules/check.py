@@ -5,17 +5,24 @@ from __future__ import annotations
 from wallwright.core.finding import SEVERITIES, Finding
 from wallwright.derive import Wall
 from wallwright.rules import (
+    backing,
     bearing,
     behind,
     carcass,
     circuits,
     clash,
+    conduits,
+    curves,
+    fittings,
     heat,
+    heaters,
+    leads,
     light,
     light_beside,
     links,
     look,
     look_line,
+    making,
     materials,
     materials_faces,
     order,
@@ -38,8 +45,9 @@ from wallwright.rules import (
 from wallwright.rules.registry import RULES
 
 FILES = (
-    survey, seats, screen_height, sight, reflections, screen, behind, services, outlets, runs, links, circuits, reach, heat, standing,
-    carcass, clash, units, panelling, storage, structure, bearing, materials, materials_faces, light, light_beside, look, look_line, order,
+    survey, seats, screen_height, sight, reflections, screen, behind, services, outlets, runs, conduits, links, leads,
+    circuits, reach, heat, heaters, standing, carcass, clash, units, fittings, panelling, storage, structure, backing, bearing,
+    materials, materials_faces, curves, light, light_beside, look, look_line, making, order,
 )  # fmt: skip
 """Rule files in the trade's order: their rules enter the list as they are imported."""
 

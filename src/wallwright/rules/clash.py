@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from itertools import combinations
 
 from wallwright.carcass.record import Drawn
 from wallwright.carcass.sweep import Clash, Solid, clash, reach
+from wallwright.core.along import Along, meeting
 from wallwright.core.finding import EditCall, Finding, Severity, edit_call, finding
 from wallwright.core.shape import Block, Box
 from wallwright.derive import Wall
@@ -23,8 +23,9 @@ WORDS = {"drawer": "drawer", "door": "door", "flap": "flap", "pull_out": "pull-o
 
 def _met(mover: Drawn, things: Iterable[About]) -> Iterator[tuple[About, Clash]]:
     """The things that a mover meets; its own unit is none."""
+    swept = reach(mover)
     for thing in things:
-        if thing.ref != mover.unit:
+        if thing.ref != mover.unit and swept.meets(thing.solid):
             found = clash(mover, thing.solid)
             if found is not None:
                 yield thing, found
@@ -88,12 +89,16 @@ def drawer_clash(wall: Wall) -> Iterator[Finding]:
     """Doors, drawers, flaps and pull-outs open without meeting what stays where it is, their handles included."""
     things = things_about.fixed(wall)
     handles = things_about.closed_handles(wall)
+    every = [("", thing) for thing in things] + handles
+    along = Along((thing.solid.x0, thing.solid.x1) for _, thing in every)
     for mover in wall.carcass.movers:
-        about = [*things, *(thing for ref, thing in handles if ref != mover.ref)]
-        found = list(_met(mover, about))
+        swept = reach(mover)
+        near = [every[k] for k in along.about(swept.x0, swept.x1)]
+        found = list(_met(mover, (thing for ref, thing in near if ref != mover.ref)))
         if not found:
             continue
         thing, worst = max(found, key=lambda pair: pair[1].overlap)
+        about = [*things, *(thing for ref, thing in handles if ref != mover.ref)]
         cure, edits = _cure(wall, mover, about)
         yield _finding("carcass.drawer_clash", "fix", mover, thing, worst, cure, edits)
 
@@ -121,10 +126,15 @@ def clash_open(wall: Wall) -> Iterator[Finding]:
 def clash_each_other(wall: Wall) -> Iterator[Finding]:
     """Two fronts can be open at once: a door that stands open does not bar another front, nor its handle."""
     movers = wall.carcass.movers
-    for one, other in combinations(movers, 2):
-        for barred, door in ((one, other), (other, one)):
-            open_door = things_about.turned_open(door)
-            if open_door is None or _bay(barred) == _bay(door) or not reach(barred).meets(open_door):
+    swept = [reach(mover) for mover in movers]
+    turned = [things_about.turned_open(mover) for mover in movers]
+    spans = [
+        (min(a.x0, b.x0), max(a.x1, b.x1)) if b else (a.x0, a.x1) for a, b in zip(swept, turned, strict=True)
+    ]
+    for first, second in meeting(spans):
+        for i, k in ((first, second), (second, first)):
+            barred, door, open_door = movers[i], movers[k], turned[k]
+            if open_door is None or not swept[i].meets(open_door) or _bay(barred) == _bay(door):
                 continue
             found = clash(barred, open_door)
             if found is None:
@@ -182,7 +192,7 @@ def clash_rug(wall: Wall) -> Iterator[Finding]:
     """Doors and drawers pass over a rug: none is nearer to the floor than a rug is thick."""
     limit = wall.limits["joinery.rug_clear"]
     for mover in wall.carcass.movers:
-        low = mover.box.z - (mover.proud if mover.kind == "flap" else 0.0)
+        low = mover.box.z - (mover.proud if mover.kind == "flap" and not mover.lifts else 0.0)
         if low >= limit.value:
             continue
         yield finding(

@@ -18,10 +18,10 @@ from wallwright.library import load
 from wallwright.library.load import Finish
 from wallwright.look.ladder import Place, cheaper_faces, instead
 from wallwright.sight.reflect import Glass
-from wallwright.sight.season import TWO_A_MONTH, SunQuestion, ask
+from wallwright.sight.season import SunQuestion, ask
 
-STEP = 30.0
-"""Minutes between the moments of the quick look at the sun."""
+STEP, EVERY = 5.0, 3
+"""Minutes between the moments at which the sun is looked at, and days between such days: within 5 % of every day's every third minute."""
 SPOT = 300.0
 """A spot of that size is looked at [mm]."""
 
@@ -157,13 +157,15 @@ def bare_windows(wall: Wall) -> tuple[Window, ...]:
 
 
 def sun_hours(wall: Wall, face: Faced, window: Window) -> float:
-    """Hours a year in which the sun lies on the sunniest of three spots of a face; 0 where too little is known."""
+    """Hours a year in which the sun lies on the sunniest of three spots of a face, half a spot counting half; 0 where too little is
+    known.
+    """
     most = 0.0
     for share in (1 / 6, 1 / 2, 5 / 6):
         middle = (face.box.x + share * face.box.width, -face.out, face.box.z + face.box.height / 2)
         size = min(SPOT, face.box.width / 3, face.box.height)
         glass = Glass(middle, size, size, 0.0)
-        question = ask(wall.job.survey, wall.face, glass, (), STEP, TWO_A_MONTH, (window,))
+        question = ask(wall.job.survey, wall.face, glass, (), STEP, (), (window,))
         if not isinstance(question, Why):
             most = max(most, _year(question))
     return most
@@ -171,6 +173,6 @@ def sun_hours(wall: Wall, face: Faced, window: Window) -> float:
 
 @lru_cache(maxsize=256)
 def _year(question: SunQuestion) -> float:
-    from wallwright.sight.year import year  # numpy, only where a face could suffer
+    from wallwright.sight.exposure import hours_lit  # numpy, only where a face could suffer
 
-    return year(question).on().total
+    return hours_lit(question, STEP, EVERY)

@@ -20,7 +20,7 @@ def hot_bay(wall: Wall) -> Iterator[Finding]:
     boxes = {bay.ref: bay.box for bay in wall.carcass.bays}
     inside = {bay.ref: "their compartment" for bay in wall.carcass.bays if bay.shelves}
     for bay in wall.cooling.bays:
-        if bay.rise <= consider.value + 0.05:
+        if bay.rise <= consider.value + 0.05 or heaters_in(wall, bay):
             continue
         hot = bay.rise > fix.value
         cure, edit = _cooler(wall, bay)
@@ -36,6 +36,13 @@ def hot_bay(wall: Wall) -> Iterator[Finding]:
             cure=cure,
             edits=[edit],
         )
+
+
+def heaters_in(wall: Wall, bay: BayHeat) -> tuple[str, ...]:
+    """The heaters that somebody put into a bay: no opening cures that, so the rules of heaters speak of it."""
+    kinds = load.devices()
+    by_ref = {device.ref: device for device in wall.services.devices}
+    return tuple(ref for ref in bay.devices if kinds[by_ref[ref].kind].heater)
 
 
 def _cooler(wall: Wall, bay: BayHeat) -> tuple[str, EditCall]:
@@ -69,7 +76,7 @@ def device_air(wall: Wall) -> Iterator[Finding]:
             (kinds[kind_of[ref]] for ref in bay.devices), key=lambda kind: kind.air_most, default=None
         )
         air = room.value + bay.rise
-        if least is None or air <= least.air_most + 0.05:
+        if least is None or air <= least.air_most + 0.05 or heaters_in(wall, bay):
             continue
         cure, edit = _cooler(wall, bay)
         yield Finding(

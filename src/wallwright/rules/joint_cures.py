@@ -9,7 +9,7 @@ from wallwright.carcass.record import PanelZone, SetOut
 from wallwright.core.finding import edit_call
 from wallwright.core.shape import Box
 from wallwright.derive import Wall
-from wallwright.rules.places import Cure, changed, faults, made, set_out, zone_given_back
+from wallwright.rules.places import Cure, boards_of, changed, faults, set_out, zone_given_back
 
 ON = 2.0
 """A joint within this of an edge stands on it [mm]."""
@@ -30,7 +30,7 @@ def joint_cure(wall: Wall, zone: PanelZone, near: float) -> Cure:
         setout = set_out(job, wall) if job else None
         if job is None or setout is None or not _stands_well(setout, zone.ref, wall, near):
             continue
-        after = made(job)
+        after = boards_of(job)
         if after and all(item.key in before for item in faults(after)):
             return way
     return Cure(

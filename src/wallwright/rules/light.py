@@ -225,6 +225,65 @@ def halo_hidden(wall: Wall) -> Iterator[Finding]:
         )
 
 
+@rule("light.no_void")
+def no_void(wall: Wall) -> Iterator[Finding]:
+    """A strip behind a panel has a void to lie in, deeper than its profile."""
+    limit = wall.limits["light.profile"]
+    usual = wall.limits.value("carcass.panel_void")
+    for run in wall.light.runs:
+        zone = next((zone for zone in wall.setout.zones if zone.ref == run.of), None)
+        if run.along != "behind_panel" or zone is None or zone.void > limit.value + 0.5:
+            continue
+        void = math.ceil(max(usual, limit.value + wall.limits.value("light.slot")))
+        yield finding(
+            "light.no_void",
+            "fix",
+            run.ref,
+            f"{run.ref} has no place behind {zone.ref}: "
+            + (f"its void is {zone.void:.0f} mm" if zone.void else "it lies on the wall itself"),
+            measured=round(zone.void),
+            limit=limit,
+            at=zone.box,
+            cure=f"set {zone.ref} off the wall by {void} mm, or lay the strip elsewhere",
+            edits=[edit_call("set_panel_void", ref=zone.ref, void=float(void))],
+        )
+
+
+@rule("light.edgewise")
+def edgewise(wall: Wall) -> Iterator[Finding]:
+    """A strip that lies flat behind an arched panel turns in its own plane: an ordinary one breaks there, its tracks buckle."""
+    limit = wall.limits["rule.edgewise_radius"]
+    for run in wall.light.runs:
+        if not run.curve or run.round_curve == "pieces":
+            continue
+        bends = run.curve >= limit.value
+        if run.round_curve == "bendable" and bends:
+            continue
+        pieces = straight_pieces(run.curve, run.turn, wall.limits.value("light.curve_stray"))
+        long = 2 * run.curve * math.sin(run.turn / pieces / 2)
+        says = (
+            f"{run.ref} turns edge on round a radius of {run.curve:.0f} mm behind {run.of}: "
+            + ("tighter than a bendable strip bears" if run.round_curve else "an ordinary strip does not bend that way")
+        )  # fmt: skip
+        cut = f"cut it there into {pieces} straight pieces of about {long:.0f} mm at its cut marks, joined by short leads"
+        yield finding(
+            "light.edgewise",
+            "fix",
+            run.ref,
+            says,
+            measured=round(run.curve),
+            limit=limit,
+            cure=f"order a strip that bends edge on, or {cut}" if bends else cut,
+            edits=[edit_call("set_light", ref=run.ref, round_curve="bendable" if bends else "pieces")],
+        )
+
+
+def straight_pieces(radius: float, turn: float, stray: float) -> int:
+    """How many chords follow a turn [rad] at that radius, none further than `stray` from it [mm]. Plane geometry."""
+    one = 2 * math.acos(max(1 - stray / radius, 0.0))
+    return max(1, math.ceil(turn / one - 1e-9))
+
+
 @rule("light.profile")
 def in_profile(wall: Wall) -> Iterator[Finding]:
     """A strong strip lies in an aluminium profile, which carries its heat off."""

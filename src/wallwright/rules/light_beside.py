@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from wallwright.core.colour import reflectance
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
@@ -14,6 +14,8 @@ from wallwright.library import load
 from wallwright.light.halo import setback_for
 from wallwright.light.plan import plan
 from wallwright.light.record import LightRun
+from wallwright.look.colour import chroma
+from wallwright.look.record import Surface
 from wallwright.rules.registry import rule
 
 
@@ -211,13 +213,16 @@ def background_bright(wall: Wall) -> Iterator[Finding]:
             continue
         need = math.pi * limit.value * state.white / state.room_lux
         key = _darker(100 * need)
-        edits = [] if key is None else [_finished(behind.ref, key)]
+        faces = wall.look.faces_beside
+        bright = [one for one, _ in faces if one.reflectance > 100 * need] or [behind]
+        behind = max(faces, key=lambda item: item[1] * item[0].reflectance)[0] if faces else behind
+        edits = [] if key is None else [_finished(one.ref, key) for one in bright]
         when = "by day" if state.when == "day" else "in the evening"
         yield finding(
             "light.background_bright",
             "consider",
             behind.ref,
-            f"{behind.name} behind the screen has {state.room:.0f} cd/m² {when}, "
+            f"{_named(faces, behind)} beside the screen has {state.room:.0f} cd/m² {when}, "
             f"{state.room_share:.0%} of the picture's white",
             measured=round(state.room_share, 3),
             limit=limit,
@@ -226,6 +231,13 @@ def background_bright(wall: Wall) -> Iterator[Finding]:
             edits=edits,
         )
         return
+
+
+def _named(faces: Sequence[tuple[Surface, float]], behind: Surface) -> str:
+    """The faces in the band of light by name, with their shares where there are several."""
+    if len(faces) < 2:
+        return behind.name
+    return " and ".join(f"{one.name} ({share:.0%})" for one, share in faces)
 
 
 def _darker(most: float) -> str | None:
@@ -255,14 +267,20 @@ def bias_tint(wall: Wall) -> Iterator[Finding]:
     runs = [run for run in wall.light.runs if run.bias]
     if behind is None or not runs or wall.look.behind_chroma <= limit.value:
         return
+    faces = wall.look.faces_beside
+    tinted = [one for one, _ in faces if chroma(one.lab) > limit.value] or [behind]
+    behind = max(faces, key=lambda item: item[1] * chroma(item[0].lab))[0] if faces else behind
     yield finding(
         "light.bias_tint",
         "consider",
         behind.ref,
-        f"the light of {runs[0].ref} comes back from {behind.name} in its colour (C*ab {wall.look.behind_chroma:.0f})",
+        f"the light of {runs[0].ref} comes back from {_named(faces, behind)} in its colour (C*ab {wall.look.behind_chroma:.0f})",
         measured=round(wall.look.behind_chroma, 1),
         limit=limit,
         at=wall.sight.screen.frame,
-        cure="use a neutral grey or white, matt, behind the screen",
-        edits=[_finished(behind.ref, "paint_stone_grey" if behind.ref == "wall" else "sprayed_neutral")],
+        cure="use a neutral grey or white, matt, behind and beside the screen",
+        edits=[
+            _finished(one.ref, "paint_stone_grey" if one.ref == "wall" else "sprayed_neutral")
+            for one in tinted
+        ],
     )

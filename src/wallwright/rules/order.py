@@ -83,3 +83,24 @@ def over_budget(wall: Wall) -> Iterator[Finding]:
         "`wallwright budget` finds the shortest list of swaps back into it; dearest lines: "
         + "; ".join(f"{line.item} ({money.notation.amount(line.amount)})" for line in dear),
     )
+
+
+@rule("order.variation_open")
+def variation_open(wall: Wall) -> Iterator[Finding]:
+    """A variation is priced and signed before any work on it."""
+    waiting = [one for one in wall.job.progress.variations if one.state in ("draft", "priced")]
+    if not waiting:
+        return
+    first = waiting[0]
+    yield Finding(
+        "order.variation_open",
+        "consider",
+        first.ref,
+        f"{len(waiting)} variation(s) wait for {'a price' if first.state == 'draft' else 'a signature'}, first {first.ref}: {first.says}",
+        first.state,
+        "approved",
+        "",
+        "common practice: no change is done before it is priced, timed and signed",
+        "common practice",
+        "price it, and have it signed or refused, before anybody works on it",
+    )

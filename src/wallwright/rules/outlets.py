@@ -5,6 +5,7 @@ All of it is a design aid: the locally licensed electrician checks, sizes, insta
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from wallwright.carcass.record import BayBox
@@ -15,9 +16,11 @@ from wallwright.derive import Wall
 from wallwright.job.face import obstacle_box
 from wallwright.rules.bays import front_edit
 from wallwright.rules.registry import rule
+from wallwright.services.board import OUTLETS
 from wallwright.services.existing import ACCESSORIES
 from wallwright.services.record import ServicePoint
 from wallwright.services.region import holds
+from wallwright.services.spacing import wall_is_served
 from wallwright.services.zones import in_view
 
 REACHED = frozenset({"led_feed", "switched_spur", "switch"})
@@ -233,6 +236,67 @@ def socket_height(wall: Wall) -> Iterator[Finding]:
 def _off(corner: float, x: float, width: float) -> float:
     """The x at that distance from the nearer corner, on the same side."""
     return corner if x < width / 2 else width - corner
+
+
+@rule("services.wall_outlets")
+def wall_outlets(wall: Wall) -> Iterator[Finding]:
+    """Under NEC no point of the floor line of a free stretch of wall is further from an outlet than a lead reaches."""
+    if wall.job.survey.place.rules != "US":
+        return
+    limit, v = wall.limits["services.us_spacing"], wall.limits.value
+    high = v("services.us_highest")
+    xs = [p.x for p in wall.services.points if p.kind in OUTLETS and p.z <= high]
+    there = [
+        obstacle_box(thing) for thing in wall.face.obstacles if thing.kind == "socket" and not thing.dead
+    ]
+    xs += [box.centre[0] for box in there if box.z <= high]
+    bare = [
+        (left, right)
+        for left, right in _floor_line(wall)
+        if right - left >= v("services.us_wall_space")
+        and not wall_is_served(right - left, [x - left for x in xs if left <= x <= right], limit.value)
+    ]
+    if not bare:
+        return
+    taken = {p.ref for p in wall.services.points}
+    free = (f"P{n}" for n in range(1, 1000) if f"P{n}" not in taken)
+    middles: list[float] = []
+    for left, right in bare:
+        count = math.ceil((right - left) / (2 * limit.value))
+        middles += [left + (k + 0.5) * (right - left) / count for k in range(count)]
+    yield finding(
+        "services.wall_outlets",
+        "consider",
+        "wall",
+        f"{' and '.join(f'x {left:.0f} to {right:.0f} mm' for left, right in bare)}: a free stretch of wall with points further than "
+        "a lead from any outlet",
+        measured=round(max(right - left for left, right in bare)),
+        limit=limit,
+        cure=f"add an outlet at x {', '.join(f'{x:.0f}' for x in middles)} mm",
+        edits=[
+            edit_call(
+                "add_point",
+                ref=next(free),
+                kind="twin_socket",
+                x=round(x),
+                z=round(v("services.wall_point_height")),
+            )
+            for x in middles
+        ],
+    )
+
+
+def _floor_line(wall: Wall) -> list[tuple[float, float]]:
+    """The stretches of the wall's foot that neither a doorway nor a unit fixed there breaks [mm]."""
+    shut = [(obstacle_box(t).x, obstacle_box(t).right) for t in wall.face.obstacles if t.kind == "door"]
+    shut += [(unit.box.x, unit.box.right) for unit in wall.setout.units if unit.cabinet and unit.box.z <= 0]
+    out: list[tuple[float, float]] = []
+    at = 0.0
+    for left, right in sorted(shut):
+        if left > at:
+            out.append((at, left))
+        at = max(at, right)
+    return [*out, (at, wall.face.width)] if at < wall.face.width else out
 
 
 @rule("services.no_place")

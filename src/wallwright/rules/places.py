@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from itertools import combinations
 from typing import NamedTuple
 
 from wallwright.carcass import room
 from wallwright.carcass import setout as carcass_setout
 from wallwright.carcass.record import PanelZone, SetOut, UnitBox
 from wallwright.carcass.setout_apart import overlap, wider
+from wallwright.core.along import meeting
 from wallwright.core.finding import EditCall, edit_call
 from wallwright.core.shape import Box
-from wallwright.derive import Wall, derive
+from wallwright.derive import Built, Wall, built, derive
 from wallwright.job.document import Job
 from wallwright.job.edits import apply
 from wallwright.job.face import Face, obstacle_box, wall_face
@@ -78,7 +78,7 @@ def taken_away(thing: Obstacle) -> list[EditCall]:
     )
 
 
-def faults(wall: Wall) -> list[Fault]:
+def faults(wall: Wall | Built) -> list[Fault]:
     """All that stands in one place, beyond the wall, or on what stays there."""
     return list(_faults(wall.setout, wall.face, {(item.unit, item.thing) for item in wall.carcass.behind}))
 
@@ -86,7 +86,8 @@ def faults(wall: Wall) -> list[Fault]:
 def _faults(setout: SetOut, face: Face, round_it: set[tuple[str, str]] | None) -> Iterator[Fault]:
     """round_it : which unit is built round what; None while that is not known yet: such things are passed over."""
     for kind, things in (("units", setout.units), ("panels", setout.zones)):
-        for one, other in combinations(things, 2):
+        for a, b in meeting((thing.box.x, thing.box.right) for thing in things):
+            one, other = things[a], things[b]
             if overlap(one.box, other.box):
                 mover, still = (one, other) if _placed(one) and not _placed(other) else (other, one)
                 shared = one.box.shared(other.box)
@@ -116,7 +117,7 @@ def cure(wall: Wall, fault: Fault) -> Cure:
         job = changed(wall.job, way.edits)
         if job is None or not _clear(_rough(job, wall), fault, before):
             continue
-        after = made(job)
+        after = boards_of(job)
         if after and _clear(faults(after), fault, before):
             return way
     return Cure(
@@ -140,6 +141,14 @@ def made(job: Job) -> Wall | None:
     """The wall of a job; None where it cannot be built."""
     try:
         return derive(job)
+    except ValueError:
+        return None
+
+
+def boards_of(job: Job) -> Built | None:
+    """The boards of a job and where they stand; None where they cannot be built."""
+    try:
+        return built(job)
     except ValueError:
         return None
 

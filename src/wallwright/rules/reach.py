@@ -39,7 +39,11 @@ def remote_blocked(wall: Wall) -> Iterator[Finding]:
         if not stopped:
             continue
         bay = bays[device.ref]
-        cloth = bay is not None and not bay.ir_open and all(one.angle <= cone for one in stopped)
+        cloth = (
+            bay is not None
+            and (not bay.ir_open or bay.front == "slatted")
+            and all(one.angle <= cone for one in stopped)
+        )
         cure, edits = "put an infrared repeater beside the screen", (_repeater_edit(wall),)
         if bay is not None and cloth:
             cure, edits = f"give {bay.ref} a cloth front", (front_edit(wall, bay.ref, "cloth"),)
@@ -55,11 +59,38 @@ def remote_blocked(wall: Wall) -> Iterator[Finding]:
             f"{len(theirs) - len(stopped)} of {len(theirs)} seats",
             "every seat",
             "",
-            "common practice: glass, cloth, slats or an open bay; or a repeater eye",
+            "common practice: glass, cloth or an open bay, slats in part; or a repeater eye",
             "common practice",
             cure,
             edits,
             at=bay.box if bay else None,
+        )
+
+
+@rule("reach.slats")
+def slats(wall: Wall) -> Iterator[Finding]:
+    """A remote that must work between slats is tried before the slats are made."""
+    if repeater(wall):
+        return
+    found, bays = beams(wall), {item.device.ref: item.bay for item in standing(wall)}
+    limit = wall.limits["carcass.slat_open"]
+    for device in wall.services.devices:
+        bay = bays.get(device.ref)
+        theirs = [one for one in found if one.device == device.ref and not one.stopped]
+        if bay is None or bay.front != "slatted" or not theirs:
+            continue
+        least = min(theirs, key=lambda one: one.share)
+        yield finding(
+            "reach.slats",
+            "consider",
+            device.ref,
+            f"{device.name} ({device.ref}) is worked through the slats of {bay.ref}: from seat {least.seat} {100 * least.share:.0f} % of "
+            "its beam passes",
+            measured=round(least.share, 2),
+            limit=limit,
+            at=bay.box,
+            cure=f"try its remote through a sample before the slats are made, or give {bay.ref} a cloth front",
+            edits=[front_edit(wall, bay.ref, "cloth")],
         )
 
 

@@ -63,6 +63,8 @@ def _free(wall: Wall) -> Iterator[Standing]:
         if device.place == "on_console":
             unit = wall.setout.unit(device.unit)
             yield Standing(device, Box(x, unit.box.top, device.width, device.height), unit.depth)
+        elif device.opening is not None:
+            yield Standing(device, device.opening, 0.0)
         elif device.place == "screen":
             z = screen.centre[1] - device.height / 2
             yield Standing(device, Box(x, z, device.width, device.height), screen.stand_off)
@@ -107,12 +109,20 @@ def beams(wall: Wall) -> tuple[Beam, ...]:
         opening = None
         if item.bay is not None and item.level is not None:
             unit = wall.setout.unit(item.bay.unit)
-            opening = Opening(item.level, unit.depth, item.bay.front, item.bay.ir_open)
+            slats = slats_of(wall, item.bay) if item.bay.front == "slatted" else None
+            opening = Opening(item.level, unit.depth, item.bay.front, item.bay.ir_open, slats)
         way = in_the_way(wall, "soundbar" if device.kind == "soundbar" else device.unit)
         if device.place == "on_console":  # it stands on its unit, whose top is level with its foot
             way = tuple(thing for thing in way if thing.name != device.unit)
         out += [beam(seat, hand, device.ref, eye, opening, way, cone, far) for seat, hand in hands(wall)]
     return tuple(out)
+
+
+def slats_of(wall: Wall, bay: BayBox) -> tuple[float, float, float]:
+    """Gap, pitch and depth of the slats before a bay [mm]."""
+    v = wall.limits.value
+    thick = next((m.thick for m in wall.carcass.movers if m.ref.startswith(f"{bay.ref}-F")), 0.0)
+    return v("carcass.slat_open") * v("carcass.slat_pitch"), v("carcass.slat_pitch"), thick
 
 
 def repeater(wall: Wall) -> bool:

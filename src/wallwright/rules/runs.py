@@ -18,7 +18,7 @@ from wallwright.rules.registry import rule
 from wallwright.services import chase, spacing
 from wallwright.services.conduit import BORES
 from wallwright.services.drill import Hole, distance_to_path, in_zones
-from wallwright.services.existing import PIPES, live_bands
+from wallwright.services.existing import PIPES, kept_from, live_bands
 from wallwright.services.record import Run
 from wallwright.services.runs import SOLID, reason_for_trunking, voids_for
 from wallwright.structure.record import FixingCheck, HoleRow
@@ -284,14 +284,20 @@ def separation(wall: Wall) -> Iterator[Finding]:
 @rule("services.drill_clash")
 def drill_clash(wall: Wall) -> Iterator[Finding]:
     """No planned hole comes near a cable or pipe, planned or already there."""
-    clear, band = wall.limits["services.drill_warn"], wall.limits["rule.existing_band"]
-    live = live_bands(wall.job.survey.obstacles, wall.face.height)
+    clear = wall.limits["services.drill_warn"]
+    live = live_bands(wall.job.survey.obstacles, wall.face.box)
     ways = [(run, around(run.path)) for run in wall.services.runs]
-    for fixing in (*wall.structure.fixings, *wall.structure.batten_rows):
+    for fixing in (*wall.structure.fixings, *wall.structure.batten_rows, *wall.structure.panel_rows):
         if not fixing.holes:
             continue
+        bored = around(fixing.holes)
+        short = isinstance(fixing, HoleRow) and fixing.into == "batten"
         for run, whole in ways:
+            if short and not _in_the_void(wall, fixing.ref, run):
+                continue  # a clip's screw ends before the wall
             radius = fixing.hole_diameter / 2 + run.outside_diameter / 2
+            if bored.gap(whole) > 2 * (radius + clear.value):  # far off, whatever its path
+                continue
             field = whole.grown(radius + clear.value)
             holes = [
                 (x, z) for x, z in fixing.holes if field.x <= x <= field.right and field.z <= z <= field.top
@@ -302,16 +308,24 @@ def drill_clash(wall: Wall) -> Iterator[Finding]:
                     fixing, holes, gaps, clear.value - 0.5, clear, run.ref,
                     "drill elsewhere on the plate or rail, or move the run; scan before drilling",
                 )  # fmt: skip
-        for thing, box in live:
+        for thing, box in () if short else live:
+            band = kept_from(thing, wall.limits)
+            if bored.gap(box) > band.value:
+                continue
             gaps = [box.gap(Box(x, z, 0.0, 0.0)) for x, z in fixing.holes]
             if min(gaps) < band.value - 0.5:
                 pipe = thing.kind in PIPES
                 yield _clash(
                     fixing, fixing.holes, gaps, band.value - 0.5, band, thing.ref if pipe else f"the likely cable of {thing.ref}",
-                    f"move the fixing, or have {thing.ref} traced and {_MADE_DEAD[thing.kind == 'pipe']}, then enter that it is "
-                    "dead in the survey; "
-                    "scan before drilling",
+                    f"move the fixing, or have {thing.ref} traced and enter which way its cable runs, or have it "
+                    f"{_MADE_DEAD[thing.kind == 'pipe']} and enter that it is dead in the survey; scan before drilling",
                 )  # fmt: skip
+
+
+def _in_the_void(wall: Wall, ref: str, run: Run) -> bool:
+    """Whether a run has room in the void behind that panel, so that it lies before the wall there."""
+    there = [zone for zone in wall.setout.zones if zone.ref == ref]
+    return bool(voids_for(there, run.outside_diameter, wall.limits))
 
 
 @rule("services.hole_in_zone")
@@ -319,9 +333,14 @@ def hole_in_zone(wall: Wall) -> Iterator[Finding]:
     """Holes that stand where a cable may be expected are told, even where none is recorded."""
     zones = wall.services.zones
     met: dict[str, int] = {}
-    for fixing in (*wall.structure.fixings, *wall.structure.batten_rows):
-        holes = [Hole(x, z, fixing.hole_diameter, fixing.hole_depth) for x, z in fixing.holes]
-        inside = sum(bool(in_zones(hole, zones)) for hole in holes)
+    bored = [row for row in wall.structure.panel_rows if row.into == "wall"]
+    for fixing in (*wall.structure.fixings, *wall.structure.batten_rows, *bored):
+        if not fixing.holes:
+            continue
+        field = around(fixing.holes).grown(fixing.hole_diameter)
+        near = [zone for zone in zones if zone.meets(field)]
+        holes = [Hole(x, z, fixing.hole_diameter, fixing.hole_depth) for x, z in fixing.holes] if near else []
+        inside = sum(bool(in_zones(hole, near)) for hole in holes)
         if inside:
             met[fixing.ref] = met.get(fixing.ref, 0) + inside
     if not met:

@@ -14,6 +14,7 @@ from wallwright.derive import Wall
 from wallwright.rules.behind import behind_screen
 from wallwright.rules.registry import rule
 from wallwright.services.record import ServicePoint
+from wallwright.services.runs import boxes_on_surface
 
 
 @rule("services.behind_rail")
@@ -107,4 +108,37 @@ def plug_depth(wall: Wall) -> Iterator[Finding]:
         at=screen.plate,
         cure=f"use a mount that holds the screen {built + limit.value:.0f} mm off the wall's face, or recessed boxes",
         edits=[edit_call("set_mount", stand_off=math.ceil(built + limit.value))],
+    )
+
+
+@rule("services.surface_box")
+def surface_box(wall: Wall) -> Iterator[Finding]:
+    """Where boxes stand on the wall, not in it, the screen stands off far enough for the box and a flat plug in it."""
+    if not boxes_on_surface(wall.job):
+        return
+    limit = wall.limits["rule.plug_flat"]
+    screen = wall.sight.screen
+    tight: list[tuple[float, ServicePoint]] = []
+    for point in behind_screen(wall):
+        built = max((zone.build_up for zone in wall.setout.zones if zone.box.meets(point.box)), default=0.0)
+        # a cut-out in a panel takes what is not deeper than the panel builds up
+        proud = max(built, point.box_depth)
+        if proud > built and point.kind != "conduit" and screen.stand_off - proud < limit.value:
+            tight.append((proud, point))
+    if not tight:
+        return
+    proud, point = max(tight, key=lambda pair: pair[0])
+    need = math.ceil(proud + limit.value)
+    yield finding(
+        "services.surface_box",
+        "fix",
+        point.ref,
+        f"surface box{'es' if len(tight) > 1 else ''} {', '.join(p.ref for _, p in tight)}, {point.box_depth:.0f} mm deep, "
+        f"leave{'' if len(tight) > 1 else 's'} {max(screen.stand_off - proud, 0):.0f} mm behind the screen for a plug",
+        measured=round(screen.stand_off - proud),
+        limit=limit,
+        at=point.box,
+        cure=f"use a mount that holds the screen {need} mm off the wall's face; else boxes let into the wall where the owner allows "
+        "that it is cut, or set beside the screen where a taller thing hides them",
+        edits=[edit_call("set_mount", stand_off=need)],
     )

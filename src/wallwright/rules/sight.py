@@ -212,7 +212,7 @@ def fits_wall(wall: Wall) -> Iterator[Finding]:
     smaller = [
         item.diagonal
         for item in wall.sight.candidates
-        if item.fits and item.diagonal < wall.sight.screen.diagonal
+        if item.possible and item.diagonal < wall.sight.screen.diagonal
     ]
     edits = _screen_released(wall)
     if smaller:

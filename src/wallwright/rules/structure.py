@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
+from itertools import pairwise
 
+from wallwright.carcass.record import UnitBox
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
 from wallwright.core.shape import Box
 from wallwright.derive import Wall
 from wallwright.library import load
-from wallwright.rules.bays import front_edit
-from wallwright.rules.bearing import can_be_made_of
+from wallwright.rules.bays import front_edit, split_edit
+from wallwright.rules.bearing import can_be_made_of, may_stand, stand_edit
 from wallwright.rules.registry import rule
-from wallwright.structure.fixings import THIN, UNFOUND
-from wallwright.structure.record import CladdingCheck, FixingCheck
+from wallwright.structure.record import CladdingCheck, FixingCheck, ShelfCheck
+from wallwright.structure.wall import FRAMED, NO_RODS, THIN, UNFOUND
 
 
 def _stiffer_board(wall: Wall, unit: str, now: str, times: float, tried: dict[tuple[str, str], bool]) -> str:
@@ -48,6 +51,7 @@ def shelf_sag(wall: Wall) -> Iterator[Finding]:
         # a board that creeps less helps twice; the margin leaves room for its own heavier weight
         times = short * wall.limits.value("structure.stiffer")
         pick = _stiffer_board(wall, shelf.unit, board, times, tried) if board else ""
+        edit = edit_call("set_unit_board", ref=shelf.unit, board=pick) if pick else _shorter(wall, shelf)
         yield finding(
             "structure.shelf_sag",
             "fix",
@@ -57,9 +61,28 @@ def shelf_sag(wall: Wall) -> Iterator[Finding]:
             limit=limit,
             at=places.get(shelf.ref),
             cure=f"keep the span below {shelf.longest:.0f} mm with an upright"
-            + (f", or make it of {load.boards()[pick].name}" if pick else ""),
-            edits=[edit_call("set_unit_board", ref=shelf.unit, board=pick)] if pick else [],
+            + (f", or make it of {load.boards()[pick].name}" if pick else "")
+            + (
+                f", or make it {dict(edit.values)['width']} mm wide"
+                if edit and edit.edit == "resize_unit"
+                else ""
+            ),
+            edits=[edit] if edit else [],
         )
+
+
+def _shorter(wall: Wall, shelf: ShelfCheck) -> EditCall | None:
+    """Where no board of the library is stiff enough: uprights in its bay, else a narrower tower. None for a board on rods."""
+    unit = wall.setout.unit(shelf.unit)
+    if not unit.cabinet:
+        return None
+    if split := split_edit(wall, shelf.ref.rpartition("-")[0], shelf.span, shelf.longest):
+        return split
+    least = min(
+        one.longest - one.span for one in wall.structure.shelves if one.unit == unit.ref and one.span > 0
+    )
+    narrower = math.floor(unit.box.width + least - 1)
+    return edit_call("resize_unit", ref=unit.ref, width=narrower) if narrower >= 200 else None
 
 
 @rule("structure.fixing")
@@ -69,10 +92,10 @@ def fixing(wall: Wall) -> Iterator[Finding]:
     for check in wall.structure.fixings:
         unit = next((item for item in wall.setout.units if item.ref == check.ref), None)
         at = unit.box if unit else wall.sight.screen.frame
-        if check.anchor == UNFOUND:
-            continue  # structure.studs_unknown says so
+        if check.anchor in (UNFOUND, NO_RODS):
+            continue  # structure.studs_unknown, structure.rods say so
         if check.into:
-            yield _not_the_wall(check, at)
+            yield _not_the_wall(wall, check, at)
         elif check.capacity_pull <= 0:
             thin = check.anchor == THIN
             yield Finding(
@@ -86,7 +109,8 @@ def fixing(wall: Wall) -> Iterator[Finding]:
                 "N",
                 "common practice: no capacity without a known base material, nor where a hole bursts the far face",
                 "common practice",
-                "stand it on the floor; bolts right through to a plate on the far side are an engineer's to design"
+                ("stand it on the floor; " if unit and may_stand(unit) else "hang it elsewhere; ")
+                + "bolts right through to a plate on the far side are an engineer's to design"
                 if thin
                 else "identify the wall first: knock (dull is solid, hollow is boarding), look at the dust of a fine test hole "
                 "behind the screen, measure the leaf at a door or a box; then the fixings are chosen",
@@ -102,26 +126,79 @@ def fixing(wall: Wall) -> Iterator[Finding]:
                 measured=round(check.used, 2),
                 limit=limit,
                 at=at,
-                cure=_more_or_nearer(check),
-                edits=[edit_call("set_unit_hung", ref=check.ref, hung=False)]
-                if unit is not None and unit.hung and unit.cabinet
-                else [],
+                cure=_by_cause(wall, check, unit),
+                edits=stand_edit(unit) if unit else [],
             )
 
 
-def _more_or_nearer(check: FixingCheck) -> str:
-    """What helps fixings that are used too far: where they bend across what lies behind them, that it lies there no more."""
+def _by_cause(wall: Wall, check: FixingCheck, unit: UnitBox | None) -> str:
+    """What helps fixings that are used too far: by what uses them most."""
+    ways = _ways(check, wall.job.survey.wall.substrate)
+    if unit is not None and may_stand(unit):
+        ways.append("stand it on the floor")
+    elif unit is not None and unit.hung:
+        ways.append("make it shallower, or share it between two units")
+    return ", or ".join(ways)
+
+
+def _ways(check: FixingCheck, substrate: str) -> list[str]:
+    """The cause first: one line of holes, bending across packing, an edge or one another too near, one side, too few, too weak."""
+    framed = substrate in FRAMED and not check.on
+    if len({round(x, 1) for x, _ in check.holes}) < 2:
+        return [
+            "let a backer into the wall behind it, or move it over two studs"
+            if framed
+            else "widen it: there is room for one line of holes, and it would swing about that"
+        ]
+    if check.rods:
+        return ["use thicker rods (structure.rod_diameter) in a board that takes them"]
     if check.bending > check.bending_most > 0:
-        return (
-            f"leave the panel out behind it, so that it bears on the wall: its fixings bend across {check.packing:.0f} mm of build-up; "
-            f"{check.needed} would do, where there is room for them"
-        )
-    return f"use {check.needed} fixings, let a backer into the wall, or stand it on the floor"
+        return [
+            f"leave the panel out behind it, so that it bears on the wall: its fixings bend across {check.packing:.0f} mm of build-up"
+            + (
+                f"; {check.needed} would do, where there is room for them"
+                if check.needed > check.count
+                else ""
+            )
+        ]
+    if check.group <= 0:
+        return ["move it: a hole falls into an opening of the wall"]
+    alone = check.used * check.group
+    if alone <= 1:
+        near = f"its {check.count} fixings keep {check.group:.0%} beside one another or an edge: they want {check.spacing:.0f} mm"
+        return [
+            f"{near}; take a larger plate or a wider unit" if check.ref == "screen" else f"{near}; widen it"
+        ]
+    if alone <= check.uneven:
+        near = "move it over the studs" if framed else "move it clear of what its fixings have to miss"
+        return [f"its fixings stand to one side, the worst takes {check.uneven:.1f} × the mean: {near}"]
+    backer = ["let a backer into the wall"] if framed and check.backer is None else []
+    if check.needed > check.count:
+        return [
+            f"it asks for {check.needed} fixings and {check.count} have room: make it longer or lighter",
+            *backer,
+        ]
+    return ["make it lighter", *backer]
 
 
-def _not_the_wall(check: FixingCheck, at: Box) -> Finding:
-    """A column, beam or pipe stands where the fixings would go: what it is must be known first."""
+def _not_the_wall(wall: Wall, check: FixingCheck, at: Box) -> Finding:
+    """A column, beam or pipe stands where the fixings would go: what it is must be known first, and it must take all of them."""
     names = " and ".join(check.into)
+    known = {thing.ref for thing in wall.job.survey.obstacles if thing.substrate != "unknown"}
+    if known.issuperset(check.into):
+        return Finding(
+            "structure.fixing",
+            "danger",
+            check.ref,
+            f"{check.what} (pull {check.pull:.0f} N) cannot be fixed: its fixings fall partly on {names}, partly beside it",
+            round(check.pull),
+            "one base behind it",
+            "N",
+            "common practice: a plate's fixings are alike, and each base asks for its own",
+            "common practice",
+            f"move it wholly onto {names} or wholly off it",
+            at=at,
+        )
     return Finding(
         "structure.fixing",
         "danger",
@@ -132,10 +209,47 @@ def _not_the_wall(check: FixingCheck, at: Box) -> Finding:
         "N",
         "common practice: a column is no wall: concrete, steel or a boxed-in pipe, each held otherwise or not at all",
         "common practice",
-        f"find out what {names} is: a column or beam of the building's frame is its engineer's to allow a hole in, a boxed-in pipe "
-        "takes none; or move it so that the wall itself is behind its fixings, or screw it to a neighbour that is fixed",
+        f"find out what {names} is, and enter a column's or beam's substrate: one of the building's frame is its engineer's to allow "
+        "a hole in, a boxed-in pipe takes none; or move it so that the wall itself is behind its fixings, or screw it to a neighbour that is fixed",
         at=at,
     )
+
+
+@rule("structure.fixing_spacing")
+def fixing_spacing(wall: Wall) -> Iterator[Finding]:
+    """Holes of a row keep the distance from which fixings lose nothing to one another; far under it they burst what is between."""
+    limit = wall.limits["structure.least_spacing"]
+    for check in wall.structure.fixings:
+        gap = _nearest(check)
+        if gap >= check.spacing - 0.1:
+            continue
+        unit = next((item for item in wall.setout.units if item.ref == check.ref), None)
+        share = gap / check.spacing
+        yield finding(
+            "structure.fixing_spacing",
+            "consider" if share >= limit.value else "danger",
+            check.ref,
+            f"two holes of {check.what} are {gap:.0f} mm apart in a row, where its fixing wants {check.spacing:.0f} mm",
+            measured=round(share, 2),
+            limit=limit,
+            at=unit.box if unit else wall.sight.screen.frame,
+            cure=f"make it {check.spacing - gap:.0f} mm wider; or keep to the nearest spacing that the fixing's maker allows"
+            if share >= limit.value
+            else f"make it {check.spacing - gap:.0f} mm wider, or fix it to what stands beside it",
+            edits=[
+                edit_call("resize_unit", ref=check.ref, width=math.ceil(unit.box.width + check.spacing - gap))
+            ]
+            if unit
+            else [],
+        )
+
+
+def _nearest(check: FixingCheck) -> float:
+    """The least distance between two holes of a row [mm]."""
+    rows: dict[float, list[float]] = {}
+    for x, z in check.holes:
+        rows.setdefault(round(z), []).append(x)
+    return min((b - a for xs in rows.values() for a, b in pairwise(sorted(xs))), default=float("inf"))
 
 
 @rule("structure.studs_unknown")
@@ -158,30 +272,6 @@ def studs_unknown(wall: Wall) -> Iterator[Finding]:
         "enter each x; or enter the backer that is in the wall, once it has been seen",
         at=wall.face.box,
     )
-
-
-@rule("structure.backer")
-def backer(wall: Wall) -> Iterator[Finding]:
-    """Where fixings miss the studs, plywood is let into the wall before it is closed, and is recorded when it is in."""
-    for check in wall.structure.fixings:
-        if check.backer is None:
-            continue
-        box = check.backer
-        yield Finding(
-            "structure.backer",
-            "consider",
-            check.ref,
-            f"the {check.count} fixings of {check.what} need a backer: {box.width:.0f} × {box.height:.0f} mm of plywood from "
-            f"x {box.x:.0f}, z {box.z:.0f}",
-            check.count,
-            "in a stud or a backer",
-            "",
-            "common practice: a screw in boarding alone holds nothing that a person leans on",
-            "common practice",
-            "open one strip of the boarding from stud to stud, screw 18 mm ply to the studs, close it; photograph it with "
-            "a tape, then enter the backer in the survey",
-            at=box,
-        )
 
 
 @rule("structure.loose_tower")

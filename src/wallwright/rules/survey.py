@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from wallwright.core.finding import Finding, finding
+from wallwright.core.finding import Finding, edit_call, finding
 from wallwright.derive import Wall
 from wallwright.job.face import obstacle_box
+from wallwright.job.reconcile import measures, outline
 from wallwright.rules.registry import rule
 
 _PRACTICE = "common practice"
@@ -142,3 +143,50 @@ def out_of_true(wall: Wall) -> Iterator[Finding]:
         at=wall.face.box,
         cure=f"measure the {what} again and enter it; if it stands, pack the wall out before anything is made",
     )
+
+
+@rule("survey.misclosure")
+def misclosure(wall: Wall) -> Iterator[Finding]:
+    """Widths, heights and diagonals close: a measure that does not agree with all the others is taken again."""
+    found = outline(measures(wall.job.survey.wall, wall.limits), wall.limits)
+    if found is None or not found.suspects:
+        return
+    worst = found.suspects[0]
+    named = " or ".join(one.measure.says for one in found.suspects)
+    either = ", or the other as much" if len(found.suspects) > 1 else ""
+    yield finding(
+        "survey.misclosure",
+        "fix",
+        "wall",
+        f"the measures do not close: {named} is about {abs(worst.off):.0f} mm too {'large' if worst.off > 0 else 'small'}{either}",
+        measured=round(abs(worst.w), 1),
+        limit=wall.limits["survey.suspect"],
+        at=wall.face.box,
+        cure=f"measure {named} again and enter it; {worst.measure.value:.0f} mm was entered, {worst.measure.value - worst.off:.0f} would close",
+    )
+
+
+@rule("survey.frozen")
+def frozen(wall: Wall) -> Iterator[Finding]:
+    """Nothing is frozen, and no gate from G2 on is signed, while the wall or its datum is assumed."""
+    job = wall.job
+    signed = [gate.ref for gate in job.progress.gates if gate.ref >= "G2"]
+    if job.status not in ("construction", "as_built") and not signed:
+        return
+    floor = job.survey.room
+    datum = not floor.floor_finished and floor.floor_to_come.state == "assumed"
+    if not wall.face.assumed and not datum:
+        return
+    what = (
+        "the datum: the floor finish is not laid and nobody agreed its thickness"
+        if datum
+        else f"{wall.face.assumed[0]}"
+    )
+    held = f"gate {signed[-1]} is signed" if signed else f"the status is {job.status.replace('_', ' ')}"
+    yield Finding(
+        "survey.frozen", "fix", "wall", f"{held}, but this is assumed: {what}", "assumed", "measured", "",
+        "common practice: nothing is frozen while the datum or the wall's size is assumed", _PRACTICE,
+        "measure it and enter it, or take the signature or the status back until then",
+        (edit_call("set_issue", status="preliminary"),) if not signed else (edit_call("unsign_gate", ref="G2"),),
+        at=wall.face.box,
+    )  # fmt: skip

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from wallwright.carcass.bays import carcass_finish
 from wallwright.carcass.record import UnitBox
 from wallwright.carcass.stock import stock
+from wallwright.core.along import Along
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
 from wallwright.core.shape import Block
 from wallwright.derive import Wall
@@ -145,9 +146,11 @@ def opens_into(wall: Wall) -> Iterator[Finding]:
         (unit, Block(unit.box.x, -unit.depth, unit.box.z, unit.box.width, unit.depth, unit.box.height))
         for unit in wall.setout.units
     ]
+    along = Along((unit.box.x, unit.box.right) for unit in wall.setout.units)
     for mover in wall.carcass.movers:
         face = -(mover.swept.y + mover.swept.dy)
-        for unit, body in bodies:
+        for k in along.about(mover.swept.x, mover.swept.x + mover.swept.dx):
+            unit, body = bodies[k]
             if unit.depth <= face or unit.ref == mover.unit:
                 continue
             if mover.swept.overlap(body) < 1000.0:  # a cubic centimetre: more than a touch

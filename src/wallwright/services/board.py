@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
@@ -9,6 +10,7 @@ from typing import TYPE_CHECKING
 from wallwright.core.limit import Certainty, Limits
 from wallwright.core.shape import Box, Point2, box_around
 from wallwright.core.why import Given, Why
+from wallwright.library import load
 from wallwright.services.record import ServicePoint
 
 if TYPE_CHECKING:
@@ -65,9 +67,11 @@ class Board:
         """Depth of the box of a kind [mm]: recessed behind a slim mount, deeper for data."""
         if zone == "behind_screen" and self.slim:
             return self.limits.value("services.box_depth_recessed")
-        return self.limits.value(
-            "services.box_depth_data" if kind in ("data", "conduit") else "services.box_depth"
-        )
+        value = self.limits.value
+        if kind not in ("data", "conduit"):
+            return value("services.box_depth")
+        bend = value("services.data_bend_diameters") * load.cables()["data_6a"].diameter
+        return max(value("services.box_depth_data"), math.ceil(value("services.data_jack") + bend))
 
     def taken_from(self, kind: str) -> list[Box]:
         """What the middle of the next box keeps away from: boxes set already, further where mains meets data."""

@@ -82,7 +82,7 @@ def inside(  # noqa: PLR0913
     """Where boxes may stand in or behind each unit that wants some, the wall under the screen where there is no unit."""
     main = main_unit(setout)
     if main is None:
-        free = tuple(d for d in devices if d.place != "screen")
+        free = tuple(d for d in devices if d.place not in ("screen", "wall"))
         space = _under_the_screen(screen, job, limits)
         return Inside({"": space} if space else {}, {"": free}, "", {})
     feeds: dict[str, int] = {}

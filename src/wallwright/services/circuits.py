@@ -5,12 +5,12 @@ A design aid: to be checked, sized, installed and tested by the locally licensed
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
-from wallwright.core.why import Why
+from wallwright.core.why import Later, Why, Whys
 from wallwright.job.document import Job
 from wallwright.library import load
 from wallwright.services import cables, loads
@@ -161,7 +161,7 @@ def light_loads(strips: Sequence[LightRun], limits: Limits) -> tuple[Load, ...]:
 def plan_circuits(  # noqa: PLR0913
     job: Job, screen: Screen, devices: Sequence[PlacedDevice], points: Sequence[ServicePoint],
     strips: Sequence[LightRun], reach: Mapping[str, float], limits: Limits,
-) -> tuple[tuple[Circuit, ...], tuple[Why, ...]]:  # fmt: skip
+) -> tuple[tuple[Circuit, ...], Whys]:  # fmt: skip
     """One socket circuit, one for the lights, and one for each large device. reach : cable to each circuit's far point [mm]."""
     power = supply(job, limits)
     asked = _asked(power, screen, devices, points, light_loads(strips, limits), limits)
@@ -176,8 +176,13 @@ def plan_circuits(  # noqa: PLR0913
         )
         for each in asked
     )  # fmt: skip
-    whys = [why for circuit in made for why in circuit_whys(circuit, power, limits)]
-    return made, (*whys, *wall_whys(made, hours(job, limits), limits))
+
+    def whys() -> Iterator[Why]:
+        for circuit in made:
+            yield from circuit_whys(circuit, power, limits)
+        yield from wall_whys(made, hours(job, limits), limits)
+
+    return made, Later(whys)
 
 
 _COUNTED = {**OUTLETS, "led_feed": 1}
@@ -255,7 +260,7 @@ def _circuit(
     """
     most = power.drop_lights if one.lighting else power.drop_other
     least = power.least_lights if one.lighting else power.least_sockets
-    factors = air_factor(power.air, limits), beside_factor(group, limits, power.rules)
+    factors = air_factor(power.air, limits, power.rules), beside_factor(group, limits, power.rules)
     fused = dict(power.fused)
     rows = [
         (size, min(cables.carries(base, *factors), fused.get(size, base)), drop)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
+from itertools import pairwise
 
 from wallwright.core.shape import Point2
 
@@ -14,15 +15,26 @@ from wallwright.core.shape import Point2
 SHORT_SOLID: Mapping[float, int] = {1.0: 22, 1.5: 27, 2.5: 39}
 SHORT_STRANDED: Mapping[float, int] = {1.5: 31, 2.5: 43, 4.0: 58, 6.0: 88, 10.0: 146}
 LONG: Mapping[float, int] = {1.0: 16, 1.5: 22, 2.5: 30, 4.0: 43, 6.0: 58, 10.0: 105}
-# The conduit's factor: straight runs up to 3 m; then by length [m], and 0 to 3 bends of 90°, for 16, 20, 25, 32 mm.
+# The conduit's factor: straight runs up to 3 m; then by length [m], and 0 to 4 bends of 90°, for 16, 20, 25, 32 mm.
 CONDUITS = (16, 20, 25, 32)
 SHORT_CONDUIT = (290, 460, 800, 1400)
-LONG_CONDUIT: Mapping[int, tuple[tuple[int, int, int, int] | None, ...]] = {
-    2: (None, (177, 286, 514, 900), (158, 256, 463, 818), (130, 213, 388, 692)),
+LONG_CONDUIT: Mapping[float, tuple[tuple[int, int, int, int] | None, ...]] = {
+    1: (None, (188, 303, 543, 947), (177, 286, 514, 900), (158, 256, 463, 818), (130, 213, 388, 692)),
+    1.5: (None, (182, 294, 528, 923), (167, 270, 487, 857), (143, 233, 422, 750), (111, 182, 333, 600)),
+    2: (None, (177, 286, 514, 900), (158, 256, 463, 818), (130, 213, 388, 692), (97, 159, 292, 529)),
+    2.5: (None, (171, 278, 500, 878), (150, 244, 442, 783), (120, 196, 358, 643), (86, 141, 260, 474)),
     3: (None, (167, 270, 487, 857), (143, 233, 422, 750), (111, 182, 333, 600)),
+    3.5: ((179, 290, 521, 911), (162, 263, 475, 837), (136, 222, 404, 720), (103, 169, 311, 563)),
+    4: ((177, 286, 514, 900), (158, 256, 463, 818), (130, 213, 388, 692), (97, 159, 292, 529)),
+    4.5: ((174, 282, 507, 889), (154, 250, 452, 800), (125, 204, 373, 667), (91, 149, 275, 500)),
     5: ((171, 278, 500, 878), (150, 244, 442, 783), (120, 196, 358, 643), (86, 141, 260, 474)),
-    8: ((158, 256, 463, 818), (130, 213, 388, 692), (97, 159, 292, 529), None),
-}
+    6: ((167, 270, 487, 857), (143, 233, 422, 750), (111, 182, 333, 600)),
+    7: ((162, 263, 475, 837), (136, 222, 404, 720), (103, 169, 311, 563)),
+    8: ((158, 256, 463, 818), (130, 213, 388, 692), (97, 159, 292, 529)),
+    9: ((154, 250, 452, 800), (125, 204, 373, 667), (91, 149, 275, 500)),
+    # 10 m by the table's own pattern: a run is as hard to draw as one half as long with a bend more
+    10: ((150, 244, 442, 783), (120, 196, 358, 643), (86, 141, 260, 474)),
+}  # fmt: skip
 # Bore of light PVC conduit by its name size [mm]; from memory, the maker's figure goes before it.
 BORES: Mapping[int, float] = {20: 16.9, 25: 21.4, 32: 27.8, 40: 35.4}
 
@@ -71,15 +83,55 @@ def fill_share(cables: int, one: float, two: float, more: float) -> float:
     return one if cables == 1 else two if cables == 2 else more
 
 
+def fits(diameters: Iterable[float], bore: float, shares: tuple[float, float, float]) -> bool:
+    """Whether round cables [mm] fill a bore no more than is allowed, whichever of them are drawn in: the thickest alone, the two
+    thickest, and all. shares : allowed for one, for two, and for more
+    """
+    sizes = sorted(diameters, reverse=True)
+    held = [sizes[:1], sizes[:2], sizes[:] if len(sizes) > 2 else []]
+    return all(
+        fill(some, bore) <= share + 1e-9 for some, share in zip(held[: len(sizes)], shares, strict=False)
+    )
+
+
+def pulls(path: Sequence[Point2], boxes: Sequence[Point2]) -> tuple[tuple[float, int], ...]:
+    """The stretches that cable is drawn through, from box to box: (length [m], bends) of each."""
+    out: list[tuple[float, int]] = []
+    gone, turned, left = 0.0, 0, list(boxes)
+    for index, (at, to) in enumerate(pairwise(path)):
+        if index and (not left or left[0] != at):
+            turned += 1
+        while left and (left[0] == at or _between(left[0], at, to)):
+            out.append(((gone + math.dist(at, left[0])) / 1000.0, turned))
+            at, gone, turned = left.pop(0), 0.0, 0
+        gone += math.dist(at, to)
+    return (*out, (gone / 1000.0, turned))
+
+
+def _between(point: Point2, start: Point2, end: Point2) -> bool:
+    """Whether a point lies on a level or upright piece, its end not counted."""
+    lies = math.dist(start, point) + math.dist(point, end) <= math.dist(start, end) + 1e-6
+    return lies and point != end
+
+
+def drawn_through(cores: Sequence[float], stretches: Iterable[tuple[float, int]]) -> int:
+    """The conduit [mm] that single cores of those sizes [mm²] can be drawn through, over the worst of the stretches (length [m],
+    bends). ValueError where no tabulated conduit takes them.
+    """
+    return max(smallest_conduit(cores, metres, bends) for metres, bends in stretches)
+
+
 def wires_that_fit(conduit_area: float, wire_area: float, share: float = 0.40) -> int:
     """How many like wires go into a conduit; a decimal of 0.8 and more counts up (NEC chapter 9 note 7, from memory)."""
     count = conduit_area * share / wire_area
     return math.floor(count) + (1 if count - math.floor(count) >= 0.8 else 0)
 
 
-def plug_bore(width: float, height: float, share: float) -> float:
-    """The least bore [mm] that a plug of that body goes through: its diagonal is at most `share` of the bore."""
-    return math.hypot(width, height) / share
+def plug_bore(width: float, height: float, share: float, beside: float = 0.0) -> float:
+    """The least bore [mm] that a plug of that body goes through: its diagonal, and the thickest cable [mm] that lies there already,
+    are at most `share` of the bore.
+    """
+    return (math.hypot(width, height) + beside) / share
 
 
 def draw_boxes(path: Sequence[Point2], bends: int, longest: float) -> tuple[Point2, ...]:
@@ -106,9 +158,11 @@ def draw_boxes(path: Sequence[Point2], bends: int, longest: float) -> tuple[Poin
     return tuple(boxes)
 
 
-def smallest_bore(diameters: Sequence[float], share: float, least: float = 0.0) -> tuple[int, float] | None:
-    """The smallest light PVC conduit (name size, bore) filled no more than `share`, with at least that bore; or None."""
+def smallest_bore(
+    diameters: Sequence[float], shares: tuple[float, float, float], least: float = 0.0
+) -> tuple[int, float] | None:
+    """The smallest light PVC conduit (name size, bore) filled no more than the shares, with at least that bore; or None."""
     for size, bore in BORES.items():
-        if bore >= least and fill(diameters, bore) <= share:
+        if bore >= least and fits(diameters, bore, shares):
             return size, bore
     return None

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
+from wallwright.core.shape import Box
 from wallwright.core.why import Given, Why
 from wallwright.job.brief import Device
 from wallwright.library import load
@@ -28,9 +30,12 @@ def kind_of(device: Device, index: int) -> load.DeviceKind:
 
 
 def place_devices(
-    wanted: Sequence[Device], units: Sequence[UnitBox], limits: Limits
+    wanted: Sequence[Device], units: Sequence[UnitBox], limits: Limits, screen: Box | None = None
 ) -> tuple[tuple[PlacedDevice, ...], tuple[Why, ...]]:
-    """Each device with its place and unit; the bay is chosen when the bays are known. Sizes given go before the library's."""
+    """Each device with its place and unit; the bay is chosen when the bays are known. Sizes given go before the library's.
+
+    screen : its frame, under which what is let into the wall goes
+    """
     placed: list[PlacedDevice] = []
     whys: list[Why] = []
     for index, device in enumerate(wanted):
@@ -51,6 +56,8 @@ def place_devices(
             depth=depth,
             height=device.height.mm if device.height else kind.height,
         )
+        if place == "wall":
+            item = _let_in(item, device, units, screen or Box(0.0, 0.0, item.width, 0.0), limits)
         placed.append(item)
         whys.append(_why(item, device.place != "auto", kind))
     return tuple(placed), tuple(whys)
@@ -61,8 +68,8 @@ def _stand(place: str, depth: float, units: Sequence[UnitBox]) -> tuple[str, str
 
     A device goes into the first unit of its sort that is deep enough for it and its plugs, else into the deepest.
     """
-    if place == "screen":
-        return "", "screen"
+    if place in ("screen", "wall"):
+        return "", place
     tall = ("tower", "open_shelves")
     order = (*tall, "console") if place == "tower" else ("console", *tall)
     for sort in order:
@@ -77,7 +84,26 @@ def _stand(place: str, depth: float, units: Sequence[UnitBox]) -> tuple[str, str
     return "", "nowhere"
 
 
+def _let_in(
+    item: PlacedDevice, device: Device, units: Sequence[UnitBox], screen: Box, limits: Limits
+) -> PlacedDevice:
+    """A device with its opening: where it was put, else under the screen's middle over what stands there; and what is kept clear."""
+    v = limits.value
+    x = device.x.mm if device.x else screen.centre[0] - item.width / 2
+    column = Box(x, 0.0, item.width, screen.z)
+    floor = max(
+        (unit.box.top for unit in units if unit.box.meets(column) and unit.box.top <= screen.z), default=0.0
+    )
+    opening = Box(x, device.z.mm if device.z else floor + v("services.heater_below"), item.width, item.height)
+    side = device.clear_side.mm if device.clear_side else v("services.heater_side")
+    above = device.clear_above.mm if device.clear_above else v("services.heater_above")
+    below = min(v("services.heater_below"), opening.z)
+    clear = Box(opening.x - side, opening.z - below, opening.width + 2 * side, below + opening.height + above)
+    return replace(item, opening=opening, clear=clear)
+
+
 _SAYS = {
+    "wall": "it is let into an opening of its own in the wall, with what its maker keeps clear of it",
     "screen": "it is fixed at the screen",
     "on_console": "it stands on the console, under the screen",
     "cabinet": "it stands in the console, near the screen's cables",

@@ -15,6 +15,7 @@ from typing import Literal
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box, Outline, Point2
 from wallwright.job.survey import Obstacle
+from wallwright.services.existing import kept_from
 from wallwright.services.record import Services
 
 Verdict = Literal["ok", "warn", "hit"]
@@ -87,7 +88,7 @@ def no_drill(
 
     there : what may be live, with its band, as `existing.live_bands` gives it
     """
-    warn, band = limits.value("services.drill_warn"), limits.value("rule.existing_band")
+    warn = limits.value("services.drill_warn")
     found = [
         (run.ref, "run", f"{run.cable}, as planned: {warn:.0f} mm from its conduit", box)
         for run in services.runs
@@ -102,6 +103,7 @@ def no_drill(
             box.grown(band),
         )
         for thing, box in there
+        for band in (kept_from(thing, limits).value,)
     ]
     if zones:
         found += [("", "zone", "a cable may be expected here", zone) for zone in services.zones]

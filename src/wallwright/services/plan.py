@@ -12,13 +12,13 @@ from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box, Point2, around, shrunk
-from wallwright.core.why import Given, Why
+from wallwright.core.why import Given, Later, Why
 from wallwright.job.document import Job
 from wallwright.job.face import Face, obstacle_box
 from wallwright.library import load
 from wallwright.services import cables, conduit, trunking
 from wallwright.services.board import MAINS
-from wallwright.services.circuits import assign, plan_circuits
+from wallwright.services.circuits import LIGHTING, assign, plan_circuits
 from wallwright.services.devices import place_devices
 from wallwright.services.order import orders_of
 from wallwright.services.plugs import KEYS, SCREEN, Plug, drawn, plugs
@@ -32,6 +32,8 @@ from wallwright.services.runs import (
     blocked_boxes,
     box_arms,
     comes_in,
+    conduit_for,
+    drawn_size,
     entry,
     lay_of,
     lay_tree,
@@ -58,7 +60,7 @@ def plan(  # noqa: PLR0913
 
     cells : the bays of each unit · strips : the LED strips as laid · rows : the rows of holes that will be drilled
     """
-    devices, device_whys = place_devices(job.brief.devices, setout.units, limits)
+    devices, device_whys = place_devices(job.brief.devices, setout.units, limits, screen.frame)
     points, behind, region, point_whys = plan_points(
         job, face, screen, setout, devices, limits, cells, strips
     )
@@ -73,17 +75,26 @@ def plan(  # noqa: PLR0913
     spare = limits.value("services.end_slack")
     # what has no way while there are no conduits is what they are laid for
     held = [KEYS[p.kind] for p in plugs(devices, points, (), rough, spare, units) if p.bare]
-    runs, reach, come_in = _runs(job, ground, screen, setout, points, hidden, strips, held)
-    circuits, circuit_whys = plan_circuits(job, screen, devices, points, strips, reach, limits)
-    runs = _with_cables(runs, points, circuits, load.electrical()[job.survey.place.rules.lower()].cables)
+    # cables are sized by how far they go, conduits by the cables, and a wider conduit may have to go another way
+    sort_of = load.electrical()[job.survey.place.rules.lower()].cables
+    sizes = {p.circuit: _usual_size(p.circuit, sort_of) for p in points if p.circuit}
+    while True:  # sizes only grow, and there are five of them
+        runs, reach, come_in = _runs(job, ground, screen, setout, points, hidden, strips, held, sizes)
+        circuits, circuit_whys = plan_circuits(job, screen, devices, points, strips, reach, limits)
+        sized = {c.ref: max(c.cable_mm2, sizes.get(c.ref, 0.0)) for c in circuits}
+        if not _other_conduits(runs, points, sizes, sized, sort_of, limits):
+            break
+        sizes |= sized
+    runs = _with_cables(runs, points, circuits, sort_of)
     runs = _holding(runs, plugs(devices, points, runs, rough, spare, units), job.design.wiring.picture_cable)
-    whys = (
-        *device_whys,
-        *point_whys,
-        *(why for run in runs for why in _run_whys(run, limits)),
-        *_entry_whys(job, come_in),
-        *circuit_whys,
-    )
+
+    def whys() -> Iterator[Why]:
+        yield from (*device_whys, *point_whys)
+        for run in runs:
+            yield from _run_whys(run, limits)
+        yield from _entry_whys(job, come_in)
+        yield from circuit_whys
+
     twin = limits.value("services.box_twin_width"), limits.value("services.box_height")
     planned = Services(
         points,
@@ -92,7 +103,7 @@ def plan(  # noqa: PLR0913
         (*seen, *hidden),
         runs,
         circuits,
-        whys,
+        Later(whys),
         hidden,
         region,
         replace(behind, plate=next_plate(screen, limits)).region(twin),
@@ -123,7 +134,8 @@ def plugged_in(
 def _rough_places(screen: Screen, setout: SetOut, devices: Sequence[PlacedDevice]) -> dict[str, Point2]:
     """The middle of the unit each box stands in, until its bay is known; of the screen for what hangs behind it."""
     boxes = {unit.ref: unit.box for unit in setout.units}
-    return {SCREEN: screen.centre, **{d.ref: boxes.get(d.unit, screen.frame).centre for d in devices}}
+    rough = {d.ref: d.opening or boxes.get(d.unit, screen.frame) for d in devices}
+    return {SCREEN: screen.centre, **{ref: box.centre for ref, box in rough.items()}}
 
 
 def _holding(runs: tuple[Run, ...], made: Sequence[Plug], cable: str) -> tuple[Run, ...]:
@@ -158,11 +170,12 @@ def _zones(
 
 def _runs(  # noqa: PLR0913
     job: Job, ground: Ground, screen: Screen, setout: SetOut, points: Sequence[ServicePoint], hidden: Sequence[Box],
-    strips: Sequence[LightRun], held: Sequence[str],
+    strips: Sequence[LightRun], held: Sequence[str], sizes: Mapping[str, float],
 ) -> tuple[tuple[Run, ...], dict[str, float], tuple[Point2, Point2]]:  # fmt: skip
     """All runs, mains first; the cable to each circuit's furthest point [mm]; where mains and where signals come in.
 
-    A point off the wall's face gets no run. held : the cables that go from box to box through conduits
+    A point off the wall's face gets no run. held : the cables that go from box to box through conduits · sizes : of each circuit's
+    cable [mm²]
     """
     face, limits = ground.face, ground.limits
     points = [p for p in points if face.box.holds(Box(p.x, p.z, 0.0, 0.0))]
@@ -178,7 +191,7 @@ def _runs(  # noqa: PLR0913
     )
     ends = {strip.ref: feed_place(strip.path, strip.feed, face.box) for strip in strips}
     lay = layer(ground, points, come_in, (*ground.seen, *hidden), blocked, setout, tuple(ends.values()))
-    reach = _lay_mains(lay, job, points, come_in[0], limits)
+    reach = _lay_mains(lay, job, points, come_in[0], sizes)
     lay.keep_apart(box_arms(points))
     sorts = signal_sorts(limits, screen.lines, job.design.wiring.picture_cable, held)
     lay_signals(lay, points, come_in[1], sorts)
@@ -187,20 +200,49 @@ def _runs(  # noqa: PLR0913
 
 
 def _lay_mains(
-    lay: Layer, job: Job, points: Sequence[ServicePoint], come_in: Point2, limits: Limits
+    lay: Layer, job: Job, points: Sequence[ServicePoint], come_in: Point2, sizes: Mapping[str, float]
 ) -> dict[str, float]:
     """Each circuit's tree of runs from where the supply comes in; gives the cable to each circuit's furthest point [mm]."""
-    library = load.cables()
     sort_of = load.electrical()[job.survey.place.rules.lower()].cables
     reach: dict[str, float] = {}
     for circuit in sorted({p.circuit for p in points if p.circuit}):
-        # the kind of cable is known for good when the circuit is sized; here it gives the conduit
-        size = "12" if sort_of == "awg" else "_1_5" if circuit == "Q2" else "_2_5"
-        row = library[f"{sort_of}{size}"]
-        sort = Sort("M", "mains", row.name, (row.diameter,), 0.0, 0.0, ((row.key, 1),))
+        sort = _mains_sort(sort_of, sizes[circuit])
         members = [p for p in points if p.circuit == circuit]
         reach[circuit] = max(lay_tree(lay, sort, ("supply", come_in), members))
     return reach
+
+
+def _usual_size(circuit: str, sort_of: str) -> float:
+    """The cable [mm²] a circuit has as a rule: what its run is laid for before it is sized."""
+    known = load.cables()
+    size = "12" if sort_of == "awg" else "_1_5" if circuit == LIGHTING else "_2_5"
+    return known[f"{sort_of}{size}"].size
+
+
+def _mains_sort(sort_of: str, size: float) -> Sort:
+    """A run of the cable of that kind and size [mm²]. Three single cores are drawn in one by one: bends and length tell on them."""
+    row = next(
+        cable for key, cable in load.cables().items() if key.startswith(sort_of) and cable.size == size
+    )
+    cores = (size,) * 3 if sort_of == "single" else ()
+    return Sort("M", "mains", row.name, (row.diameter,), 0.0, 0.0, ((row.key, 1),), cores=cores)
+
+
+def _other_conduits(  # noqa: PLR0913
+    runs: Sequence[Run], points: Sequence[ServicePoint], laid: Mapping[str, float], sized: Mapping[str, float],
+    sort_of: str, limits: Limits,
+) -> bool:  # fmt: skip
+    """Whether a circuit's cable, as sized, asks for another conduit than its runs were laid for: by fill, or drawn round the bends."""
+    changed = {ref for ref, size in sized.items() if ref in laid and size != laid[ref]}
+    of = {p.ref: p.circuit for p in points}
+    for run in runs if changed else ():
+        circuit = of.get(run.end, "")
+        if run.kind == "mains" and circuit in changed:
+            sort = _mains_sort(sort_of, sized[circuit])
+            drawn = drawn_size(sort.cores, run.path, run.draw_boxes) if sort.cores and not run.in_void else 0
+            if max(conduit_for(sort, limits)[0], float(drawn or 0)) != run.outside_diameter:
+                return True
+    return False
 
 
 def _lay_leads(

@@ -7,6 +7,7 @@ through the conduits whose ends lie in them, or it has no way and says so. Made-
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -16,6 +17,8 @@ from wallwright.services.board import OUTLETS
 from wallwright.services.record import PlacedDevice, Run, ServicePoint
 
 SCREEN = "screen"
+LETTERS = "CA"
+"""What a cable's number begins with: no unit, panel, point or run has these."""
 MADE_UP = (500, 1000, 1500, 2000, 3000, 5000, 7500, 10_000, 15_000, 20_000)
 """Lengths in which made-up cables are sold [mm]; common practice."""
 NONE_LEFT = "no socket left"
@@ -71,6 +74,7 @@ class _Board:
     units: Mapping[str, Box]
     made: list[Plug] = field(default_factory=list[Plug])
     used: dict[str, int] = field(default_factory=dict[str, int])
+    stand: dict[str, str] = field(default_factory=dict[str, str])
 
     def next_port(self, end: str, port: str) -> str:
         """The next free socket of that name at a box."""
@@ -84,6 +88,11 @@ class _Board:
 
     def stands(self, ref: str) -> str:
         """Where an end is: the unit it stands in or on, the screen, or "" on the open wall."""
+        if ref not in self.stand:
+            self.stand[ref] = self._stands(ref)
+        return self.stand[ref]
+
+    def _stands(self, ref: str) -> str:
         device = next((device for device in self.devices if device.ref == ref), None)
         if device is not None:
             return SCREEN if device.place == SCREEN else device.unit
@@ -109,13 +118,14 @@ class _Board:
             at = leave
         way += _far(at, self.where(end[0])) + (self.spare if outlet else 2 * self.spare)
         bought = next((length for length in MADE_UP if length >= way), way)
-        ref = f"W{len(self.made) + 1}"
+        ref = f"{LETTERS}{len(self.made) + 1}"
         through = tuple(ref for ref, *_ in chain)
         self.made.append(Plug(ref, kind, *start, *end, way, float(bought), through, outlet, bare, a, b))
 
     def ways(self) -> Iterator[tuple[str, str, Leg]]:
-        """Every conduit both ways round: from where, to where, and its leg."""
-        for run in self.runs:
+        """Every conduit both ways round: from where, to where, and its leg; those that hold least first, so that two share."""
+        held = Counter(ref for plug in self.made for ref in plug.through)
+        for run in sorted(self.runs, key=lambda run: held[run.ref]):
             if run.kind == "conduit" and len(run.path) > 1:
                 a, b = self.stands(run.start), self.stands(run.end)
                 yield a, b, (run.ref, run.path[0], run.path[-1], run.length)

@@ -22,6 +22,7 @@ from wallwright.services.cabinet import Inside, fill, inside, no_room
 from wallwright.services.feeds import for_the_lights
 from wallwright.services.record import PlacedDevice, ServicePoint
 from wallwright.services.region import Behind, centre_region, least_offset, nearest, openings, whole
+from wallwright.services.runs import boxes_on_surface
 
 if TYPE_CHECKING:
     from wallwright.carcass.bays import Cell
@@ -38,7 +39,8 @@ def plan_points(  # noqa: PLR0913
 
     Points that the designer placed are kept as given; each counts for one of its kind in its zone.
     """
-    slim = screen.stand_off < limits.value("services.plug_and_bend")
+    # a recessed box is let into the wall: where nothing is cut there is none
+    slim = screen.stand_off < limits.value("services.plug_and_bend") and not boxes_on_surface(job)
     board = Board(limits, screen.frame, setout.units, slim)
     kept = hidden.of_wall(job, face, limits)
     obstacles = hidden.boxes(kept)
@@ -60,6 +62,7 @@ def plan_points(  # noqa: PLR0913
     _behind_the_screen(board, screen, behind, devices, within)
     board.whys.append(_region_why(board, screen, behind, region))
     _at_the_bar(board, screen, devices, obstacles)
+    _at_the_openings(board, devices, face, obstacles)
     fill(board, within, obstacles, near=True)
     for_the_lights(board, setout, face, strips, within, obstacles)
     fill(board, within, obstacles, near=False)
@@ -136,6 +139,33 @@ def _at_the_bar(board: Board, screen: Screen, devices: Sequence[PlacedDevice], o
             "socket", whole((Box(near[0], near[1], 0, 0),), near), board.zone_of(*near),
             "socket behind the sound bar, at its height", serves=[bar.ref],
             working=("screen's lower edge - gap - half the bar", (Given("gap", drop, "mm"), Given("bar", bar.height, "mm"))),
+        )  # fmt: skip
+
+
+def _at_the_openings(board: Board, devices: Sequence[PlacedDevice], face: Face, obstacles: list[Box]) -> None:
+    """A switched spur beside what is let into the wall, off what its maker keeps clear: it is isolated without reaching past heat."""
+    size = board.size("switched_spur")
+    for device in devices:
+        if device.opening is None or device.clear is None:
+            continue
+        clear, opening = device.clear, device.opening
+        wide = 4 * size[0]
+        sides = [
+            Box(x, opening.z, wide, opening.height).shared(face.box) for x in (clear.right, clear.x - wide)
+        ]
+        taken = (*obstacles, *board.taken_from("switched_spur"), *(unit.box for unit in board.units))
+        spots = [
+            nearest(centre_region((field,), size, taken), (clear.right, opening.centre[1]), 1)
+            for field in sides
+            if field is not None
+        ]
+        spot = next((at for at in spots if at is not None), None)
+        if spot is None:
+            board.whys.append(no_room("switched_spur", "wall", 0, (Given("opening", opening.width, "mm"),)))
+            continue
+        board.add(
+            "switched_spur", spot, board.zone_of(*spot), f"switched spur beside {device.ref}, off what is kept clear of it",
+            serves=[device.ref], working=("beside the opening, past its clearance", (Given("clear", clear.right - opening.right, "mm"),)),
         )  # fmt: skip
 
 

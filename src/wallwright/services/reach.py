@@ -25,13 +25,14 @@ class Spot:
 class Opening:
     """What a beam must pass on its way in: an outline on the wall's face, so far out, and whether its front lets infrared through.
 
-    front : of what kind
+    front : of what kind · slats : for an upright slatted front, its gap, pitch and the slats' depth [mm]
     """
 
     box: Box
     out: float
     front: str
     passes: bool
+    slats: tuple[float, float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,13 +50,17 @@ class Between:
 
 @dataclass(frozen=True, slots=True)
 class Beam:
-    """A beam from a seat to a box: its length, its angle off straight ahead, and what stops it ("" where it arrives)."""
+    """A beam from a seat to a box: its length, its angle off straight ahead, and what stops it ("" where it arrives).
+
+    share : of it that passes between slats, 1 where there are none
+    """
 
     seat: str
     device: str
     length: float
     angle: float
     stopped: str
+    share: float = 1.0
 
 
 def at(hand: Spot, eye: Spot, out: float) -> tuple[float, float]:
@@ -67,6 +72,12 @@ def at(hand: Spot, eye: Spot, out: float) -> tuple[float, float]:
 def off_axis(hand: Spot, eye: Spot) -> float:
     """The angle of the beam from straight before the eye [deg]."""
     return math.degrees(math.atan2(math.hypot(hand.x - eye.x, hand.z - eye.z), hand.out - eye.out))
+
+
+def between_slats(hand: Spot, eye: Spot, gap: float, pitch: float, deep: float) -> float:
+    """The share of a beam that passes upright slats: as it crosses their depth aslant, it moves aside and each gap looks narrower."""
+    aside = abs(hand.x - eye.x) / (hand.out - eye.out) * deep if hand.out > eye.out else gap
+    return max(0.0, gap - aside) / pitch
 
 
 def crosses(hand: Spot, eye: Spot, thing: Between) -> bool:
@@ -94,9 +105,10 @@ def beam(  # noqa: PLR0913
 ) -> Beam:  # fmt: skip
     """The beam from a seat's hand to a box's eye, with the first thing that stops it. cone : half angle the eye takes in."""
     angle, length = off_axis(hand, eye), math.dist((hand.x, hand.out, hand.z), (eye.x, eye.out, eye.z))
-    return Beam(
-        seat, device, length, angle, _stopped(hand, eye, opening, between, (angle, cone), (length, far))
-    )
+    share = between_slats(hand, eye, *opening.slats) if opening is not None and opening.slats else 1.0
+    far *= math.sqrt(share)  # what arrives falls with the square of the way
+    stopped = _stopped(hand, eye, opening, between, (angle, cone), (length, far))
+    return Beam(seat, device, length, angle, stopped, share)
 
 
 def _stopped(
@@ -109,6 +121,12 @@ def _stopped(
             return f"the {opening.front} front"
         if not (opening.box.x <= x <= opening.box.right and opening.box.z <= z <= opening.box.top):
             return "the boards round its bay"
+        if opening.slats and length[0] > length[1]:
+            return (
+                "the slats, so far aside"
+                if length[1] <= 0
+                else f"the slats: too little is left after {length[0] / 1000:.1f} m"
+            )
     thing = next((thing for thing in between if crosses(hand, eye, thing)), None)
     if thing is not None:
         return thing.name

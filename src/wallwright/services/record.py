@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from wallwright.core.shape import Box, Outline, Point2
-from wallwright.core.why import Why
+from wallwright.core.why import Whys
 from wallwright.services.loads import Load
 
 if TYPE_CHECKING:
@@ -38,7 +38,8 @@ class ServicePoint:
 class PlacedDevice:
     """A device and where it stands: its size and heat.
 
-    place : screen, on_console, cabinet, tower, or nowhere (no unit holds it) · unit : the unit's ref or ""
+    place : screen, on_console, cabinet, tower, wall (an opening of its own), or nowhere (no unit holds it) · unit : the unit's ref
+    or "" · opening : what is let into the wall, on its face · clear : that and what its maker keeps free round it
     """
 
     ref: str
@@ -52,6 +53,8 @@ class PlacedDevice:
     width: float
     depth: float
     height: float
+    opening: Box | None = None
+    clear: Box | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,7 +179,7 @@ class Services:
     zones: tuple[Box, ...]
     runs: tuple[Run, ...]
     circuits: tuple[Circuit, ...]
-    whys: tuple[Why, ...]
+    whys: Whys
     hidden_zones: tuple[Box, ...] = ()
     region_polygons: tuple[Outline, ...] = ()
     region_later: tuple[Outline, ...] = ()

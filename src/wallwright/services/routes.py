@@ -10,6 +10,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from heapq import heappop, heappush
 from itertools import pairwise
 
@@ -19,6 +20,7 @@ Span = tuple[float, float]
 Span3 = tuple[float, float, float]
 Span4 = tuple[float, float, float, float]
 Segment = tuple[Point2, Point2]
+Steps = tuple[float, ...]
 _FAR = float("inf")
 _HAIR = 1e-3  # mm: which side of a line one looks at
 
@@ -33,9 +35,12 @@ class Route:
     price: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Grid:
     """The lines a run may follow, and the price of each step along them (inf where it may not go).
+
+    The same question gives the same grid (`eq=False`: told apart as things, not by their many numbers), so that at a change that
+    moves no box, hole or line the routes found on it are still known.
 
     across[j][i] : from x i to x i+1 on line z j · up[i][j] : from z j to z j+1 on line x i
     """
@@ -44,6 +49,12 @@ class Grid:
     zs: tuple[float, ...]
     across: tuple[tuple[float, ...], ...]
     up: tuple[tuple[float, ...], ...]
+
+
+@lru_cache(maxsize=64)
+def _alike(xs: Steps, zs: Steps, across: tuple[Steps, ...], up: tuple[Steps, ...]) -> Grid:
+    """One grid for the same steps: a row of holes that moved a little mostly shuts the same steps, and the routes stay known."""
+    return Grid(xs, zs, across, up)
 
 
 def _union(spans: list[Span]) -> list[Span]:
@@ -102,17 +113,22 @@ def grid(
     lines: tuple[Iterable[float], Iterable[float]] = ((), ()),
 ) -> Grid:
     """The lines through points, past blocked boxes and at the extra x and z of `lines`, with what one may go along."""
-    points = tuple(points)
+    at = tuple(points)
     xs = _marks(
-        [x for x, _ in points] + [e for b in blocked for e in (b.x, b.right)] + list(lines[0]),
-        face.x,
-        face.right,
+        [x for x, _ in at] + [e for b in blocked for e in (b.x, b.right)] + list(lines[0]), face.x, face.right
     )
     zs = _marks(
-        [z for _, z in points] + [e for b in blocked for e in (b.z, b.top)] + list(lines[1]), face.z, face.top
+        [z for _, z in at] + [e for b in blocked for e in (b.z, b.top)] + list(lines[1]), face.z, face.top
     )
+    return _grid(face, xs, zs, tuple(allowed), tuple(blocked))
+
+
+@lru_cache(maxsize=64)
+def _grid(
+    face: Box, xs: tuple[float, ...], zs: tuple[float, ...], given: tuple[Box, ...], blocked: tuple[Box, ...]
+) -> Grid:
     # what reaches beyond the face ends at its edge: no run slips round an obstacle outside the wall
-    allowed = [shared for box in allowed if (shared := box.shared(face)) is not None]
+    allowed = [shared for box in given if (shared := box.shared(face)) is not None]
     flat, shut_flat = [_across(box) for box in allowed], [_across(box) for box in blocked]
     tall, shut_tall = [_upright(box) for box in allowed], [_upright(box) for box in blocked]
     return Grid(
@@ -128,6 +144,11 @@ def kept_apart(lines: Grid, others: Iterable[Segment], apart: float, price: floa
 
     So data keeps away from mains where it can, and crosses it square.
     """
+    return _kept_apart(lines, tuple(others), apart, price)
+
+
+@lru_cache(maxsize=64)
+def _kept_apart(lines: Grid, others: tuple[Segment, ...], apart: float, price: float) -> Grid:
     level: list[Span3] = []
     upright: list[Span3] = []
     for (ax, az), (bx, bz) in others:
@@ -143,7 +164,7 @@ def kept_apart(lines: Grid, others: Iterable[Segment], apart: float, price: floa
     up = tuple(
         _dearer(row, x, lines.zs, upright, apart, price) for x, row in zip(lines.xs, lines.up, strict=True)
     )
-    return Grid(lines.xs, lines.zs, across, up)
+    return _alike(lines.xs, lines.zs, across, up)
 
 
 def _dearer(  # noqa: PLR0913
@@ -180,35 +201,41 @@ def kept_off(
 
     A run crosses a row square, for the holes slide aside; beside the first or the last, which cannot, it costs `price` times.
     """
-    rows = tuple(rows)
+    return _kept_off(lines, tuple(rows), apart, price, over)
+
+
+@lru_cache(maxsize=64)
+def _kept_off(lines: Grid, rows: tuple[Box, ...], apart: float, price: float, over: float) -> Grid:
+    about = [(row.z - apart, row.top + apart, row.x - apart, row.right + apart) for row in rows]
     across = tuple(
         _shut(
             steps,
             lines.xs,
-            [
-                (row.x - apart, row.right + apart)
-                for row in rows
-                if z < over and row.z - apart < z < row.top + apart
-            ],
+            [(left, right) for low, top, left, right in about if low < z < top] if z < over else [],
         )
         for z, steps in zip(lines.zs, lines.across, strict=True)
     )
+    ends = [(row.x, row.right, row.z) for row in rows]
     up = tuple(
         _crossing(
-            steps, lines.zs, [row.z for row in rows if min(abs(x - row.x), abs(x - row.right)) < apart], price
+            steps,
+            lines.zs,
+            [z for left, right, z in ends if min(abs(x - left), abs(x - right)) < apart],
+            price,
         )
         for x, steps in zip(lines.xs, lines.up, strict=True)
     )
-    return Grid(lines.xs, lines.zs, across, up)
+    return _alike(lines.xs, lines.zs, across, up)
 
 
 def _shut(row: tuple[float, ...], marks: Sequence[float], spans: list[Span]) -> tuple[float, ...]:
     if not spans:
         return row
-    return tuple(
-        float("inf") if any(low < b and a < top for low, top in spans) else step
-        for step, (a, b) in zip(row, pairwise(marks), strict=True)
-    )
+    steps = list(row)
+    for low, top in spans:
+        for k in range(max(0, bisect_right(marks, low) - 1), min(len(steps), bisect_left(marks, top))):
+            steps[k] = _FAR
+    return tuple(steps)
 
 
 def _crossing(
@@ -216,22 +243,26 @@ def _crossing(
 ) -> tuple[float, ...]:
     if not levels:
         return row
-    return tuple(
-        step * price if any(a <= level <= b for level in levels) else step
-        for step, (a, b) in zip(row, pairwise(marks), strict=True)
-    )
+    crossed = {
+        k
+        for level in levels
+        for k in range(max(0, bisect_left(marks, level) - 1), min(len(row), bisect_right(marks, level)))
+    }
+    return tuple(step * price if k in crossed else step for k, step in enumerate(row))
 
 
 def priced(lines: Grid, voids: Sequence[Box], level: float, upright: float) -> Grid:
     """The same grid with each step outside the voids priced so many times its length: dearer where a chase must be cut."""
+    return _priced(lines, tuple(voids), level, upright)
+
+
+@lru_cache(maxsize=64)
+def _priced(lines: Grid, voids: tuple[Box, ...], level: float, upright: float) -> Grid:
+    flat, tall = [_across(box) for box in voids], [_upright(box) for box in voids]
     across = tuple(
-        _in_wall(row, z, lines.xs, [_across(box) for box in voids], level)
-        for z, row in zip(lines.zs, lines.across, strict=True)
+        _in_wall(row, z, lines.xs, flat, level) for z, row in zip(lines.zs, lines.across, strict=True)
     )
-    up = tuple(
-        _in_wall(row, x, lines.zs, [_upright(box) for box in voids], upright)
-        for x, row in zip(lines.xs, lines.up, strict=True)
-    )
+    up = tuple(_in_wall(row, x, lines.zs, tall, upright) for x, row in zip(lines.xs, lines.up, strict=True))
     return Grid(lines.xs, lines.zs, across, up)
 
 
@@ -251,6 +282,11 @@ def shared(lines: Grid, cut: Iterable[Segment], price: float, usual: float) -> G
 
     usual : the dearest ordinary price of a millimetre: what costs more is to be kept off, and stays so.
     """
+    return _shared(lines, tuple(cut), price, usual)
+
+
+@lru_cache(maxsize=512)
+def _shared(lines: Grid, cut: tuple[Segment, ...], price: float, usual: float) -> Grid:
     across, up = list(lines.across), list(lines.up)
     for (ax, az), (bx, bz) in cut:
         if az == bz:
@@ -268,11 +304,94 @@ def shared(lines: Grid, cut: Iterable[Segment], price: float, usual: float) -> G
     return Grid(lines.xs, lines.zs, tuple(across), tuple(up))
 
 
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A run that is wanted: the grid it may follow with nothing cut yet, the dearest ordinary price of a millimetre on it, its ends."""
+
+    lines: Grid
+    usual: float
+    start: Point2
+    end: Point2
+
+
+def together(
+    wanted: Sequence[Wanted], first: Sequence[Route], price: float, bend_price: float
+) -> tuple[Route, ...]:
+    """The runs laid so that they share chases: parallel as far as they go together, parting at any crossing of lines. A millimetre
+    along a chase that is cut for another costs `price`. first : each alone, or after those before it, as a start.
+
+    Each is taken up and laid anew beside all the others until none comes out cheaper (`settled`); so from the runs as they are, and
+    from those laid longest first and shortest first. The cheapest of the three is kept: near the least, not proved to be it.
+    """
+    by_length = sorted(range(len(wanted)), key=lambda i: first[i].length)
+    tries = [settled(wanted, first, price, bend_price)]
+    for order in (by_length[::-1], by_length) if len(wanted) > 1 else ():
+        laid: list[Route | None] = [None] * len(wanted)
+        for i in order:
+            lines = _beside_others(wanted, laid, i, price)
+            laid[i] = shortest(lines, wanted[i].start, wanted[i].end, bend_price)
+        tries.append(settled(wanted, [r or first[i] for i, r in enumerate(laid)], price, bend_price))
+    return min(tries, key=lambda routes: whole_price(wanted, routes, price, bend_price))
+
+
+_ROUNDS = 3
+
+
+def settled(
+    wanted: Sequence[Wanted], first: Sequence[Route], price: float, bend_price: float
+) -> tuple[Route, ...]:
+    """The runs, each taken up and laid anew beside the others as long as one of them comes out cheaper so."""
+    routes = list(first)
+    for _ in range(_ROUNDS if len(routes) > 1 else 0):
+        moved = False
+        for i in range(len(wanted)):
+            lines = _beside_others(wanted, routes, i, price)
+            found = shortest(lines, wanted[i].start, wanted[i].end, bend_price)
+            if found is not None and found.price < price_along(lines, routes[i].path, bend_price) - 1e-6:
+                routes[i], moved = found, True
+        if not moved:
+            break
+    return tuple(routes)
+
+
+def _beside_others(wanted: Sequence[Wanted], routes: Sequence[Route | None], i: int, price: float) -> Grid:
+    cut = {
+        piece
+        for k, route in enumerate(routes)
+        if k != i and route is not None
+        for piece in pairwise(route.path)
+    }
+    return shared(wanted[i].lines, cut, price, wanted[i].usual)
+
+
+def price_along(lines: Grid, path: Sequence[Point2], bend_price: float) -> float:
+    """What a path costs on a grid, its bends included."""
+    total = bend_price * max(0, len(path) - 2)
+    for (ax, az), (bx, bz) in pairwise(path):
+        if az == bz:
+            row, marks, low, top = lines.across[bisect_left(lines.zs, az)], lines.xs, min(ax, bx), max(ax, bx)
+        else:
+            row, marks, low, top = lines.up[bisect_left(lines.xs, ax)], lines.zs, min(az, bz), max(az, bz)
+        total += sum(row[bisect_left(marks, low) : bisect_left(marks, top)])
+    return total
+
+
+def whole_price(wanted: Sequence[Wanted], routes: Sequence[Route], price: float, bend_price: float) -> float:
+    """What all of it costs: each chase once, and for every further run along it the price of lying there."""
+    laid: list[Route | None] = [None] * len(wanted)
+    total = 0.0
+    for i, route in enumerate(routes):
+        total += price_along(_beside_others(wanted, laid, i, price), route.path, bend_price)
+        laid[i] = route
+    return total
+
+
 def segments(path: Sequence[Point2]) -> tuple[Segment, ...]:
     """The straight pieces of a path."""
     return tuple(pairwise(path))
 
 
+@lru_cache(maxsize=512)
 def shortest(lines: Grid, start: Point2, end: Point2, bend_price: float) -> Route | None:
     """The cheapest path from start to end on the grid, or None. KeyError where an end is not on the grid."""
     xs, zs = lines.xs, lines.zs
@@ -282,11 +401,11 @@ def shortest(lines: Grid, start: Point2, end: Point2, bend_price: float) -> Rout
         return Route((start,), 0.0, 0, 0.0)
     goal_x, goal_z = end
     # a state is node * 2 + heading (0 across, 1 up); the start has both headings
-    endless = float("inf")
-    price = [endless] * (2 * wide * tall)
+    price = [_FAR] * (2 * wide * tall)
     price[first * 2] = price[first * 2 + 1] = 0.0
     before: dict[int, int] = {}
     done = bytearray(len(price))
+    across_to_go, up_to_go = [abs(goal_x - x) for x in xs], [abs(goal_z - z) for z in zs]
     to_go = abs(goal_x - start[0]) + abs(goal_z - start[1])
     heap: list[tuple[float, int]] = [(to_go, first * 2), (to_go, first * 2 + 1)]
     while heap:
@@ -294,29 +413,31 @@ def shortest(lines: Grid, start: Point2, end: Point2, bend_price: float) -> Rout
         if done[state]:
             continue
         done[state] = 1
-        node, heading = state >> 1, state & 1
+        node = state >> 1
         if node == last:
             return _route(lines, state, before, price[state])
         i, j = divmod(node, tall)
-        here = price[state]
-        across, up = lines.across[j], lines.up[i]
-        for there, way, step in (
-            (node + tall, 0, across[i] if i + 1 < wide else endless),
-            (node - tall, 0, across[i - 1] if i else endless),
-            (node + 1, 1, up[j] if j + 1 < tall else endless),
-            (node - 1, 1, up[j - 1] if j else endless),
-        ):
-            if step == endless:
-                continue
-            cost = here + step if way == heading else here + step + bend_price
-            arrival = there * 2 + way
-            if cost < price[arrival]:
-                price[arrival], before[arrival] = cost, state
-                across_to_go, up_to_go = abs(goal_x - xs[there // tall]), abs(goal_z - zs[there % tall])
-                rest = across_to_go + up_to_go
-                if up_to_go if way == 0 else across_to_go:  # at least one bend is still to come
-                    rest += bend_price
-                heappush(heap, (cost + rest, arrival))
+        here, upright = price[state], state & 1
+        # written out twice, for this is where the time goes: level steps, then upright ones; at least one bend is still to come
+        # where the end lies off the line that is followed
+        row, still = lines.across[j], up_to_go[j]
+        for to, k in ((i + 1, i), (i - 1, i - 1)):
+            if 0 <= k < wide - 1:
+                cost = here + row[k] + bend_price if upright else here + row[k]
+                arrival = (to * tall + j) * 2
+                if cost < price[arrival]:
+                    price[arrival], before[arrival] = cost, state
+                    rest = across_to_go[to] + still
+                    heappush(heap, (cost + (rest + bend_price if still else rest), arrival))
+        row, still = lines.up[i], across_to_go[i]
+        for to, k in ((j + 1, j), (j - 1, j - 1)):
+            if 0 <= k < tall - 1:
+                cost = here + row[k] if upright else here + row[k] + bend_price
+                arrival = (i * tall + to) * 2 + 1
+                if cost < price[arrival]:
+                    price[arrival], before[arrival] = cost, state
+                    rest = still + up_to_go[to]
+                    heappush(heap, (cost + (rest + bend_price if still else rest), arrival))
     return None
 
 

@@ -8,7 +8,7 @@ finds no legal path says so.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
 from wallwright.core.limit import Limits
@@ -24,11 +24,13 @@ from wallwright.services.routes import (
     Route,
     Segment,
     Span,
+    Wanted,
     grid,
     kept_apart,
     kept_off,
     priced,
     segments,
+    settled,
     shared,
     shortest,
 )
@@ -42,7 +44,10 @@ SOLID = frozenset({"beam", "column", "window", "door", "niche", "pipe", "ac"})
 
 @dataclass(frozen=True, slots=True)
 class Sort:
-    """A sort of run: the letter of its ref, what lies in the conduit, how far the link goes [mm], the least bore [mm]."""
+    """A sort of run: the letter of its ref, what lies in the conduit, how far the link goes [mm], the least bore [mm].
+
+    cores : sizes [mm²] of the single cores drawn in, for which cable factors are tabulated; none for made-up cable
+    """
 
     letter: str
     kind: str
@@ -52,6 +57,7 @@ class Sort:
     bore: float = 0.0
     contents: tuple[tuple[str, int], ...] = ()
     link: str = ""
+    cores: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +113,11 @@ def lay_of(job: Job) -> str:
     if job.design.wiring.lay is not None:
         return job.design.wiring.lay
     return "surface" if job.brief.tenure == "rent" or job.survey.wall.substrate == "concrete" else "chased"
+
+
+def boxes_on_surface(job: Job) -> bool:
+    """Whether outlet boxes stand on the wall, not in it: in a rented home, on structural concrete, or as chosen."""
+    return lay_of(job) == "surface" or job.survey.wall.substrate == "concrete"
 
 
 Reason = Literal["concrete", "rented", "leaf", "chosen"]
@@ -213,7 +224,7 @@ def _apart(a: Point2, b: Point2) -> float:
 
 @dataclass(slots=True)
 class Layer:
-    """The two grids that runs are laid on, and the runs so far."""
+    """The two grids that runs are laid on, and the runs so far. plain : the grids by conduit, with nothing cut yet · sorts : of each run"""
 
     ground: Ground
     mains: Grid
@@ -221,6 +232,8 @@ class Layer:
     laid: list[Segment] = field(default_factory=list["Segment"])
     runs: list[Run] = field(default_factory=list["Run"])
     ready: dict[tuple[bool, float], Grid] = field(default_factory=dict["tuple[bool, float]", "Grid"])
+    plain: dict[tuple[bool, float], Grid] = field(default_factory=dict["tuple[bool, float]", "Grid"])
+    sorts: list[Sort] = field(default_factory=list["Sort"])
     usual: dict[float, float] = field(default_factory=dict["float", "float"])
     sizes: dict[tuple[tuple[float, ...], float], Span] = field(
         default_factory=dict["tuple[tuple[float, ...], float]", "Span"]
@@ -244,12 +257,16 @@ class Layer:
         way: tuple[Route, bool] | None = None,
     ) -> float:
         """Lay a run, along the way where one was found already, and give its length [mm]."""
-        size, bore = self.size_of(sort)
         route, legal = way or self.find(sort, start[1], end[1])
+        if (least := self.drawn_bore(sort, route)) > sort.bore:  # a wider one may have to go another way
+            sort = replace(sort, bore=least)
+            route, legal = self.find(sort, start[1], end[1])
+        size, bore = self.size_of(sort)
         number = 1 + sum(run.ref.startswith(sort.letter) for run in self.runs)
         self.runs.append(
             self._run(f"{sort.letter}{number}", sort, (start[0], end[0]), route, legal, (size, bore))
         )
+        self.sorts.append(sort)
         if sort.kind == "mains":
             self.laid.extend(segments(route.path))
         if not self.runs[-1].in_void:
@@ -261,9 +278,45 @@ class Layer:
         price = self.ground.limits.value("services.price_shared")
         for key, lines in self.ready.items():
             if key[0] == mains:
-                if key[1] not in self.usual:
-                    self.usual[key[1]] = max(self.ground.prices(key[1]))
-                self.ready[key] = shared(lines, segments(route.path), price, self.usual[key[1]])
+                self.ready[key] = shared(lines, segments(route.path), price, self._usual(key[1]))
+
+    def _usual(self, size: float) -> float:
+        """The dearest ordinary price of a millimetre for a conduit of that size."""
+        if size not in self.usual:
+            self.usual[size] = max(self.ground.prices(size))
+        return self.usual[size]
+
+    def settle(self, start: str) -> None:
+        """Take up the signal runs from one start and lay each anew beside the others: they share chases as far as they go together,
+        also with those that were laid after them. Only what is cut in is shared so: each run on the wall has a trunking of its own.
+        """
+        v = self.ground.limits.value
+        cut = [i for i, run in enumerate(self.runs) if run.kind != "mains" and run.legal and not run.in_void]
+        moving = [i for i in cut if self.runs[i].start == start]
+        if len(moving) < 2 or any(run.on_surface > 0 for run in self.runs):
+            return
+        price = v("services.price_shared")
+        rest = {piece for i in cut if i not in moving for piece in segments(self.runs[i].path)}
+        wanted: list[Wanted] = []
+        first: list[Route] = []
+        for i in moving:
+            run = self.runs[i]
+            key, usual = (False, run.outside_diameter), self._usual(run.outside_diameter)
+            if key not in self.plain:  # its way was given
+                self._lines(*key)
+            wanted.append(
+                Wanted(shared(self.plain[key], rest, price, usual), usual, run.path[0], run.path[-1])
+            )
+            first.append(Route(run.path, run.length, run.bends, 0.0))
+        found = settled(wanted, first, price, v("services.bend_price"))
+        for i, before, after in zip(moving, first, found, strict=True):
+            sort, run = self.sorts[i], self.runs[i]
+            if after is not before and self.drawn_bore(sort, after) <= sort.bore:
+                self.runs[i] = self._run(run.ref, sort, (run.start, run.end), after, True, self.size_of(sort))
+        cut_now = {piece for i in cut for piece in segments(self.runs[i].path)}
+        for key in self.ready:
+            if not key[0]:
+                self.ready[key] = shared(self.plain[key], cut_now, price, self._usual(key[1]))
 
     def keep_apart(self, others: Sequence[Segment]) -> None:
         """From here on, runs keep off the mains laid so far, and off these, wherever they can."""
@@ -275,15 +328,23 @@ class Layer:
         """Outside diameter and bore of the conduit a sort of run needs [mm]; the largest there is where none is large enough."""
         asked = sort.diameters, sort.bore
         if asked not in self.sizes:
-            v = self.ground.limits.value
-            share = conduit.fill_share(
-                len(sort.diameters), v("services.fill_one"), v("services.fill_two"), v("services.fill_more")
-            )
-            size, bore = (
-                conduit.smallest_bore(sort.diameters, share, sort.bore) or list(conduit.BORES.items())[-1]
-            )
-            self.sizes[asked] = float(size), bore
+            self.sizes[asked] = conduit_for(sort, self.ground.limits)
         return self.sizes[asked]
+
+    def drawn_bore(self, sort: Sort, route: Route) -> float:
+        """The bore [mm] that single cores can be drawn through along that way, by its bends and its length from box to box: at least
+        that of the sort. Where no conduit tabulated takes them the largest there is: the rules say so.
+        """
+        size, _ = self.size_of(sort)
+        if not sort.cores or not chase.outside(route.path, self.ground.voids(size)):
+            return sort.bore
+        needed = drawn_size(sort.cores, route.path, self._boxes(route)) or max(conduit.BORES)
+        return max(sort.bore, conduit.BORES[needed]) if needed > size else sort.bore
+
+    def _boxes(self, route: Route) -> tuple[Point2, ...]:
+        """Where that way needs boxes to draw the cable through."""
+        v = self.ground.limits.value
+        return conduit.draw_boxes(route.path, round(v("services.bends_max")), v("services.pull_longest"))
 
     def _lines(self, mains: bool, size: float) -> Grid:
         """The grid for conduits of that size, with its prices; made once."""
@@ -294,7 +355,7 @@ class Layer:
             lines = priced(self.mains if mains else self.free, ground.voids(size), level, upright)
             over = ground.face.height if ground.ceiling else float("inf")
             lines = kept_off(lines, ground.rows, clear, v("services.price_unlawful"), over)
-            self.ready[(mains, size)] = lines
+            self.ready[(mains, size)] = self.plain[(mains, size)] = lines
         return self.ready[(mains, size)]
 
     def _run(  # noqa: PLR0913
@@ -320,9 +381,34 @@ class Layer:
             longest=sort.longest, in_void=not cut, legal=legal, lies=where, protect=unseen,
             contents=sort.contents, outside_void=_length(cut), trunking=shown, on_surface=_length(shown), over_ceiling=over,
             order=route.length * (1 + v("services.run_slack")) + 2 * v("services.end_slack"), link=sort.link,
-            draw_boxes=conduit.draw_boxes(route.path, round(v("services.bends_max")), v("services.pull_longest")) if cut else (),
+            draw_boxes=self._boxes(route) if cut else (),
             channel=trunking.smallest(sort.diameters, v("services.fill_other")) if shown else (0.0, 0.0),
         )  # fmt: skip
+
+
+def conduit_for(sort: Sort, limits: Limits) -> tuple[float, float]:
+    """Outside diameter and bore of the conduit that what lies in it asks for, wherever it goes [mm]: by its fill and by the plugs that
+    are drawn through; the largest there is where none is large enough.
+    """
+    size, bore = (
+        conduit.smallest_bore(sort.diameters, fill_shares(limits), sort.bore)
+        or list(conduit.BORES.items())[-1]
+    )
+    return float(size), bore
+
+
+def fill_shares(limits: Limits) -> tuple[float, float, float]:
+    """How full a conduit may be with one cable, with two, with more."""
+    v = limits.value
+    return v("services.fill_one"), v("services.fill_two"), v("services.fill_more")
+
+
+def drawn_size(cores: Sequence[float], path: Sequence[Point2], boxes: Sequence[Point2]) -> int | None:
+    """The conduit [mm] that single cores can be drawn through along a path, box to box; None where none tabulated takes them."""
+    try:
+        return conduit.drawn_through(cores, conduit.pulls(path, boxes))
+    except ValueError:
+        return None
 
 
 def _length(pieces: Sequence[Segment]) -> float:

@@ -46,13 +46,20 @@ def signal_sorts(
         "rf": Sort("A", "rf", "coaxial cable 75 Ω", (coax,), 0.0, 0.0, (("coax", 1),)),
         "conduit": Sort(
             "H", "conduit", held_words(held, cable), tuple(cables[key].diameter for key in drawn), longest,
-            max(
-                v("services.trunk_bore"),
-                conduit.plug_bore(v("services.plug_width"), v("services.plug_height"), v("services.plug_share")),
-            ),
+            plug_bore([cables[key].diameter for key in drawn], limits),
             held, link,
         ),
     }  # fmt: skip
+
+
+def plug_bore(diameters: Sequence[float], limits: Limits) -> float:
+    """The least bore [mm] of a conduit for picture cables of those diameters [mm]: as is usual, and so that a plug still goes through
+    where all the others lie already.
+    """
+    v = limits.value
+    beside = max(diameters) if len(diameters) > 1 else 0.0
+    gauge = v("services.plug_width"), v("services.plug_height"), v("services.plug_share")
+    return max(v("services.trunk_bore"), conduit.plug_bore(*gauge, beside))
 
 
 _HELD = {"hdmi": "HDMI", "data_6a": "network", "coax": "line", "flex_1_5": "speaker"}
@@ -97,6 +104,7 @@ def lay_signals(lay: Layer, points: Sequence[ServicePoint], come_in: Point2, sor
     ends.sort(key=lambda p: p.zone != "cabinet")
     for _ in range(round(lay.ground.limits.value("services.spare_conduits")) if ends else 0):
         lay.lay(SPARE, ("entry", come_in), (ends[0].ref, (ends[0].x, ends[0].z)))
+    lay.settle("entry")
 
 
 def _between(a: ServicePoint, b: ServicePoint) -> float:

@@ -58,7 +58,7 @@ def alongside(path: Sequence[Point2], other: Sequence[Point2], least: float) -> 
     return length, nearest
 
 
-def wall_is_served(length: float, outlets: Sequence[float], reach: float = 1828.8) -> bool:
+def wall_is_served(length: float, outlets: Sequence[float], reach: float) -> bool:
     """Whether no point along a wall of that length [mm] is further than `reach` from an outlet (x from its left end)."""
     if not outlets:
         return False

@@ -92,9 +92,12 @@ def method_of(job: Job, singles: bool = False) -> str:
     return ("A" if job.survey.wall.substrate in _INSULATED else "B") + ("1" if singles else "2")
 
 
-def air_factor(celsius: float, limits: Limits) -> float:
-    """The factor for the air round the cable. ValueError beyond 50 °C."""
-    return cables.ambient_factor(celsius, {step: limits.value(f"circuits.air_{step}") for step in _AIR_STEPS})
+def air_factor(celsius: float, limits: Limits, rules: str = "") -> float:
+    """The factor for the air round the cable (of `rules`, where it has a table of its own). ValueError beyond 50 °C."""
+    own = f"{rules}_" if f"circuits.{rules}_air_30" in limits else ""
+    return cables.ambient_factor(
+        celsius, {step: limits.value(f"circuits.{own}air_{step}") for step in _AIR_STEPS}
+    )
 
 
 def beside_factor(circuits: int, limits: Limits, rules: str = "") -> float:

@@ -87,7 +87,7 @@ def _block(block: Block, room: Box, *, last: bool) -> tuple[list[Mark], float, B
         case Notes():
             return _notes(block, room, last=last)
         case Legend():
-            return *_legend(block, room), None
+            return _legend(block, room, last=last)
         case Table():
             return _table(block, room, last=last)
 
@@ -116,11 +116,13 @@ def _notes(notes: Notes, room: Box, *, last: bool) -> tuple[list[Mark], float, B
     return marks, used, None
 
 
-def _legend(legend: Legend, room: Box) -> tuple[list[Mark], float]:
+def _legend(legend: Legend, room: Box, *, last: bool) -> tuple[list[Mark], float, Block | None]:
     marks, used = _heading(legend.heading, room)
-    for key, words in legend.rows:
+    for i, (key, words) in enumerate(legend.rows):
         lines = wrap(printable(words), room.width - 15, TEXT_SMALL)
         height = max(5.6, LINE * len(lines) + 1.2)
+        if not last and used + height > room.height:
+            return marks, used, Legend(legend.rows[i:], _continued(legend.heading)) if i else legend
         sample = Box(room.x, room.top - used - 5.0, 12.0, 4.4)
         marks += _sample(key, sample)
         for i, line in enumerate(lines):
@@ -133,7 +135,7 @@ def _legend(legend: Legend, room: Box) -> tuple[list[Mark], float]:
                 )
             )
         used += height
-    return marks, used
+    return marks, used, None
 
 
 def _sample(key: str, box: Box) -> list[Mark]:
@@ -179,6 +181,11 @@ def _hinged(box: Box, scale: float, right: bool) -> list[Mark]:
 
 def _flap(box: Box, scale: float, right: bool) -> list[Mark]:
     del scale, right
+    return [Line(((box.x, box.top), (box.centre[0], box.z), (box.right, box.top)), "dashed", layer="units")]
+
+
+def _lifted(box: Box) -> list[Mark]:
+    """A flap that is hung at its head: the point of its dashes is up there."""
     return [Line(((box.x, box.z), (box.centre[0], box.top), (box.right, box.z)), "dashed", layer="units")]
 
 
@@ -243,8 +250,14 @@ FRONT_WORDS = {
 }
 
 
-def front_marks(front: str, box: Box, scale: float, *, right: bool = False) -> list[Mark]:
-    """The sign of a kind of front inside its outline, told by lines, never by colour. right : hinged at its right edge."""
+def front_marks(
+    front: str, box: Box, scale: float, *, right: bool = False, lifts: bool = False
+) -> list[Mark]:
+    """The sign of a kind of front inside its outline, told by lines, never by colour. right : hinged at its right edge · lifts : a
+    flap hung at its head
+    """
+    if lifts:
+        return _lifted(box)
     return _FRONTS[front](box, scale, right) if front in _FRONTS else []
 
 

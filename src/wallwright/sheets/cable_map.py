@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
 WIDE, HEAD, ROW_HIGH, APART = 60.0, 7.0, 5.0, 6.0  # paper mm: a box, its heading, a row of it, between boxes
 STEP = 2.6  # between the ways of two cables
+LABEL = 24.0  # what a cable's number and length take beside its box
 BESIDE = 118.0  # the column of the list
 _LEGEND = Legend(
     (
@@ -34,8 +35,8 @@ _LEGEND = Legend(
             "cable from box to box, with its number and the length to buy; the arrow stands where it ends",
         ),
         (
-            "pen:wide",
-            "box or screen; its leads into outlets are named inside (W5 LAN > D2: cable 5 goes to outlet D2)",
+            "pen:extra",
+            "box or screen; its leads into outlets are named inside (CA5 LAN > D2: cable 5 goes to outlet D2)",
         ),
     )
 )
@@ -75,7 +76,8 @@ def _sheet(wall: Wall, placed: tuple[Placed, ...], listed: tuple[Plug, ...], pag
         blocks.append(_table(listed))
     low = min(item.box.z for item in placed) - 8.0
     below = Box(FULL.x + 5.0, FULL.z, FULL.width - BESIDE - 8.0, low - FULL.z)
-    under = column([reach(wall)], (below,)) if page == 0 and below.height > 50.0 else ()
+    reached = reach(wall)
+    under = column([reached], (below,)) if reached.rows and page == 0 and below.height > 50.0 else ()
     more = f", {page + 1} of {pages}" if pages > 1 else ""
     return Sheet(
         f"cable_map{page + 1 if page else ''}",
@@ -169,11 +171,11 @@ def _drawn(placed: tuple[Placed, ...]) -> list[Mark]:
     for plug in cables:
         a, b = by_ref[plug.start], by_ref[plug.end]
         start, end = a.at(plug, right=True), b.at(plug, right=b.rank == a.rank)
-        first = _way(placed, a.rank, ways)
+        first = _way(placed, a.rank, ways, len(cables))
         if b.rank == a.rank + 2:  # over the boxes of the middle column
             over += 1
             lane = FULL.top - 4.0 - STEP * over
-            second = _way(placed, a.rank + 1, ways)
+            second = _way(placed, a.rank + 1, ways, len(cables))
             path = (start, (first, start[1]), (first, lane), (second, lane), (second, end[1]), end)
         else:
             path = (start, (first, start[1]), (first, end[1]), end)
@@ -184,12 +186,12 @@ def _drawn(placed: tuple[Placed, ...]) -> list[Mark]:
     return [*lines, *(mark for item in placed for mark in _box(item)), *words]
 
 
-def _way(placed: tuple[Placed, ...], rank: int, ways: dict[int, int]) -> float:
-    """The x of the next upright way right of a column: they fill the gap from its far side, clear of the labels."""
+def _way(placed: tuple[Placed, ...], rank: int, ways: dict[int, int], count: int) -> float:
+    """The x of the next upright way right of a column: they fill the gap from its far side, clear of the labels. count : of cables"""
     right = max((item.box.right for item in placed if item.rank == rank), default=FULL.x)
     gap = (FULL.width - BESIDE - 6.0 - 3 * WIDE) / 2
     ways[rank] = ways.get(rank, 0) + 1
-    return right + gap - 3.0 - (ways[rank] - 1) * min(STEP, (gap - 20.0) / 8)
+    return right + gap - 3.0 - (ways[rank] - 1) * min(STEP, (gap - LABEL) / max(8, count))
 
 
 def _head(at: Point2, *, to_left: bool) -> Line:
@@ -204,7 +206,7 @@ def _box(item: Placed) -> list[Mark]:
     box = item.box
     head, height = fitted(printable(f"{item.ref}  {item.name}"), WIDE - 3.0, (3.5, TEXT_SMALL), bold=True)
     marks: list[Mark] = [
-        rectangle(box, "wide", fill="#fff", layer="boxes", ref=item.ref),
+        rectangle(box, "extra", fill="#fff", layer="boxes", ref=item.ref),
         Line(((box.x, box.top - HEAD), (box.right, box.top - HEAD)), "thin", layer="boxes"),
         Text((box.x + 1.5, box.top - HEAD + 2.0), head, height, bold=True, layer="boxes", ref=item.ref),
     ]

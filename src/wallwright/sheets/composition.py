@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import dist
 from typing import TYPE_CHECKING
 
@@ -23,6 +24,7 @@ from wallwright.core.units import show_mm
 from wallwright.sheets.beside import Block, Legend, column
 from wallwright.sheets.ink import extent_of, text_box
 from wallwright.sheets.label_row import spread
+from wallwright.sheets.long_table import beside_and_after, stands
 from wallwright.sheets.paper import Fields, Sheet, raised
 from wallwright.sheets.place import settle
 from wallwright.sheets.room import about, layout
@@ -43,22 +45,31 @@ BESIDE_LINE = 300.0
 """Further than this from a line of the screen a thing does not belong to it [mm]."""
 
 
-def sheet(wall: Wall) -> Sheet:
-    """The guides on their sheet."""
-    on = layout(wall.face.width, wall.face.height)
+def sheets(wall: Wall) -> tuple[Sheet, ...]:
+    """The guides on their sheet, and their lists beside them or on the next one."""
+    on = layout(wall.face.width, wall.face.height, alone=True)
     view, rooms = raised(drawing(wall, on.scale), on.view, on.beside)
-    return Sheet(
+    first = Sheet(
         "composition",
         "Composition and feeds",
         "Elevation",
         (view,),
-        _columns(wall, rooms),
+        (),
         Fields.of(wall.job),
         (
             "Guides to compose by, not sizes to work to. Feeds: design aid, to be checked by the licensed electrician.",
         ),
         job_title=wall.job.title,
     )
+    if (
+        len(rooms) == 2
+    ):  # the view leaves room below it: the table of the screen's lines stands there in two columns
+        side, below = rooms
+        beyond = Box(below.right + 6.0, below.z, below.width, below.height)
+        apart = column(_beside(wall), (side,)), column(_rows(aligned_table(wall)), (below, beyond))
+        if stands(apart[0], (side,)) and stands(apart[1], (below,)):
+            return (replace(first, marks=(*apart[0], *apart[1])),)
+    return beside_and_after(first, [*_beside(wall), *_rows(aligned_table(wall))], rooms)
 
 
 def numbered_guides(wall: Wall) -> tuple[tuple[int, Guide], ...]:
@@ -208,16 +219,6 @@ def feed_table(wall: Wall) -> Table:
         Column("Length", "m", 1, "right"),
     )
     return Table("feeds", "Feeds of the strips", columns, rows)
-
-
-def _columns(wall: Wall, rooms: tuple[Box, ...]) -> tuple[Mark, ...]:
-    """Legend and tables; where the view leaves room below it, the table of the screen's lines stands there in two columns."""
-    if len(rooms) != 2:
-        return column([*_beside(wall), *_rows(aligned_table(wall))], rooms)
-    side, below = rooms
-    beyond = Box(below.right + 6.0, below.z, below.width, below.height)
-    under = _rows(aligned_table(wall))
-    return (*column(_beside(wall), (side,)), *column(under, (below, beyond)))
 
 
 def _rows(table: Table) -> tuple[Table, ...]:

@@ -14,7 +14,7 @@ from wallwright.core.drawing import HATCH, PEN_WIDTH, Circle, Hatch, Line, Text
 from wallwright.core.shape import Box, Point2, around
 from wallwright.sheets.ink import inked, text_box
 from wallwright.sheets.paper import Sheet
-from wallwright.sheets.templates import cut_to
+from wallwright.sheets.tiles import cut_to
 
 TOUCH = 0.1  # paper mm by which a line may run along a text's box
 STEP = 0.3  # paper mm between the points at which is looked whether a line is seen

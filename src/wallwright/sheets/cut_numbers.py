@@ -7,7 +7,7 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from wallwright.core.drawing import TEXT_SMALL, Leader, Mark, Text
-from wallwright.core.shape import Point2
+from wallwright.core.shape import Box, Point2
 from wallwright.cutting.model import to_mm
 from wallwright.sheets.ink import text_box
 from wallwright.sheets.place import CLEAR, Taken
@@ -36,19 +36,25 @@ def numbers(plan: SheetPlan, scale: float, texts: Sequence[Text]) -> list[Mark]:
 
 
 def _number(words: str, cut: Cut, plan: SheetPlan, scale: float, taken: Taken) -> Mark:
-    busy = [other for other in plan.cuts if _meets(cut, other)]
-    spots = list(_spots(words, cut, plan, scale))
-    free = [text for text in spots if taken.free(text_box(text, scale))]
-    clear = [text for text in free if not any(_covers(text, cut, other, scale) for other in busy)]
-    for text in (*clear, *free):
-        taken.add(text_box(text, scale).grown(CLEAR / 2 * scale))
-        return text
+    busy = [to_mm(other.at) for other in plan.cuts if _meets(cut, other)]
+    first: tuple[Text, Box] | None = None  # free, though another cut ends there
+    for text, box in _spots(words, cut, plan, scale):
+        if not taken.free(box):
+            continue
+        first = first or (text, box)
+        low, high = _stretch(box, cut)
+        if not any(low - CLEAR * scale <= at <= high + CLEAR * scale for at in busy):
+            first = text, box
+            break
+    if first is not None:
+        taken.add(first[1].grown(CLEAR / 2 * scale))
+        return first[0]
     at = _point(cut, 0.5, 0.0)
     return Leader((at, (at[0] + 5 * scale, at[1] + 4 * scale)), words, layer="cuts", ref=f"cut {words}")
 
 
-def _spots(words: str, cut: Cut, plan: SheetPlan, scale: float) -> Iterator[Text]:
-    """Places along the cut, in its line before half beside it."""
+def _spots(words: str, cut: Cut, plan: SheetPlan, scale: float) -> Iterator[tuple[Text, Box]]:
+    """Places along the cut, in its line before half beside it, each with the box that the number takes."""
     start, end = to_mm(cut.start), to_mm(cut.end)
     steps = 2 * ceil((end - start) / (2 * STEP * scale))
     first = steps * (FIRST if cut.stage else FIRST_TRIM)
@@ -62,9 +68,10 @@ def _spots(words: str, cut: Cut, plan: SheetPlan, scale: float) -> Iterator[Text
             else:
                 at, turn = _point(cut, share, (aside - middle) * scale), 0.0
             text = Text(at, words, anchor="middle", turn=turn, layer="cuts", ref=f"cut {words}")
-            low, high = _stretch(text, cut, scale)
+            box = text_box(text, scale)
+            low, high = _stretch(box, cut)
             if start - OVER * scale <= low and high <= end + OVER * scale:
-                yield text
+                yield text, box
 
 
 def _outside(cut: Cut, plan: SheetPlan, scale: float) -> float:
@@ -74,9 +81,8 @@ def _outside(cut: Cut, plan: SheetPlan, scale: float) -> float:
     return -out - at / scale if at < size / 2 else out + (size - at) / scale
 
 
-def _stretch(text: Text, cut: Cut, scale: float) -> tuple[float, float]:
-    """What the text takes of the cut's line [mm]."""
-    box = text_box(text, scale)
+def _stretch(box: Box, cut: Cut) -> tuple[float, float]:
+    """What a text in that box takes of the cut's line [mm]."""
     return (box.z, box.top) if cut.axis == "x" else (box.x, box.right)
 
 
@@ -89,8 +95,3 @@ def _point(cut: Cut, share: float, aside: float) -> Point2:
 def _meets(cut: Cut, other: Cut) -> bool:
     """Whether another cut ends in this one's line; a kerf's width apart at most, hence a centimetre's grace."""
     return other.axis != cut.axis and min(abs(other.start - cut.at), abs(other.end - cut.at)) <= 100
-
-
-def _covers(text: Text, cut: Cut, other: Cut, scale: float) -> bool:
-    low, high = _stretch(text, cut, scale)
-    return low - CLEAR * scale <= to_mm(other.at) <= high + CLEAR * scale

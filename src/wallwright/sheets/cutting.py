@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from wallwright.core.drawing import (
@@ -24,7 +23,9 @@ from wallwright.cutting.model import to_mm
 from wallwright.library import load
 from wallwright.sheets.beside import Block, Legend, Notes, column
 from wallwright.sheets.cut_numbers import numbers
-from wallwright.sheets.ink import extent_of, text_box, texts
+from wallwright.sheets.grounds import grounded
+from wallwright.sheets.ink import extent_of, text_box
+from wallwright.sheets.labels import in_sequence, together
 from wallwright.sheets.lettering import text_width
 from wallwright.sheets.paper import Fields, Sheet, centred
 from wallwright.sheets.parts_table import edge_code
@@ -47,17 +48,17 @@ _CAUTIONS = (
 def sheets(wall: Wall, cuts: CutPlans | None = None) -> tuple[Sheet, ...]:
     """One page for each sheet of board; `cuts` are better plans than the wall's quick ones, where there are any."""
     chosen = cuts or wall.cuts
+    parts = {part.id: part for part in together(wall.carcass.parts, chosen)}
     out: list[Sheet] = []
     for board, plan in chosen.plans:
         for i, sheet in enumerate(plan.sheets, 1):
-            out.append(_sheet(wall, board, sheet, i, len(plan.sheets)))
+            out.append(_sheet(wall, board, sheet, i, len(plan.sheets), parts))
     return tuple(out)
 
 
-def _sheet(wall: Wall, board: str, plan: SheetPlan, i: int, of: int) -> Sheet:
+def _sheet(wall: Wall, board: str, plan: SheetPlan, i: int, of: int, parts: dict[str, Part]) -> Sheet:  # noqa: PLR0913
     length, width = to_mm(plan.sheet.length), to_mm(plan.sheet.width)
     on = layout(length, width, (16.0, 24.0))
-    parts = {part.id: part for part in wall.carcass.parts}
     return Sheet(
         f"cutting_{board}_{i}",
         f"Cutting {i} of {of}: {board_name(board)}",
@@ -95,11 +96,14 @@ def drawing(wall: Wall, board: str, plan: SheetPlan, scale: float, parts: dict[s
             rectangle(box, "thin", layer="offcuts", ref="offcut"),
         ]
         labels += _named("offcut", f"{_mm(offcut.length)} × {_mm(offcut.width)}", box, scale, "offcut")
+    matched = in_sequence(parts.values())
     for placed in plan.placed:
         box = Box(to_mm(placed.x), to_mm(placed.y), to_mm(placed.length), to_mm(placed.width))
         still.append(rectangle(box, "medium", fill="#fff", layer="parts", ref=placed.name))
         still += _banded(box, placed, parts.get(placed.name), scale)
-        labels += _named(placed.name, f"{_mm(placed.length)} × {_mm(placed.width)}", box, scale, placed.name)
+        size = f"{_mm(placed.length)} × {_mm(placed.width)}"
+        row = matched.get(placed.name, "")
+        labels += _named(placed.name, f"{size}  {row}" if row else size, box, scale, placed.name)
     labels += [
         *chain([0.0, length], "x", 0.0, -8.0, "overall"),
         *chain([0.0, width], "z", 0.0, -8.0, "overall"),
@@ -116,20 +120,12 @@ def drawing(wall: Wall, board: str, plan: SheetPlan, scale: float, parts: dict[s
     led = [label for label in labels if not isinstance(label, Text)]
     taken = [text_box(text, scale) for text in within]
     settled = (*within, *settle(led, scale, room, taken, still, PATIENT))
-    marks = (*still, *_grounds(settled, scale), *settled)
+    marks = grounded(still, settled, scale)
     return Drawing(f"{board} {plan.sheet.name}", "Cutting plan", scale, marks, extent_of(marks, scale))
 
 
 PATIENT = 400
 """Places tried for the name of a part too small to hold it, before one on a line is taken: a sheet of strips leaves few."""
-
-
-def _grounds(labels: Iterable[Mark], scale: float) -> Iterator[Mark]:
-    """White under each name, so that neither an offcut's hatch nor a narrow strip's band runs through it."""
-    for label in labels:
-        if isinstance(label, (Text, Leader)):
-            for text in texts(label, scale):
-                yield rectangle(text_box(text, scale).grown(0.15 * scale), "none", fill="#fff", layer="text")
 
 
 def _grain(length: float, width: float, scale: float) -> list[Mark]:
@@ -236,6 +232,14 @@ def _beside(wall: Wall, board: str, plan: SheetPlan, parts: dict[str, Part]) -> 
         "A number in a line, or beside a trim line: the cuts in sawing order, as in cutting_plan.csv; in the list, the cut that "
         "frees the part.",
         "Length is along the part's grain; sizes in the plan are as the part lies.",
+    )
+    strips: dict[str, list[str]] = {}
+    for name in (p for p in parts if p in {placed.name for placed in plan.placed}):
+        if parts[name].match:
+            strips.setdefault(parts[name].match, []).append(name)
+    notes += tuple(
+        f"Matched {mark}: {', '.join(names)} in this order, their grain runs on; keep them together."
+        for mark, names in strips.items()
     )
     legend = Legend(
         (

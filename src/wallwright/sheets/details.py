@@ -5,34 +5,33 @@ Each is a cut through the parts themselves, where they stand: what the parts do 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
-from wallwright.core.drawing import Dim, Drawing, Hatch, Line, Mark, Pattern, rectangle
-from wallwright.core.shape import Block, Box, Point2
+from wallwright.core.drawing import Dim, Drawing, Hatch, Line, Mark, rectangle
+from wallwright.core.shape import Box
 from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
 from wallwright.sheets import detail
 from wallwright.sheets.beside import Legend, column
+from wallwright.sheets.details_cut import DEEP, Sketch, boards, cut_board, cut_through, wall_piece
+from wallwright.sheets.details_hung import hanging, rods
 from wallwright.sheets.details_made import Named, composed
 from wallwright.sheets.details_panel import arch_drawings, edge_drawings, light_drawing
-from wallwright.sheets.fixings import hole_words
 from wallwright.sheets.ink import extent
 from wallwright.sheets.paper import Fields, Sheet, View
 from wallwright.sheets.place import chain, chains
 from wallwright.sheets.room import FULL
 
 if TYPE_CHECKING:
-    from wallwright.carcass.record import Part, UnitBox
+    from wallwright.carcass.record import UnitBox
     from wallwright.derive import Wall
     from wallwright.light.record import LightRun
-    from wallwright.structure.record import FixingCheck
 
 CAUTIONS = (
     "Details are of this wall, sizes finished. Fix as on the fixings sheet; unknown wall: stop and ask.",
     "Detect cables, isolate and prove dead before drilling. Boards, stone and glass: extraction, mask, eye protection.",
 )
-DEEP = 30.0  # how much of the wall is drawn [mm]
 LEGEND_WIDE = 48.0  # paper mm
 _BESIDE = Box(FULL.right - LEGEND_WIDE, FULL.z, LEGEND_WIDE, FULL.height)
 _WORDS = (
@@ -46,10 +45,6 @@ _WORDS = (
     ("pen:chain", "centre line of a hole"),
     ("pen:phantom", "screen (fitted later)"),
 )
-
-
-Sketch = tuple[list[Mark], list[Named], list[Mark], float, str]
-"""What is drawn, what is named, the sizes, the scale and the title."""
 
 
 def sheets(wall: Wall) -> tuple[Sheet, ...]:
@@ -106,8 +101,8 @@ def drawings(wall: Wall) -> Iterator[Drawing]:
     yield from edge_drawings(wall)
     yield from arch_drawings(wall)
     yield detail.drawing(wall)
-    yield from _once(wall, _hanging)
-    yield from _once(wall, _rods)
+    yield from _once(wall, hanging)
+    yield from _once(wall, rods)
     yield from _once(wall, _foot)
     yield from _once(wall, _front)
     for run in wall.light.runs:
@@ -133,182 +128,6 @@ def _once(wall: Wall, draw: Callable[[Wall, UnitBox, str], Sketch | None]) -> It
             yield composed(words, scale, still, named, dims)
 
 
-def cut_board(box: Box, ref: str, pattern: Pattern = "board") -> list[Mark]:
-    """A board cut through: white under its hatch, its edge drawn medium."""
-    return [
-        rectangle(box, "medium", fill="#fff", layer="units", ref=ref),
-        Hatch(box.corners, pattern, layer="hatch", ref=ref),
-    ]
-
-
-def wall_piece(low: float, high: float) -> list[Mark]:
-    """A piece of the wall in a vertical cut: y across, its face drawn extra wide."""
-    return [
-        Hatch(Box(0.0, low, DEEP, high - low).corners, "masonry", layer="hatch", ref="wall"),
-        Line(((0.0, low), (0.0, high)), "extra", layer="wall", ref="wall"),
-    ]
-
-
-def cut_through(wall: Wall, at: float, window: Box, skip: Iterable[str] = ()) -> list[tuple[Part, Box]]:
-    """The parts that a vertical cut at x meets, each with as much of it as lies in the window (y across, z up)."""
-    leave = set(skip)
-    out: list[tuple[Part, Box]] = []
-    for part in wall.carcass.parts:
-        b = part.block
-        if part.id in leave or not b.x < at < b.x + b.dx or _hollow(part):
-            continue
-        shown = Box(b.y, b.z, b.dy, b.dz).shared(window)
-        if shown is not None:
-            out.append((part, shown))
-    return out
-
-
-def _hollow(part: Part) -> bool:
-    """Parts whose block is only the room they take: bent linings and faces with a hole."""
-    return part.role in ("lining", "face")
-
-
-def _boards(cut: Iterable[tuple[Part, Box]]) -> list[Mark]:
-    return [mark for part, box in cut for mark in cut_board(box, part.id)]
-
-
-def _fixing(wall: Wall, unit: UnitBox) -> FixingCheck | None:
-    return next((check for check in wall.structure.fixings if check.ref == unit.ref and check.holes), None)
-
-
-def _hanging(wall: Wall, unit: UnitBox, refs: str) -> Sketch | None:
-    """Hanging rail on its cleat, cut at a fixing."""
-    own = {
-        part.role: part
-        for part in wall.carcass.parts
-        if part.unit == unit.ref and part.role in ("rail", "cleat", "top", "back")
-    }
-    fixing = _fixing(wall, unit)
-    if "cleat" not in own or fixing is None:
-        return None
-    cleat = own["cleat"].block
-    x, z = max(fixing.holes, key=lambda hole: hole[1])
-    low, high = cleat.z - 30.0, unit.box.top + 6.0
-    window = Box(-unit.depth - 1, low, unit.depth + 1, high - low).shared(
-        Box(cleat.y - 80.0, low, 400.0, high - low)
-    )
-    if window is None:
-        return None
-    shaped = [own[role] for role in ("rail", "cleat") if role in own]
-    cut = cut_through(wall, x, window, [part.id for part in shaped])
-    still = [*wall_piece(low, high), *_boards(cut)]
-    named: list[Named] = []
-    if "rail" in own:
-        rail = own["rail"].block
-        for part, outline in zip(shaped, _bevelled(rail, cleat), strict=True):
-            still += [
-                Line(outline, "medium", closed=True, fill="#fff", layer="units", ref=part.id),
-                Hatch(outline, "board", layer="hatch", ref=part.id),
-            ]
-        named.append(
-            Named(
-                (rail.y + rail.dy / 2, rail.z + rail.dz * 0.6),
-                f"hanging rail {show_mm(rail.dz)} × {show_mm(rail.dy)}, 45°",
-            )
-        )
-        named.append(
-            Named(
-                (cleat.y + cleat.dy * 0.3, cleat.z + cleat.dz * 0.3),
-                f"cleat {show_mm(cleat.dz)} × {show_mm(cleat.dy)}, 45°",
-            )
-        )
-    else:
-        still += cut_board(Box(cleat.y, cleat.z, cleat.dy, cleat.dz), own["cleat"].id)
-        named.append(
-            Named(
-                (cleat.y + cleat.dy / 2, cleat.z + cleat.dz * 0.8),
-                f"fixing strip {show_mm(cleat.dz)} × {show_mm(cleat.dy)}",
-            )
-        )
-    still += _screw(fixing, cleat.y, z)
-    named.append(Named((DEEP * 0.5, z), hole_words(fixing)))
-    named += [
-        Named(box.centre, f"{_short(part)} {show_mm(part.thickness, 0)}")
-        for part, box in cut
-        if part.role in ("top", "back", "panel", "backer")
-    ][:4]
-    stops = [
-        cleat.y,
-        0.0,
-        *((own["back"].block.y, own["back"].block.y + own["back"].block.dy) if "back" in own else ()),
-    ]
-    ups = [cleat.z, z, cleat.z + cleat.dz, unit.box.top]
-    dims: list[Mark] = [
-        *chains(stops, "x", low, -8.0, ref="depths"),
-        *chain(ups, "z", window.x, -8.0, "heights"),
-    ]
-    return still, named, dims, 2.0, f"{refs}: {'rail on cleat' if 'rail' in own else 'fixing strip'}"
-
-
-def _short(part: Part) -> str:
-    return {"panel": "panel", "backer": "packing"}.get(part.role, part.name.split(",")[0])
-
-
-def _bevelled(rail: Block, cleat: Block) -> tuple[tuple[Point2, ...], tuple[Point2, ...]]:
-    """Rail and cleat cut at 45° where they meet: the cleat's front edge stands higher, so that the rail hooks behind it."""
-    meet, half = cleat.z + cleat.dz, cleat.dy / 2
-    y0, y1 = cleat.y, cleat.y + cleat.dy
-    rise = ((y0, meet + half), (y1, meet - half))
-    return (
-        (*rise, (y1, rail.z + rail.dz), (y0, rail.z + rail.dz)),
-        (*rise, (y1, cleat.z), (y0, cleat.z)),
-    )
-
-
-def _screw(fixing: FixingCheck, front: float, z: float) -> list[Mark]:
-    """A hole from the front of what is held into the wall, as much of it as is drawn, and its axis."""
-    if fixing.hole_diameter <= 0:
-        return []
-    r, deep = fixing.hole_diameter / 2, min(fixing.hole_depth, DEEP)
-    return [
-        Line(((0.0, z - r), (deep, z - r), (deep, z + r), (0.0, z + r)), "medium", closed=True, fill="#fff", layer="fixings", ref=fixing.ref),
-        Line(((front, z - r / 2), (deep, z - r / 2)), "thin", layer="fixings", ref=fixing.ref),
-        Line(((front, z + r / 2), (deep, z + r / 2)), "thin", layer="fixings", ref=fixing.ref),
-        Line(((front - 12.0, z), (DEEP + 6.0, z)), "chain", layer="fixings", ref=fixing.ref),
-    ]  # fmt: skip
-
-
-def _rods(wall: Wall, unit: UnitBox, refs: str) -> Sketch | None:
-    """A board on hidden rods, cut at a rod."""
-    fixing = _fixing(wall, unit)
-    if not unit.board_only or fixing is None:
-        return None
-    x, z = fixing.holes[0]
-    low, high = unit.box.z - 25.0, unit.box.top + 25.0
-    cut = cut_through(wall, x, Box(-unit.depth - 1, low, unit.depth + 1, high - low))
-    r = wall.limits.value("structure.rod_diameter") / 2
-    into, deep = unit.depth / 2, fixing.hole_depth
-    end = max(deep, DEEP)
-    still = [
-        Hatch(Box(0.0, low, end + 8, high - low).corners, "masonry", layer="hatch", ref="wall"),
-        Line(((0.0, low), (0.0, high)), "extra", layer="wall", ref="wall"),
-        *_boards(cut),
-        rectangle(
-            Box(-into, z - r, into + deep, 2 * r), "medium", fill="#fff", layer="fixings", ref=fixing.ref
-        ),
-        Line(((-into - 10.0, z), (end + 6.0, z)), "chain", layer="fixings", ref=fixing.ref),
-    ]
-    named = [
-        Named((-into * 0.5, z), f"rod Ø{2 * r:g}, {show_mm(into)} or more into the board"),
-        Named((deep * 0.6, z), f"into the wall {show_mm(deep)}"),
-    ]
-    named += [
-        Named(box.centre, f"{part.name.split(',')[0]} {show_mm(part.thickness, 0)}")
-        for part, box in cut
-        if part.role in ("lip", "rib")
-    ][:1]
-    dims: list[Mark] = [
-        *chains([-unit.depth, -into, 0.0, deep], "x", low, -8.0, ref="depths"),
-        *chain([unit.box.z, z, unit.box.top], "z", -unit.depth, -8.0, "heights"),
-    ]
-    return still, named, dims, 5.0 if unit.depth > 150 else 2.0, f"{refs}: hidden rods"
-
-
 def _foot(wall: Wall, unit: UnitBox, refs: str) -> Sketch | None:
     """What a standing unit stands on."""
     if unit.hung or not unit.cabinet or unit.box.z > 1.0:
@@ -318,7 +137,7 @@ def _foot(wall: Wall, unit: UnitBox, refs: str) -> Sketch | None:
     still: list[Mark] = [
         *wall_piece(0.0, top),
         Line(((-unit.depth - 60.0, 0.0), (DEEP, 0.0)), "extra", layer="wall", ref="ffl"),
-        *_boards(cut),
+        *boards(cut),
     ]
     named = [Named((-unit.depth - 40.0, 0.0), "FFL")]
     for thing in wall.face.obstacles:
@@ -395,7 +214,7 @@ def _front(wall: Wall, unit: UnitBox, refs: str) -> Sketch | None:
         for part, box in cut_through(wall, x, window)
         if part.unit == unit.ref and "drawer" not in part.role and part.role != "frame"
     ]
-    still = _boards(cut)
+    still = boards(cut)
     over = [box for part, box in cut if part.role in ("top", "division") and part.block.dx > part.block.dz]
     named = [Named((b.y + b.dy / 2, top - 40.0), f"{front.name} {show_mm(front.thickness, 0)}")]
     ups = [top, *(e for box in over for e in (box.z, box.top))]
@@ -436,7 +255,7 @@ def _light(wall: Wall, run: LightRun) -> Drawing | None:
     edge = -unit.depth
     still = [
         *wall_piece(low, high),
-        *_boards(cut),
+        *boards(cut),
         rectangle(strip, "medium", fill="#000", layer="lights", ref=run.ref),
     ]
     named = [

@@ -35,10 +35,10 @@ def edge_drawings(wall: Wall) -> Iterator[Drawing]:
             (zone.kind, zone.layers, zone.strip, zone.joint, round(zone.flute_pitch, 3)), []
         ).append(zone)
     for zones in alike.values():
-        yield _edge(wall, zones)
+        yield edge_drawing(wall, zones)
 
 
-def _edge(wall: Wall, zones: list[PanelZone]) -> Drawing:
+def edge_drawing(wall: Wall, zones: list[PanelZone]) -> Drawing:
     """In plan: the wall above, the room below; the panel's edge at the right."""
     zone = zones[0]
     still: list[Mark] = [

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeVar
 
 from wallwright.core.table import Column, Table
-from wallwright.sheets.ordinates import figure
+from wallwright.sheets.running import figure
 from wallwright.sheets.words import short_board
 
 if TYPE_CHECKING:

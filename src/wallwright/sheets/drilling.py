@@ -15,9 +15,9 @@ from wallwright.sheets.beside import Block, Legend, Notes, column, height_of
 from wallwright.sheets.drilled import Drilled, drilled, hole_table
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.lettering import text_width, wrap
-from wallwright.sheets.ordinates import along, datum, letters, up
 from wallwright.sheets.paper import SCALES, Fields, Sheet, View
 from wallwright.sheets.room import column_right
+from wallwright.sheets.running import below, beside, datum, letters
 from wallwright.tables.boring import bored
 
 if TYPE_CHECKING:
@@ -171,8 +171,8 @@ def view(board: Drilled, scale: float) -> Drawing:
     for hole in board.holes:
         marks += _hole(hole, on, scale)
     marks.append(datum(on.at(0.0, 0.0), scale, ref))
-    marks += along(box, [(on.at(x, 0.0)[0], x) for x in (0.0, *_xs(board), on.long)], scale, ref)
-    marks += up(box, [(on.at(0.0, y)[1], y) for y in (0.0, *_ys(board), on.wide)], scale, ref)
+    marks += below(box, [(on.at(x, 0.0)[0], x) for x in (0.0, *_xs(board), on.long)], scale, ref)
+    marks += beside(box, [(on.at(0.0, y)[1], y) for y in (0.0, *_ys(board), on.wide)], scale, ref)
     marks += letters(box, _letters(board, on), scale, ref)
     marks += _title(board, box, scale)
     done = tuple(marks)

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from wallwright.services.record import Circuit
 
 SCALES = (20.0, 50.0, 100.0, 200.0)
-THIRD, GAP, EDGE = 124.0, 5.0, 5.0
+THIRD, GAP, EDGE = 122.6, 5.0, 5.0
 A_TABLE = 5
 """Circuits side by side in one table."""
 
@@ -86,8 +86,18 @@ def _page(wall: Wall) -> Sheet:
         "Electrical",
         (view,),
         (
-            *column([_legend(wall), _asks(wall), Notes("Tests, in this order", _tests(wall))], (under,)),
-            *column([point_table(wall), *_orders(wall), _figures(wall)], rooms[1:2]),
+            *column(
+                [
+                    _legend(wall),
+                    _asks(wall),
+                    Notes("Tests, in this order", _tests(wall)),
+                ],
+                (under,),
+            ),
+            *column(
+                [point_table(wall), *_orders(wall), _figures(wall), Notes("Not checked here", NOT_CHECKED)],
+                rooms[1:2],
+            ),
             *column([*_circuits(wall), _loads(wall), _reckoned(wall)], rooms[2:]),
         ),
         Fields.of(wall.job),
@@ -142,6 +152,15 @@ def _tests(wall: Wall) -> tuple[str, ...]:
             f"{v('circuits.trip_five'):g} ms at five times that."
         )
     return (*out, "Function of every outlet, switch and driver. Enter the readings in the certificate.")
+
+
+NOT_CHECKED = (
+    "The curve and breaking capacity of each protective device, and whether one trips before the other.",
+    "Earth fault loop impedance and the disconnection time it gives; size of the protective conductors.",
+    "Prospective fault current at the board, and what a fault heats the cable to.",
+    "The earthing system, bonding, surge protection and the load on the board and the supply.",
+    "The licensed electrician works these out and measures them on site; nothing on this page stands for them.",
+)
 
 
 def _circuits(wall: Wall) -> list[Block]:

@@ -29,9 +29,10 @@ from wallwright.sheets.fronts import bay_marks, hinged_right, label_at, leaves, 
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.lettering import text_width
-from wallwright.sheets.paper import SCALES, Fields, Sheet, View, centred, raised
+from wallwright.sheets.long_table import beside_and_after, stands
+from wallwright.sheets.paper import Fields, Sheet, centred, raised
 from wallwright.sheets.place import settle
-from wallwright.sheets.room import about, column_right, layout
+from wallwright.sheets.room import about, layout
 from wallwright.sheets.words import board_name, count, finish_name, obstacle_words, unit_words
 
 if TYPE_CHECKING:
@@ -49,10 +50,41 @@ def drawing(wall: Wall, scale: float) -> Drawing:
         *_screen(wall, scale),
         *_lights(wall),
         *_obstacles(wall, scale),
+        *_let_in(wall),
     )
-    labels = (*_labels(wall, scale), *levels(wall), *dimensions(wall, wall.setout.units, wall.setout.zones))
+    cut = section_marks(wall, scale)
+    still = (*still, *(mark for mark in cut if not isinstance(mark, Text)))
+    letters = tuple(mark for mark in cut if isinstance(mark, Text))
+    labels = (
+        *letters,
+        *_labels(wall, scale),
+        *levels(wall),
+        *dimensions(wall, wall.setout.units, wall.setout.zones),
+    )
     marks = grounded(still, settle(labels, scale, about(wall.face.box, scale), lines=_lined(still)), scale)
     return Drawing("elevation", "Elevation, finished", scale, marks, extent_of(marks, scale))
+
+
+LETTER = 3.5
+"""Height of a section's letter: the figures' times the root of two (ISO 128 practice), paper mm."""
+
+
+def section_marks(wall: Wall, scale: float) -> tuple[Mark, ...]:
+    """Where section A-A is cut: a wide stroke at head and foot of its line, an arrow the way one looks, and the letter."""
+    x, face = wall.sight.screen.centre[0], wall.face.box
+    out: list[Mark] = []
+    for end, way in ((face.top, 1.0), (face.z, -1.0)):
+        near, far = end + way * 1.0 * scale, end + way * 6.0 * scale
+        tip = x - 5.0 * scale
+        out.append(Line(((x, near), (x, far)), "extra", layer="section", ref="A"))
+        out.append(Line(((x, far), (tip, far)), "medium", layer="section", ref="A"))
+        head = ((tip, far), (tip + 2.5 * scale, far + 0.7 * scale), (tip + 2.5 * scale, far - 0.7 * scale))
+        out.append(Line(head, "thin", closed=True, fill="#000", layer="section", ref="A"))
+        foot = far - LETTER * scale - 0.9 * scale if way > 0 else far + 0.9 * scale
+        out.append(
+            Text((tip + 2.5 * scale, foot), "A", LETTER, "middle", bold=True, layer="section", ref="A")
+        )
+    return tuple(out)
 
 
 def _lined(marks: Iterable[Mark]) -> list[Mark]:
@@ -62,32 +94,21 @@ def _lined(marks: Iterable[Mark]) -> list[Mark]:
 
 def sheet(wall: Wall) -> Sheet:
     """The elevation on its sheet."""
-    view, beside = _laid(wall)
-    return Sheet(
-        "elevation",
-        "Elevation, finished",
-        "Elevation",
-        (view,),
-        beside,
-        Fields.of(wall.job),
-        _CAUTIONS,
+    return sheets(wall)[0]
+
+
+def sheets(wall: Wall) -> tuple[Sheet, ...]:
+    """The elevation at the largest scale, and where that leaves too little room for the words, a sheet with the rest of them."""
+    on = layout(wall.face.width, wall.face.height, alone=True)
+    made, blocks = drawing(wall, on.scale), _beside(wall)
+    view, rooms = centred(made, on.view), on.beside
+    if not stands(column(blocks, rooms), rooms):
+        view, rooms = raised(made, on.view, on.beside)
+    first = Sheet(
+        "elevation", "Elevation, finished", "Elevation", (view,), (), Fields.of(wall.job), _CAUTIONS,
         job_title=wall.job.title,
-    )
-
-
-def _laid(wall: Wall) -> tuple[View, tuple[Mark, ...]]:
-    """The view and what is said beside it: at the largest scale, or where that leaves too little room for the words, smaller."""
-    on = layout(wall.face.width, wall.face.height)
-    words = column(_beside(wall), on.beside)
-    if extent_of(words, 1.0).z >= min(room.z for room in on.beside) - 0.5:
-        return centred(drawing(wall, on.scale), on.view), words
-    room, beside = column_right()
-    for scale in (float(s) for s in SCALES if s >= on.scale):
-        made = drawing(wall, scale)
-        if made.extent.width / scale <= room.width:
-            view, rooms = raised(made, room, beside)
-            return view, column(_beside(wall), rooms)
-    return centred(drawing(wall, on.scale), on.view), words
+    )  # fmt: skip
+    return beside_and_after(first, blocks, rooms)
 
 
 _CAUTIONS = (
@@ -187,6 +208,16 @@ def _obstacles(wall: Wall, scale: float) -> list[Mark]:
     return marks
 
 
+def _let_in(wall: Wall) -> list[Mark]:
+    """The opening of what is let into the wall, and dashed round it what its maker keeps clear."""
+    marks: list[Mark] = []
+    for device in wall.services.devices:
+        if device.opening is not None and device.clear is not None:
+            marks.append(rectangle(device.opening, "medium", layer="obstacles", ref=device.ref))
+            marks.append(rectangle(device.clear, "dashed", layer="obstacles", ref=device.ref))
+    return marks
+
+
 STRIP = 1.8
 """Breadth of the hatch along an edge that nobody measured, paper mm."""
 
@@ -274,6 +305,12 @@ def _labels(wall: Wall, scale: float) -> list[Mark]:
         if thing.kind == "skirting":
             continue
         marks.append(_obstacle_label(thing, scale))
+    for device in wall.services.devices:
+        if device.opening is not None:
+            at = (device.opening.x + 2.0 * scale, device.opening.z + 2.0 * scale)
+            size = f"{show_mm(device.opening.width)} × {show_mm(device.opening.height)}, {show_mm(device.opening.x)} from left, "
+            words = f"{device.name}: opening {size}{show_mm(device.opening.z)} above FFL"
+            marks.append(Text(at, words, TEXT_SMALL, layer="text", ref=device.ref))
     marks += [_filler_label(part, wall, scale) for part in wall.carcass.parts if part.role == "filler"]
     for run in wall.light.runs:
         if len(run.path) > 1:

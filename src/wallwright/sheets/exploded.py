@@ -7,14 +7,13 @@ painting the farthest part first.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from math import cos, radians, sin
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from wallwright.carcass.niche import arch_of
 from wallwright.core.drawing import TEXT_SMALL, Circle, Drawing, Line, Mark, Text
 from wallwright.core.shape import Block, Box, Point2, around
-from wallwright.core.table import Column, Table
+from wallwright.sheets.assembly import Step, fittings_table, step_of, step_table, steps, tag
 from wallwright.sheets.beside import Block as Beside
 from wallwright.sheets.beside import Legend, Notes, column
 from wallwright.sheets.crossed import inside
@@ -23,6 +22,7 @@ from wallwright.sheets.joinery import CAUTIONS, built
 from wallwright.sheets.label_row import spread
 from wallwright.sheets.lettering import text_width
 from wallwright.sheets.paper import SCALES, Fields, Sheet, View, centred
+from wallwright.sheets.pulled import faces, on_paper, painted, pulled
 from wallwright.sheets.room import column_right
 from wallwright.sheets.words import unit_words
 
@@ -30,8 +30,6 @@ if TYPE_CHECKING:
     from wallwright.carcass.record import Part, UnitBox
     from wallwright.derive import Wall
 
-AWAY = (cos(radians(30)), sin(radians(30)))
-"""Where a step into the wall goes on paper: right and up."""
 NARROW = 112.0  # paper mm for the steps and the fittings
 RING = 1.9  # radius of the ring round a step's number, paper mm
 GAP = 7.0  # paper mm between parts that are pulled apart
@@ -43,56 +41,6 @@ LEGEND = Legend(
         ("pen:thin", "leader from a part to its name"),
     )
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One step of the assembly: what is done, and the roles of the parts that come to it."""
-
-    words: str
-    roles: frozenset[str]
-
-
-CASE = frozenset({"side", "top", "bottom", "division", "gap_rail"})
-DRAWER = frozenset({"drawer_side", "drawer_end", "drawer_bottom", "frame"})
-
-
-def steps(unit: UnitBox, parts: Sequence[Part]) -> tuple[Step, ...]:
-    """How the unit goes together, in order; only what it has. Common practice."""
-    has = {part.role for part in parts}
-    up = (
-        "two people lift it on to the cleat; then screw through the rail"
-        if unit.hung
-        else "stand it, level it, shim"
-    )
-    held = "" if unit.hung else "; fix it to the wall near its top before anything is put in"
-    if unit.kind in ("niche", "arched_niche"):
-        up, held = "set it on the wall and screw through the strip under its head", ""
-    if unit.board_only:
-        up, held = (
-            "screw its bracket to the wall, level, by the fixings sheet; slide the board on to the rods and pin it",
-            "",
-        )
-    every = (
-        Step("Glue the ribs between the skins; weights on until dry", frozenset({"rib", "wall_shelf"})),
-        Step("Make the plinth frame and level it on its feet", frozenset({"plinth"})),
-        Step("Screw divisions and fixed boards between bottom and top, then the sides; both diagonals alike", CASE),
-        Step("Bend and glue in the linings, then the face", frozenset({"lining", "face"})),
-        Step("Put in the back: it keeps the case square", frozenset({"back"})),
-        Step("Screw the hanging rail under the top, its bevel down and towards the case", frozenset({"rail"})),
-        Step("Fix this to the wall, level, by the fixings sheet", frozenset({"cleat"})),
-        Step(f"Put it up: {up}{held}", frozenset()),
-        Step("Scribe the fillers to wall and ceiling", frozenset({"filler"})),
-        Step("Make the boxes; hang them on their runners", DRAWER),
-        Step("Lay in the loose shelves on their pins", frozenset({"shelf", "lip"})),
-        Step("Hang the fronts; set their gaps by the maker's screws", frozenset({"front"})),
-    )  # fmt: skip
-    return tuple(step for step in every if not step.roles or step.roles & has)
-
-
-def step_of(part: Part, order: Sequence[Step]) -> int:
-    """The number of the step, from 1, at which a part comes; 0 for one that none names."""
-    return next((i for i, step in enumerate(order, 1) if part.role in step.roles), 0)
 
 
 def sheets(wall: Wall) -> tuple[Sheet, ...]:
@@ -123,9 +71,7 @@ def _sheet(wall: Wall, own: tuple[UnitBox, ...]) -> Sheet:
     )  # fmt: skip
     view: View = centred(next(fitting), room)
     refs = " and ".join(one.ref for one in own)
-    notes = [
-        "Measured along the three axes the parts are to scale; pulled apart, not stretched.",
-    ]
+    notes: list[str] = []
     if len(own) > 1:
         notes.append(
             f"{unit.ref} is drawn; {', '.join(o.ref for o in own[1:])} of the same parts{_hand(wall, own)}."
@@ -134,7 +80,7 @@ def _sheet(wall: Wall, own: tuple[UnitBox, ...]) -> Sheet:
         LEGEND,
         step_table(order, parts),
         fittings_table(wall, unit),
-        Notes("Notes", tuple(notes)),
+        *([Notes("Notes", tuple(notes))] if notes else []),
     ]
     return Sheet(
         f"exploded_{unit.ref}",
@@ -143,9 +89,12 @@ def _sheet(wall: Wall, own: tuple[UnitBox, ...]) -> Sheet:
         (view,),
         column(blocks, beside),
         Fields.of(wall.job),
-        CAUTIONS,
+        (AS_DRAWN, *CAUTIONS),
         job_title=wall.job.title,
     )
+
+
+AS_DRAWN = "Along its three axes each part is to scale; they are pulled apart, not stretched."
 
 
 def _hand(wall: Wall, own: tuple[UnitBox, ...]) -> str:
@@ -174,147 +123,6 @@ def _place(part: Part, unit: UnitBox) -> Place:
 def _close(a: Place, b: Place) -> bool:
     """The same but for a rounding."""
     return a[0] == b[0] and all(abs(one - other) <= 1 for one, other in zip(a[1:], b[1:], strict=True))
-
-
-def step_table(order: Sequence[Step], parts: Sequence[Part]) -> Table:
-    """The steps with the parts that come to each."""
-    rows = tuple(
-        (i, step.words, _listed([tag(p) for p in parts if step_of(p, order) == i]))
-        for i, step in enumerate(order, 1)
-    )  # fmt: skip
-    return Table(
-        "assembly", "Order of assembly", (Column("", "", 0, "right"), Column("Step"), Column("Parts")), rows
-    )
-
-
-def _listed(tags: list[str]) -> str:
-    return ", ".join(tags) if tags else "-"
-
-
-def fittings_table(wall: Wall, unit: UnitBox) -> Table:
-    """The fittings of the unit, counted."""
-    rows = tuple((h.quantity, h.name, h.note) for h in wall.carcass.hardware if h.unit == unit.ref)
-    return Table(
-        "fittings",
-        f"Fittings of {unit.ref}",
-        (Column("No", "", 0, "right"), Column("Fitting"), Column("Note")),
-        rows,
-    )
-
-
-def tag(part: Part) -> str:
-    """The part's own tag: without its unit's reference."""
-    return part.id.removeprefix(part.unit).lstrip("-.")
-
-
-def pulled(unit: UnitBox, part: Part, gap: float, order: Sequence[Part]) -> Block:
-    """The part's block moved out along the axes. gap : real mm between what is pulled apart."""
-    b, d = part.block, unit.depth
-    left = b.x + b.dx / 2 < unit.box.centre[0]
-    low = b.z + b.dz / 2 < unit.box.centre[1]
-    dx = dy = dz = 0.0
-    match part.role:
-        case "side":
-            dx = -2.5 * gap if left else 2.5 * gap
-        case "filler":
-            if b.dx > b.dz:
-                dz = d + 3 * gap
-            else:
-                dx = (-1 if left else 1) * (5 * gap + b.dx)
-        case "top":
-            dz = d * AWAY[1] + gap
-        case "bottom":
-            dz = -(d * AWAY[1] + gap)
-        case "plinth":
-            dz = -(2 * d * AWAY[1] + 2 * gap)
-            dy = -gap if b.y + b.dy / 2 < -d / 2 and b.dx > b.dy else gap if b.dx > b.dy else 0.0
-        case "back":
-            dy = d + 2 * gap
-        case "rail":
-            dy = 1.3 * d + 2.5 * gap
-        case "cleat":
-            dy = 1.3 * d + 3.5 * gap + 4 * b.dz  # clear of the rail, which hangs above it
-        case "front":
-            dy = -(1.65 * d + 2.5 * gap)
-        case "face":
-            dy = -(d + 4 * gap)
-        case "shelf":
-            dy = -(0.35 * d + gap)
-        case "lip":
-            dy = -(0.7 * d + 2 * gap)
-        case "gap_rail":
-            dy = -(0.4 * d + gap)
-        case "wall_shelf":
-            dz = (-1 if low else 1) * gap if any(other.role == "rib" for other in order) else 0.0
-        case "drawer_side" | "drawer_end" | "drawer_bottom" | "frame":
-            dx, dy, dz = _of_box(unit, part, gap, order)
-        case _:
-            pass
-    return replace(b, x=b.x + dx, y=b.y + dy, z=b.z + dz)
-
-
-def _of_box(unit: UnitBox, part: Part, gap: float, order: Sequence[Part]) -> tuple[float, float, float]:
-    """How far a part of a drawer's box goes: the box comes out of the case, and its boards a little apart."""
-    stem = part.id[: part.id.rindex("-") + 2] if part.role == "frame" else part.id[:-1]
-    own = [other.block for other in order if other.id.startswith(stem) and other.role == part.role]
-    b, out = part.block, -(0.95 * unit.depth + 2 * gap)
-    if part.role == "drawer_side":
-        middle = sum(o.x + o.dx / 2 for o in own) / len(own)
-        return (-0.6 if b.x + b.dx / 2 < middle else 0.6) * gap, out, 0.0
-    if part.role == "drawer_end" or (part.role == "frame" and b.dz > b.dy):
-        middle = sum(o.y + o.dy / 2 for o in own) / len(own)
-        return 0.0, out + (-0.8 if b.y + b.dy / 2 < middle else 0.8) * gap, 0.0
-    return 0.0, out, -0.8 * gap if part.role == "drawer_bottom" else 0.0
-
-
-def on_paper(x: float, y: float, z: float) -> Point2:
-    """A point of the room on the drawing: y into the wall goes right and up."""
-    return x + y * AWAY[0], z + y * AWAY[1]
-
-
-def faces(block: Block) -> tuple[tuple[Point2, ...], tuple[Point2, ...], tuple[Point2, ...]]:
-    """The three faces of a block that one sees: its top, its right side, its front."""
-    x, y, z = block.x, block.y, block.z
-    x1, y1, z1 = x + block.dx, y + block.dy, z + block.dz
-    p = on_paper
-    return (
-        (p(x, y, z1), p(x1, y, z1), p(x1, y1, z1), p(x, y1, z1)),
-        (p(x1, y, z), p(x1, y1, z), p(x1, y1, z1), p(x1, y, z1)),
-        (p(x, y, z), p(x1, y, z), p(x1, y, z1), p(x, y, z1)),
-    )
-
-
-def painted(blocks: Sequence[Block]) -> list[int]:
-    """The order in which blocks are painted so that what is nearer hides what is farther: by which of two stands to the left of,
-    behind or below the other. Blocks that do not overlap never tie in a ring but by three or more; such a ring is cut.
-    """
-    outlines = [around([point for face in faces(block) for point in face]) for block in blocks]
-    behind: list[set[int]] = [set() for _ in blocks]
-    for i, a in enumerate(blocks):
-        for k, b in enumerate(blocks):
-            if i != k and outlines[i].meets(outlines[k]) and _farther(b, a):
-                behind[i].add(k)
-    out: list[int] = []
-    left = set(range(len(blocks)))
-    while left:
-        first = min(left, key=lambda i: (len(behind[i] & left), -blocks[i].y, blocks[i].x, blocks[i].z))
-        left.remove(first)
-        out.append(first)
-    return out
-
-
-def _farther(a: Block, b: Block) -> bool:
-    """Whether a must be painted before b: one sees fronts (small y), right sides (large x) and tops (large z)."""
-    near = 0.05
-    if a.y >= b.y + b.dy - near:
-        return True
-    if b.y >= a.y + a.dy - near:
-        return False
-    if a.x + a.dx <= b.x + near:
-        return True
-    if b.x + b.dx <= a.x + near:
-        return False
-    return a.z + a.dz <= b.z + near
 
 
 def drawing(unit: UnitBox, parts: Sequence[Part], order: Sequence[Step], scale: float) -> Drawing:

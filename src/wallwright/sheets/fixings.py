@@ -5,17 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from wallwright.core.drawing import Drawing, Leader, Line, Mark, Symbol, rectangle
+from wallwright.core.drawing import Drawing, Leader, Line, Mark, Symbol, Text, rectangle
 from wallwright.core.shape import Box
 from wallwright.core.table import Column, Table
 from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
 from wallwright.services import drill, existing
-from wallwright.sheets.beside import Block, Legend, Notes, column
+from wallwright.sheets.beside import Block, Legend, Notes, column, height_of
 from wallwright.sheets.figures import bare_wall
 from wallwright.sheets.grounds import grounded
-from wallwright.sheets.ink import extent_of
-from wallwright.sheets.paper import Fields, Sheet, centred
+from wallwright.sheets.ink import extent_of, text_box
+from wallwright.sheets.long_table import beside_and_after
+from wallwright.sheets.paper import Fields, Sheet, centred, raised
 from wallwright.sheets.place import joined, settle
 from wallwright.sheets.room import about, layout
 from wallwright.sheets.running import running
@@ -42,22 +43,24 @@ def hole_words(check: FixingCheck) -> str:
 def sheets(wall: Wall) -> tuple[Sheet, ...]:
     """What is fixed to the wall, where anything is; and the battens with their screws, where there are any."""
     battens = any(part.role == "batten" for part in wall.carcass.parts)
-    return (*((sheet(wall),) if wall.structure.fixings else ()), *((batten_sheet(wall),) if battens else ()))
-
-
-def sheet(wall: Wall) -> Sheet:
-    """The fixings elevation on its sheet."""
-    on = layout(wall.face.width, wall.face.height)
-    return Sheet(
-        "fixings",
-        "Wall fixings, bare wall",
-        "Setting-out",
-        (centred(drawing(wall, on.scale), on.view),),
-        column(_beside(wall), on.beside),
-        Fields.of(wall.job),
-        _CAUTIONS,
-        job_title=wall.job.title,
+    return (
+        *(_fixing_sheets(wall) if wall.structure.fixings else ()),
+        *((batten_sheet(wall),) if battens else ()),
     )
+
+
+def _fixing_sheets(wall: Wall) -> tuple[Sheet, ...]:
+    """The fixings elevation, its lists beside it or on the next sheet."""
+    on = layout(wall.face.width, wall.face.height, alone=True)
+    made, blocks = drawing(wall, on.scale), _beside(wall)
+    view, rooms = centred(made, on.view), on.beside
+    if len(rooms) == 1 and sum(height_of(block, rooms[0].width) + 3.0 for block in blocks) > rooms[0].height:
+        view, rooms = raised(made, on.view, on.beside)  # many backers: the rest of the words below the view
+    first = Sheet(
+        "fixings", "Wall fixings, bare wall", "Setting-out", (view,), (), Fields.of(wall.job), _CAUTIONS,
+        job_title=wall.job.title,
+    )  # fmt: skip
+    return beside_and_after(first, blocks, rooms)
 
 
 def drawing(wall: Wall, scale: float) -> Drawing:
@@ -223,7 +226,8 @@ def batten_drawing(wall: Wall, scale: float) -> Drawing:
         labels.append(
             Leader((at, (at[0] + 3 * scale, at[1] + 4 * scale)), part.id, layer="text", ref=part.id)
         )
-    marks = grounded(still, settle(labels, scale, about(face, scale), lines=still), scale)
+    written = [text_box(mark, scale) for mark in still if isinstance(mark, Text)]
+    marks = grounded(still, settle(labels, scale, about(face, scale), written, still), scale)
     return Drawing("battens", "Battens", scale, marks, extent_of(marks, scale))
 
 
@@ -243,7 +247,7 @@ def _batten_notes(wall: Wall) -> list[Block]:
     legend = Legend(
         (
             ("pen:medium", "batten, and a cross at each screw"), ("pen:long", "backer or packing"),
-            ("pen:chain", "datum line; stud"), ("hatch:no_drill", "a cable may lie here: do not drill"),
+            ("pen:chain", "datum line; stud"), ("hatch:no_drill", "a cable may lie here: do not drill"), *_only_hidden(wall),
         )
     )  # fmt: skip
     backers = backer_table(wall)
@@ -261,7 +265,7 @@ class Judged:
 
 def judged(wall: Wall) -> tuple[Judged, ...]:
     """Of everything fixed with a hole in a zone where a cable may lie."""
-    bands = existing.live_bands(wall.job.survey.obstacles, wall.face.height)
+    bands = existing.live_bands(wall.job.survey.obstacles, wall.face.box)
     paths = [(run.path, run.outside_diameter) for run in wall.services.runs if run.path]
     out: list[Judged] = []
     for check in wall.structure.fixings:
@@ -327,11 +331,21 @@ def fixing_table(wall: Wall) -> Table:
     return Table("fixings_on_sheet", "Fixings", cols, rows)
 
 
+def _only_hidden(wall: Wall) -> tuple[tuple[str, str], ...]:
+    """The legend's row for places that only a hidden box tells of, where there are any."""
+    return (
+        (("hatch:hidden", "the same, and only a hidden box tells of it"),)
+        if wall.services.hidden_zones
+        else ()
+    )
+
+
 def _beside(wall: Wall) -> list[Block]:
     legend = Legend(
         (
             ("sign:anchor", "middle of a hole"),
             ("hatch:no_drill", "a cable may lie here: do not drill, but see the notes"),
+            *_only_hidden(wall),
             ("pen:dashed", "planned conduit or cable"),
             ("pen:phantom", "screen and units to come"),
             ("pen:long", "backer or packing that fixings go into"),

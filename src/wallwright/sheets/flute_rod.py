@@ -16,6 +16,7 @@ from wallwright.core.drawing import TEXT_LABEL, Drawing, Line, Mark, Text, recta
 from wallwright.core.shape import Box
 from wallwright.core.table import Column, Table
 from wallwright.core.units import show_mm
+from wallwright.sheets import stone
 from wallwright.sheets.beside import Block, Legend, Notes, column
 from wallwright.sheets.figures import ROW
 from wallwright.sheets.grounds import grounded
@@ -46,10 +47,12 @@ _FLUTE_LEGEND = Legend(
 
 
 def sheets(wall: Wall) -> tuple[Sheet, ...]:
-    """A rod for each fluted field, and a set-out for each field of tiles, slabs, panes or frames."""
+    """A rod for each fluted field, and a set-out for each field of panes or frames; stone and tile have sheets of their own."""
+    set_in_stone = stone.zones(wall)
+    laid = [zone for zone in wall.setout.zones if zone.kind in LAID and zone not in set_in_stone]
     return (
         *(flute_sheet(wall, zone) for zone in wall.setout.zones if zone.flutes),
-        *(field_sheet(wall, zone) for zone in wall.setout.zones if zone.kind in LAID),
+        *(field_sheet(wall, zone) for zone in laid),
     )
 
 

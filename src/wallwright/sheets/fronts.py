@@ -108,10 +108,12 @@ def bay_marks(
 ) -> list[Mark]:
     """Every front of a bay with its sign, on its own outline. dx, dz : moved by so much [mm]."""
     boxes = leaves(wall, bay, unit, bays)
+    lifts = any(mover.lifts for mover in wall.carcass.movers if mover.ref.startswith(f"{bay.ref}-F"))
     marks: list[Mark] = []
     for leaf in boxes:
         box = Box(leaf.x + dx, leaf.z + dz, leaf.width, leaf.height)
         if bay.front != "open":
             marks.append(rectangle(box, "medium", fill="#fff", layer="units", ref=bay.ref))
-        marks += front_marks(bay.front, box, scale, right=hinged_right(leaf, boxes, unit, bay.hinged))
+        right = hinged_right(leaf, boxes, unit, bay.hinged)
+        marks += front_marks(bay.front, box, scale, right=right, lifts=lifts)
     return marks

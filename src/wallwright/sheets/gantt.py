@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
 from wallwright.core.drawing import TEXT_SMALL, Hatch, Line, Mark, Text, rectangle
 from wallwright.core.shape import Box
 from wallwright.programme.calendar import working_day
-from wallwright.sheets.beside import Legend, Notes, column
+from wallwright.sheets.beside import Legend, Notes, column, height_of
 from wallwright.sheets.lettering import fitted, text_width
+from wallwright.sheets.long_table import columns
 from wallwright.sheets.paper import Fields, Sheet
 from wallwright.sheets.room import FULL
 
@@ -24,8 +26,8 @@ BELOW = 62.0  # least height for holds, gates and legend below the chart [paper 
 _WAITING = ("supply",)
 
 
-def sheet(wall: Wall) -> Sheet:
-    """The chart across the sheet, holds and gates below it."""
+def sheets(wall: Wall) -> tuple[Sheet, ...]:
+    """The chart across the sheet, holds and gates below it, or on a sheet of their own where they are many."""
     programme = wall.programme
     tasks = sorted(programme.tasks, key=lambda task: (task.early_start, task.early_finish, task.ref))
     row = min(MOST_ROW, max(LEAST_ROW, (FULL.height - BELOW - HEAD - GATES) / max(len(tasks), 1)))
@@ -34,13 +36,38 @@ def sheet(wall: Wall) -> Sheet:
     marks = _chart(wall, tasks, chart, row)
     third = (FULL.width - 16.0) / 3
     rooms = tuple(Box(FULL.x + 3 + i * (third + 5), FULL.z, third, chart.z - FULL.z - 4) for i in range(3))
-    holds = _holds(tasks)
-    blocks = (Notes("Holds: signed before the next task starts", tuple(task.hold for task in holds)),)
-    marks += column(blocks, rooms[:1])
-    marks += column((Notes("Gates", _gate_words(wall)),), rooms[1:2])
-    marks += column((_legend(), Notes("Notes", _notes(programme))), rooms[2:])
+    held, gates = _held(tasks), Notes("Gates", _gate_words(wall))
+    rest = _legend(), Notes("Notes", _notes(programme))
+    if _crowded(wall, tasks, rooms[0]):
+        held, gates = replace(held, lines=(_BEYOND,)), replace(gates, lines=(_BEYOND,))
+    marks += [*column((held,), rooms[:1]), *column((gates,), rooms[1:2]), *column(rest, rooms[2:])]
+    after: tuple[Sheet, ...] = ()
+    if _crowded(wall, tasks, rooms[0]):
+        beside = columns(2)
+        words = (
+            *column((_held(tasks),), beside[:1]),
+            *column((Notes("Gates", _gate_words(wall)),), beside[1:]),
+        )
+        after = (_sheet(wall, "programme2", "Programme, holds and gates", words),)
+    return _sheet(wall, "programme", "Programme", tuple(marks)), *after
+
+
+_BEYOND = "They stand on the sheet that follows, by the numbers in the chart."
+
+
+def _crowded(wall: Wall, tasks: list[Task], room: Box) -> bool:
+    """Whether holds or gates need more height than the chart leaves."""
+    blocks = _held(tasks), Notes("Gates", _gate_words(wall))
+    return any(height_of(block, room.width) > room.height for block in blocks)
+
+
+def _held(tasks: list[Task]) -> Notes:
+    return Notes("Holds: signed before the next task starts", tuple(task.hold for task in _holds(tasks)))
+
+
+def _sheet(wall: Wall, name: str, title: str, marks: tuple[Mark, ...]) -> Sheet:
     return Sheet(
-        "programme", "Programme", "Programme", (), tuple(marks), Fields.of(wall.job),
+        name, title, "Programme", (), marks, Fields.of(wall.job),
         ("Isolate and prove dead before work on boxes; two people lift the screen.",), job_title=wall.job.title,
     )  # fmt: skip
 

@@ -21,23 +21,26 @@ class _Owned:
 
     def __init__(self, scale: float, boxes: Iterable[tuple[int, Box]]) -> None:
         self._cell = 12.0 * scale
-        self._cells: dict[tuple[int, int], list[tuple[int, Box]]] = {}
+        self._cells: dict[tuple[int, int], list[tuple[int, float, float, float, float]]] = {}
         for owner, box in boxes:
+            kept = owner, box.x, box.z, box.right, box.top
             for cell in self._touched(box):
-                self._cells.setdefault(cell, []).append((owner, box))
+                self._cells.setdefault(cell, []).append(kept)
 
     def _touched(self, box: Box) -> Iterator[tuple[int, int]]:
+        rows = range(int(box.z // self._cell), int(box.top // self._cell) + 1)
         for i in range(int(box.x // self._cell), int(box.right // self._cell) + 1):
-            for j in range(int(box.z // self._cell), int(box.top // self._cell) + 1):
+            for j in rows:
                 yield i, j
 
     def met(self, box: Box, but: int) -> set[int]:
         """The owners of what meets the box, one of them left out."""
+        x, z, right, top = box.x, box.z, box.right, box.top
         return {
             owner
             for cell in self._touched(box)
-            for owner, other in self._cells.get(cell, ())
-            if owner != but and box.meets(other)
+            for owner, left, low, end, high in self._cells.get(cell, ())
+            if x < end and left < right and z < high and low < top and owner != but
         }
 
 
@@ -104,7 +107,7 @@ def _untangle(labels: list[_Label], drawn: Taken, scale: float) -> None:
 
 
 def _over(over: list[_Label], scale: float) -> Iterator[Mark]:
-    """Leaders' lines, then dimensions on their grounds, then all other grounds and what is written on them."""
+    """Leaders' lines, then dimensions on their grounds, then all else, what runs through a text before that text's ground."""
     for label in over:
         if isinstance(label.mark, Leader):
             yield from (part for part in inked(label.mark, scale) if not isinstance(part, Text))
@@ -113,9 +116,9 @@ def _over(over: list[_Label], scale: float) -> Iterator[Mark]:
         yield from _grounds(dims[i].boxes, scale)
         yield dims[i].mark
     others = [label for label in over if not isinstance(label.mark, Dim)]
-    for label in others:
+    for i in _ordered(others, scale):
+        label = others[i]
         yield from _grounds(label.boxes, scale)
-    for label in others:
         if isinstance(label.mark, Leader):
             yield from (part for part in inked(label.mark, scale) if isinstance(part, Text))
         else:
@@ -127,10 +130,10 @@ def _grounds(boxes: Iterable[Box], scale: float) -> Iterator[Mark]:
         yield rectangle(box.grown(EDGE * scale), "none", fill="#fff", layer="text")
 
 
-def _ordered(dims: Sequence[_Label], scale: float) -> list[int]:
-    """The dimensions in such an order that what runs through a figure is drawn before that figure's ground, as far as can be."""
-    index = _Owned(scale, ((i, line) for i, label in enumerate(dims) for line in label.lines))
-    before = {i: {k for box in label.boxes for k in index.met(box, i)} for i, label in enumerate(dims)}
+def _ordered(labels: Sequence[_Label], scale: float) -> list[int]:
+    """The labels in such an order that what runs through a figure is drawn before that figure's ground, as far as can be."""
+    index = _Owned(scale, ((i, line) for i, label in enumerate(labels) for line in label.lines))
+    before = {i: {k for box in label.boxes for k in index.met(box, i)} for i, label in enumerate(labels)}
     out: list[int] = []
     while before:
         first = min(before, key=lambda i: (len(before[i].intersection(before)), i))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from wallwright.core.drawing import TEXT_SMALL, Drawing, Line, Mark, Pen, Text
 from wallwright.core.shape import Box, Point2
+from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.place import settle
 from wallwright.sight.heights import Penalty, Watcher, curve
@@ -68,10 +69,9 @@ def graph_drawing(wall: Wall, scale: float) -> Drawing:
             marks.append(Line(((0.0, z), (MOST * degree, z)), "chain", layer="graph", ref="height"))
     marks += _curve_lines(wall, points, degree)
     labels += _ends(wall, points, degree, scale)
-    marks += settle(
-        labels, scale, Box(-4 * scale, low - 12 * scale, MOST * degree + 14 * scale, high - low + 24 * scale)
-    )
-    return Drawing("penalty", "Off by height", scale, tuple(marks), extent_of(tuple(marks), scale))
+    room = Box(-4 * scale, low - 12 * scale, MOST * degree + 14 * scale, high - low + 24 * scale)
+    made = grounded(marks, settle(labels, scale, room, lines=marks), scale)
+    return Drawing("penalty", "Off by height", scale, made, extent_of(made, scale))
 
 
 def _curve_lines(wall: Wall, points: tuple[Penalty, ...], degree: float) -> list[Mark]:

@@ -24,9 +24,10 @@ from wallwright.core.table import Column, Table
 from wallwright.core.units import show_mm
 from wallwright.rules.screen_room import feet, furniture, people, sight_lines, soundbar
 from wallwright.sheets.beside import Legend, Notes, column
+from wallwright.sheets.grounds import grounded
 from wallwright.sheets.heights_graph import LINES, WIDE, graph_drawing
 from wallwright.sheets.ink import extent_of
-from wallwright.sheets.paper import Fields, Sheet, View
+from wallwright.sheets.paper import SCALES, Fields, Sheet, View
 from wallwright.sheets.place import settle
 from wallwright.sheets.room import FULL
 from wallwright.sheets.section import SLAB, leaf, screen_section
@@ -37,8 +38,8 @@ if TYPE_CHECKING:
     from wallwright.derive import Wall
 
 _BANDS = 58.0  # paper mm right of the wall for the bands and their levels
-_BELOW = 74.0  # paper mm for tables below
-_SCALES = (20.0, 25.0, 50.0, 75.0, 100.0)
+_BELOW = 66.0  # paper mm for tables below
+_SCALES = tuple(float(s) for s in SCALES[4:])
 
 
 def sheet(wall: Wall) -> Sheet:
@@ -65,8 +66,8 @@ def sheet(wall: Wall) -> Sheet:
     half = (FULL.width - 16.0) / 3
     rooms = tuple(Box(FULL.x + 3 + i * (half + 5), FULL.z, half, _BELOW - 4) for i in range(3))
     marks: list[Mark] = []
-    for blocks, room in zip(_beside(wall), rooms, strict=True):
-        marks += column(blocks, (room,))
+    said, legend = _beside(wall)
+    marks += [*column(said, rooms[:2]), *column(legend, rooms[2:])]
     return Sheet(
         "heights",
         "Heights: eyes and screen",
@@ -96,8 +97,8 @@ def drawing(wall: Wall, scale: float, reach: float) -> Drawing:
     t = leaf(wall)
     wide, high = reach + t + (_BANDS + 4) * scale, wall.face.height + 2 * SLAB + 12 * scale
     within = Box(-reach - 6 * scale, -SLAB - 6 * scale, wide, high)
-    marks += settle(labels, scale, within)
-    return Drawing("heights", "Heights strip", scale, tuple(marks), extent_of(tuple(marks), scale))
+    made = grounded(marks, settle(labels, scale, within, lines=marks), scale)
+    return Drawing("heights", "Heights strip", scale, made, extent_of(made, scale))
 
 
 def _shell(wall: Wall, reach: float) -> list[Mark]:
@@ -306,7 +307,7 @@ def _beside(wall: Wall) -> tuple[list[Notes | Legend | Table], ...]:
     second: list[Notes | Legend | Table] = [Notes("Heights", _heights(wall))]
     if over.rows:
         second.append(over)
-    return first, second, [_legend(wall)]
+    return [*first, *second], [_legend(wall)]
 
 
 def _heights(wall: Wall) -> tuple[str, ...]:

@@ -5,7 +5,6 @@ Both are drawn on the finished wall: screen, units and panels in outline, so tha
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -17,9 +16,10 @@ from wallwright.sheets.beside import Block, Legend, Notes, column
 from wallwright.sheets.figures import ROW, bare_wall
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent_of
+from wallwright.sheets.long_table import beside_and_after, listed, stands
 from wallwright.sheets.paper import Fields, Sheet, View, raised
 from wallwright.sheets.place import chain, settle
-from wallwright.sheets.room import FULL, about, layout
+from wallwright.sheets.room import about, layout
 from wallwright.sheets.services_marks import (
     CROWDED,
     box_marks,
@@ -90,7 +90,7 @@ def _settled(
 
 
 def _hidden(wall: Wall) -> tuple[Sheet, ...]:
-    on = layout(wall.face.width, wall.face.height)
+    on = layout(wall.face.width, wall.face.height, alone=True)
     view, rooms = raised(hidden(wall, on.scale), on.view, on.beside)
     notes = Notes("Notes", _notes(wall))
     return _listed(
@@ -99,7 +99,7 @@ def _hidden(wall: Wall) -> tuple[Sheet, ...]:
 
 
 def _map(wall: Wall) -> tuple[Sheet, ...]:
-    on = layout(wall.face.width, wall.face.height)
+    on = layout(wall.face.width, wall.face.height, alone=True)
     view, rooms = raised(drill_map(wall, on.scale), on.view, on.beside)
     blocks: list[Block] = [_legend("map"), Notes("Notes", _MAP_NOTES)]
     return _listed(wall, ("no_drill_map", "No-drill map"), view, rooms, blocks, band_table(wall))
@@ -109,42 +109,11 @@ def _listed(  # noqa: PLR0913
     wall: Wall, name: tuple[str, str], view: View, rooms: tuple[Box, ...], blocks: list[Block], table: Table
 ) -> tuple[Sheet, ...]:  # fmt: skip
     """The drawing with its table beside it; on sheets of its own where not all of its rows go in: who opens the wall needs each."""
-    beside = column([*blocks, table], rooms)
-    lists: list[Sheet] = []
-    if not _whole(beside):
-        beside = column([*blocks, Notes(table.title, ("Each is on the sheet that follows.",))], rooms)
-        pages = _pages(table, blocks[0])
-        for n, marks in enumerate(pages, 2):
-            of = f", list {n - 1} of {len(pages)}" if len(pages) > 1 else ", list"
-            lists.append(
-                Sheet(f"{name[0]}{n}", f"{name[1]}{of}", "Electrical", (), marks, Fields.of(wall.job), _CAUTIONS,
-                      job_title=wall.job.title)
-            )  # fmt: skip
-    first = Sheet(
-        *name, "Electrical", (view,), beside, Fields.of(wall.job), _CAUTIONS, job_title=wall.job.title
-    )
-    return first, *lists
-
-
-def _pages(table: Table, legend: Block) -> list[tuple[Mark, ...]]:
-    """The table on as many sheets as it needs, in two columns."""
-    half = FULL.width / 2 - 4.0
-    left = Box(FULL.x + 2.0, FULL.z, half, FULL.height)
-    rooms = left, Box(left.right + 4.0, FULL.z, half, FULL.height)
-    pages: list[tuple[Mark, ...]] = []
-    rows = table.rows
-    while rows:
-        n = len(rows)
-        while n > 1 and not _whole(column([legend, replace(table, rows=rows[:n])], rooms)):
-            n -= 1
-        pages.append(column([legend, replace(table, rows=rows[:n])], rooms))
-        rows = rows[n:]
-    return pages
-
-
-def _whole(marks: Sequence[Mark]) -> bool:
-    """Whether every row stands there: what does not fit is told under a table."""
-    return not any(isinstance(mark, Text) and "more in the schedules" in mark.text for mark in marks)
+    first = Sheet(*name, "Electrical", (view,), (), Fields.of(wall.job), _CAUTIONS, job_title=wall.job.title)
+    told = column([*blocks, Notes(table.title, ("Each is on the sheet that follows.",))], rooms)
+    if stands(column([*blocks, table], rooms), rooms) or not stands(told, rooms):
+        return beside_and_after(first, [*blocks, table], rooms)
+    return replace(first, marks=told), *listed(wall, name, "Electrical", _CAUTIONS, table, blocks[:1])
 
 
 _MAP_NOTES = (

@@ -104,7 +104,7 @@ def _placed(views: list[Drawing], room: Box) -> tuple[View, ...]:
     if not across and not down:
         return ()
     out: list[View] = []
-    x, top = room.x + 3.0, room.top - 6.0  # below the centring mark
+    x, top = room.x + 5.0, room.top - 6.0  # clear of the centring marks
     for view, (box, s), (wide, high) in zip(views, boxes, sizes, strict=True):
         out.append(View(view, round(x - box.x / s, 3), round(top - box.top / s, 3)))
         if across:

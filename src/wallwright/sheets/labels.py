@@ -5,6 +5,8 @@ A4 pages to be cut along the lines; the label goes on the face that is seen leas
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from wallwright.core.drawing import TEXT_LABEL, TEXT_SMALL, Line, Mark, Text, rectangle
@@ -30,12 +32,15 @@ THIN = 3.0  # a strip is drawn no narrower than this [paper mm]
 
 def sheets(wall: Wall, cuts: CutPlans | None = None) -> tuple[Sheet, ...]:
     """Pages of labels, 21 a page; parts that no plan holds (ordered to size) come last."""
-    placed = sawn(cuts or wall.cuts)
+    chosen = cuts or wall.cuts
+    placed = sawn(chosen)
     order = {name: i for i, name in enumerate(placed)}
-    parts = sorted(wall.carcass.parts, key=lambda part: order.get(part.id, len(order)))
+    every = together(wall.carcass.parts, chosen)
+    matched = in_sequence(every)
+    parts = sorted(every, key=lambda part: order.get(part.id, len(order)))
     a_page = COLUMNS * ROWS
     pages = [parts[i : i + a_page] for i in range(0, len(parts), a_page)]
-    return numbered(tuple(_page(wall, page, placed) for page in pages))
+    return numbered(tuple(_page(wall, page, placed, matched) for page in pages))
 
 
 def sawn(cuts: CutPlans) -> dict[str, str]:
@@ -48,23 +53,49 @@ def sawn(cuts: CutPlans) -> dict[str, str]:
     }
 
 
-def _page(wall: Wall, parts: list[Part], placed: dict[str, str]) -> Sheet:
+def _page(wall: Wall, parts: list[Part], placed: dict[str, str], matched: dict[str, str]) -> Sheet:
     marks: list[Mark] = []
     job = f"{wall.job.number} {wall.job.revision}"
     for i, part in enumerate(parts):
         row, col = divmod(i, COLUMNS)
         box = Box(_LEFT + col * WIDE, _TOP - (row + 1) * HIGH, WIDE, HIGH)
-        marks += label(part, box, placed.get(part.id, "ordered to size"), job)
+        marks += label(part, box, placed.get(part.id, "ordered to size"), job, matched.get(part.id, ""))
     cautions = (
         "Wide line: edge with a band. Arrow: grain. Sizes are finished sizes; the saw cuts to the cut list.",
+        *(
+            f"{where}: place in its matched strip; keep them together."
+            for where in [matched[part.id] for part in parts if part.id in matched][:1]
+        ),
     )
     return Sheet(
         "labels", "Part labels", "Labels", (), tuple(marks), Fields.of(wall.job), cautions, size=A4, job_title=wall.job.title
     )  # fmt: skip
 
 
-def label(part: Part, box: Box, sheet: str, job: str) -> list[Mark]:
-    """One label: whose part it is and how large at the left, its picture at the right."""
+def together(parts: Iterable[Part], cuts: CutPlans) -> list[Part]:
+    """The parts, without the mark where no sheet gives the strip that it asks for."""
+    parted = {mark for mark, _ in cuts.parted}
+    return [replace(part, match="") if part.match in parted else part for part in parts]
+
+
+def in_sequence(parts: Iterable[Part]) -> dict[str, str]:
+    """Part to its mark and place among the fronts that are cut from one strip in this order: `M1, 2 of 3`."""
+    sets: dict[str, list[str]] = {}
+    for part in parts:
+        if part.match:
+            sets.setdefault(part.match, []).append(part.id)
+    return {
+        ident: f"{mark}, {i} of {len(idents)}"
+        for mark, idents in sets.items()
+        for i, ident in enumerate(idents, 1)
+    }
+
+
+def label(part: Part, box: Box, sheet: str, job: str, matched: str = "") -> list[Mark]:
+    """One label: whose part it is and how large at the left, its picture at the right.
+
+    `matched`: its mark and place in a strip whose grain runs on from front to front.
+    """
     room, whole = WIDE - PICTURE - 6.5, WIDE - 6.0  # beside the picture; below it
     finish = load.finishes().get(part.finish)
     sizes = f"{size(part.length)} × {size(part.width)} × {size(part.thickness)}"
@@ -73,7 +104,7 @@ def label(part: Part, box: Box, sheet: str, job: str) -> list[Mark]:
         (sizes, room, text_width(sizes, TEXT_SMALL, True) <= room),
         (f"cut {size(part.cut_length)} × {size(part.cut_width)}", room, False),
         (f"{short_board(part.board)}, {sheet}", whole, False),
-        (finish.name if finish else "bare", whole, False),
+        (_finished(finish.name if finish else "bare", matched, whole), whole, False),
         (f"edges {edge_code(part)}", room - 12.0, False),
     )
     x, at = box.x + 3.0, box.top - 6.0
@@ -89,6 +120,14 @@ def label(part: Part, box: Box, sheet: str, job: str) -> list[Mark]:
     right = box.right - 2.5
     marks.append(Text((right, at), job, TEXT_SMALL, "end", layer="text", ref=part.id))
     return marks + picture(part, Box(right - PICTURE, box.top - 2.5 - PICTURE, PICTURE, PICTURE))
+
+
+def _finished(finish: str, matched: str, room: float) -> str:
+    """The finish, and the place in a matched strip, which is never the one to be cut short."""
+    if not matched:
+        return finish
+    own = f"; {matched}"
+    return fitted(finish, room - text_width(own, TEXT_SMALL), (TEXT_SMALL,))[0] + own
 
 
 def picture(part: Part, room: Box) -> list[Mark]:

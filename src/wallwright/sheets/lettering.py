@@ -16,14 +16,18 @@ CAPITAL = 0.714
 """Height of the capitals in the fonts shipped, as a share of the font size (their OS/2 table)."""
 _SCRIPTS = (
     "", "Devanagari", "Bengali", "Gujarati", "Gurmukhi", "Oriya", "Tamil", "Telugu", "Kannada", "Malayalam",
-    "Arabic", "Hebrew", "Thai",
+    "Arabic", "Hebrew", "Thai", "Lao", "Khmer", "Myanmar", "Sinhala", "Armenian", "Georgian", "Ethiopic",
 )  # fmt: skip
 _HAN = "DroidSansFallbackFull.ttf"
-FAMILIES = (*(f"Noto Sans {script}".strip() for script in _SCRIPTS), "Droid Sans Fallback")
-"""The shipped families in the order in which they are asked for a letter; the last has Chinese and Japanese."""
+FAMILIES = (
+    *(f"Noto Sans {script}".strip() for script in _SCRIPTS),
+    "Droid Sans Fallback",
+    "NanumSquareRound",
+)
+"""The shipped families in the order in which they are asked for a letter; the last two have Chinese and Japanese, and Korean."""
 _FACES = {
-    False: (*(f"NotoSans{script}-Regular.ttf" for script in _SCRIPTS), _HAN),
-    True: (*(f"NotoSans{script}-Bold.ttf" for script in _SCRIPTS), _HAN),
+    False: (*(f"NotoSans{script}-Regular.ttf" for script in _SCRIPTS), _HAN, "NanumSquareRoundR.ttf"),
+    True: (*(f"NotoSans{script}-Bold.ttf" for script in _SCRIPTS), _HAN, "NanumSquareRoundB.ttf"),
 }
 _DEEP = frozenset("gjpqyQJ,;()[]{}|_/ç")
 MISSING = "\ufffd"
@@ -98,6 +102,7 @@ def _advance(letter: str, bold: bool) -> float | None:
     return None
 
 
+@lru_cache(maxsize=16384)
 def missing(text: str) -> str:
     """The letters of a text that no shipped font has, each once, in order."""
     return "".join(dict.fromkeys(c for c in text if c not in "\n\u200c\u200d" and not _has(c)))
@@ -123,6 +128,7 @@ def text_width(text: str, height: float, bold: bool = False) -> float:
     return sum(0.6 if a is None else a for a in advances) * height / CAPITAL
 
 
+@lru_cache(maxsize=16384)
 def text_depth(text: str, height: float) -> float:
     """How far the text reaches below its base line [mm]."""
     if any(ord(c) > 0x02FF and not 0x2000 <= ord(c) < 0x2C00 for c in text):
@@ -130,9 +136,12 @@ def text_depth(text: str, height: float) -> float:
     return 0.3 * height if _DEEP.intersection(text) else 0.05 * height
 
 
+@lru_cache(maxsize=16384)
 def text_rise(text: str, height: float) -> float:
     """How far the text reaches above its base line [mm]."""
-    return 1.35 * height if any(0x0590 <= ord(c) < 0x1E00 for c in text) else 1.08 * height
+    if any(0x0590 <= ord(c) < 0x1E00 for c in text):
+        return 1.35 * height
+    return 1.22 * height if any(ord(c) >= 0x2E80 for c in text) else 1.08 * height
 
 
 def anchored(anchor: Anchor, width: float) -> float:

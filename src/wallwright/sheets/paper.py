@@ -58,6 +58,15 @@ class View:
 
 
 @dataclass(frozen=True, slots=True)
+class Photo:
+    """A picture made of dots, for the client: PNG bytes, where it lies on the paper [mm], and what it shows."""
+
+    png: bytes
+    box: Box
+    shows: str
+
+
+@dataclass(frozen=True, slots=True)
 class Fields:
     """What the title block says (ISO 7200 names): the same on every sheet of a job but for title, type and number."""
 
@@ -108,6 +117,11 @@ class Sheet:
     job_title: str = ""
     dangers: int = 0
     """Findings of danger that are open: the sheet is stamped."""
+    pictured: bool = False
+    """Its views are pictures as the eye sees them: no size is taken from them, and it has no scale."""
+    photos: tuple[Photo, ...] = ()
+    over: tuple[Mark, ...] = ()
+    """Marks in paper mm that stand over the views: the clouds of a revision."""
 
     @property
     def stamp(self) -> str:
@@ -117,6 +131,8 @@ class Sheet:
     @property
     def scale(self) -> str:
         """The scale as written: 1:20, or several where views differ."""
+        if self.pictured:
+            return "none"
         scales = list(dict.fromkeys(f"1:{view.drawing.scale:g}" for view in self.views))
         return ", ".join(scales) or "none"
 
@@ -130,7 +146,8 @@ class Sheet:
     @property
     def layers(self) -> tuple[View, ...]:
         """The paper and then the views, in the order in which they are drawn."""
-        return View(self.paper, 0.0, 0.0), *self.views
+        over = View(Drawing("over", self.title, 1.0, self.over, Box(0, 0, *self.size)), 0.0, 0.0)
+        return View(self.paper, 0.0, 0.0), *self.views, *((over,) if self.over else ())
 
 
 def scale_for(width: float, height: float, room: Box, margin: tuple[float, float] = (0.0, 0.0)) -> float:
@@ -265,7 +282,7 @@ def foot(sheet: Sheet) -> tuple[Mark, ...]:
             layer="frame",
         ),
     ]
-    if sheet.views:
+    if sheet.views and not sheet.pictured:
         marks += _scale_bar(sheet.views[0].drawing.scale, x + 116, y + 8)
     lines = (
         "All sizes in mm; do not scale, work to the figures. Heights from FFL (finished floor level).",
@@ -283,7 +300,8 @@ def stamp(sheet: Sheet, room: Box) -> list[Mark]:
     """The stamp of a wall with open dangers: bold, in a frame, told without colour."""
     if not sheet.stamp:
         return []
-    text, height = fitted(sheet.stamp, room.width - 6, (TEXT_TITLE, TEXT_LABEL, TEXT_SMALL), bold=True)
+    heights = tuple(h for h in (TEXT_TITLE, TEXT_LABEL, TEXT_SMALL) if 1.4 * h + 0.5 <= room.height)
+    text, height = fitted(sheet.stamp, room.width - 6, heights, bold=True)
     box = Box(room.x, room.z, text_width(text, height, True) + 6, room.height)
     return [
         rectangle(box, "extra", fill="#fff", layer="frame", ref="stamp"),

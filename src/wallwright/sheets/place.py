@@ -37,23 +37,36 @@ class Taken:
 
     def __init__(self, scale: float, boxes: Iterable[Box] = ()) -> None:
         self._cell = 15.0 * scale
-        self._cells: dict[tuple[int, int], list[Box]] = {}
+        # left, bottom, right and top: a sheet asks this some hundred thousand times, and plain numbers are answered soonest
+        self._cells: dict[tuple[int, int], list[tuple[float, float, float, float]]] = {}
         for box in boxes:
             self.add(box)
 
-    def _touched(self, box: Box) -> Iterator[tuple[int, int]]:
-        for i in range(int(box.x // self._cell), int(box.right // self._cell) + 1):
-            for j in range(int(box.z // self._cell), int(box.top // self._cell) + 1):
-                yield i, j
-
     def add(self, box: Box) -> None:
         """Write there."""
-        for cell in self._touched(box):
-            self._cells.setdefault(cell, []).append(box)
+        cell, cells = self._cell, self._cells
+        x, z = box.x, box.z
+        edges = x, z, x + box.width, z + box.height
+        rows = range(int(z // cell), int(edges[3] // cell) + 1)
+        for i in range(int(x // cell), int(edges[2] // cell) + 1):
+            for j in rows:
+                if (i, j) in cells:
+                    cells[i, j].append(edges)
+                else:
+                    cells[i, j] = [edges]
 
     def free(self, box: Box) -> bool:
         """Whether nothing is written there yet."""
-        return not any(box.meets(other) for cell in self._touched(box) for other in self._cells.get(cell, ()))
+        cell, cells = self._cell, self._cells
+        x, z = box.x, box.z
+        right, top = x + box.width, z + box.height
+        rows = range(int(z // cell), int(top // cell) + 1)
+        for i in range(int(x // cell), int(right // cell) + 1):
+            for j in rows:
+                for left, low, end, high in cells.get((i, j), ()):
+                    if x < end and left < right and z < high and low < top:
+                        return False
+        return True
 
 
 def settle(
@@ -173,13 +186,16 @@ def _leader_strokes(leader: Mark, scale: float) -> list[Box]:
 
 def _along(a: Point2, b: Point2, scale: float, half: float = 0.1) -> Iterator[Box]:
     """A line as thin boxes: one where it is level or upright, else one for each 2 paper mm."""
-    dx, dz = b[0] - a[0], b[1] - a[1]
-    thin = half * scale
-    n = 1 if min(abs(dx), abs(dz)) < 0.5 else max(1, ceil(hypot(dx, dz) / (2 * scale)))
+    (ax, az), (bx, bz) = a, b
+    dx, dz = bx - ax, bz - az
+    thin, both = half * scale, 2 * (half * scale)
+    n = 1 if abs(dx) < 0.5 or abs(dz) < 0.5 else max(1, ceil(hypot(dx, dz) / (2 * scale)))
     for i in range(n):
-        x0, z0 = a[0] + dx * i / n, a[1] + dz * i / n
-        x1, z1 = a[0] + dx * (i + 1) / n, a[1] + dz * (i + 1) / n
-        yield Box(min(x0, x1) - thin, min(z0, z1) - thin, abs(x1 - x0) + 2 * thin, abs(z1 - z0) + 2 * thin)
+        x0, z0 = ax + dx * i / n, az + dz * i / n
+        x1, z1 = ax + dx * (i + 1) / n, az + dz * (i + 1) / n
+        yield Box(
+            (x0 if x0 < x1 else x1) - thin, (z0 if z0 < z1 else z1) - thin, abs(x1 - x0) + both, abs(z1 - z0) + both
+        )  # fmt: skip
 
 
 _RANK: dict[type, int] = {Text: 0, Dim: 1, Level: 2, Symbol: 3, Leader: 4}

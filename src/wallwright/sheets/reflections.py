@@ -16,7 +16,7 @@ from wallwright.sheets.beside import Legend, Notes, column
 from wallwright.sheets.crossed import inside
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.label_row import Named, label_row
-from wallwright.sheets.paper import Fields, Sheet, centred
+from wallwright.sheets.paper import SCALES, Fields, Sheet, centred
 from wallwright.sheets.place import chain
 from wallwright.sheets.room import FULL
 from wallwright.sheets.sun_hours import sun_year
@@ -31,7 +31,7 @@ HATCHES: tuple[Pattern, ...] = ("cut", "assumed", "fluted", "allowed", "light", 
 WAYS = 4
 """Ways out that are listed for each window or lamp."""
 _SIDE = 156.0  # paper mm for tables and cures
-_SCALES = (5.0, 10.0, 20.0, 25.0, 50.0)
+_SCALES = tuple(float(s) for s in SCALES[2:])
 _LINE = 4.1
 
 

@@ -15,6 +15,8 @@ NARROW = 105.0
 """Width of the column for notes and tables."""
 LEAST = 42.0
 """Least height of the strip for notes below a wide view."""
+LOW = 31.0
+"""The same where the strip takes the legend alone, in three columns, and all else goes on the next sheet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +31,7 @@ class Layout:
 def column_right(narrow: float = NARROW) -> tuple[Box, tuple[Box, ...]]:
     """The view at the left, one column of `narrow` paper mm at the right."""
     view = Box(FULL.x, FULL.z, FULL.width - narrow, FULL.height)
-    return view, (Box(view.right + 2, FULL.z, narrow - 6, FULL.height),)
+    return view, (Box(view.right + 2, FULL.z, narrow - 7, FULL.height),)  # clear of the centring mark
 
 
 def strip_below(height: float) -> tuple[Box, tuple[Box, ...]]:
@@ -39,17 +41,20 @@ def strip_below(height: float) -> tuple[Box, tuple[Box, ...]]:
     return Box(FULL.x, FULL.z + height, FULL.width, FULL.height - height), below
 
 
-def layout(width: float, height: float, margin: tuple[float, float] = MARGIN) -> Layout:
+def layout(
+    width: float, height: float, margin: tuple[float, float] = MARGIN, *, alone: bool = False
+) -> Layout:  # fmt: skip
     """The largest ISO 5455 scale at which `width` x `height` [real mm] fits with its margin [paper mm], and the rooms for it.
 
-    Notes stand in a column at the right; where the view is too wide for that, in a strip below it. ValueError where not even
-    1:500 fits.
+    Notes stand in a column at the right; where the view is too wide for that, in a strip below it. alone : a view that fills its
+    sheet is better than one at a smaller scale: what does not go into the strip below it goes on the next sheet
+    (`long_table.beside_and_after`). ValueError where not even 1:500 fits.
     """
     for scale in (float(s) for s in SCALES[3:]):
         wide, high = width / scale + margin[0], height / scale + margin[1]
         if wide <= FULL.width - NARROW and high <= FULL.height:
             return Layout(scale, *column_right())
-        if wide <= FULL.width and high <= FULL.height - LEAST:
+        if wide <= FULL.width and high <= FULL.height - (LOW if alone else LEAST):
             return Layout(scale, *strip_below(FULL.height - high))
     raise ValueError(f"{width:g} x {height:g} mm does not fit an A3 sheet at any scale to 1:500")
 

@@ -15,7 +15,7 @@ from wallwright.sheets.crossed import inside
 from wallwright.sheets.label_row import Named, label_row
 from wallwright.sheets.perspective import outline
 from wallwright.sheets.seat_scene import BLACK, front
-from wallwright.sheets.templates import cut_to
+from wallwright.sheets.tiles import cut_to
 from wallwright.sight.mirrored import glass_of, window_corners
 from wallwright.sight.reflect import Point3
 

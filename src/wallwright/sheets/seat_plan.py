@@ -17,8 +17,9 @@ from wallwright.rules.screen_room import reach as arm_reach
 from wallwright.rules.screen_room import turning
 from wallwright.sheets.beside import Legend, Notes, column
 from wallwright.sheets.figures import ROW
+from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent, extent_of
-from wallwright.sheets.paper import Fields, Sheet, centred
+from wallwright.sheets.paper import SCALES, Fields, Sheet, centred
 from wallwright.sheets.place import chain, settle
 from wallwright.sheets.room import FULL
 from wallwright.sheets.room_plan import ARC, aim, room_depth, room_plan, screen_outline, wedge, window_ends
@@ -32,7 +33,7 @@ if TYPE_CHECKING:
 PATIENCE = 400
 """So many places are tried for a label that no line crosses: sight lines run everywhere in this drawing."""
 _SIDE = 150.0  # paper mm for the column at the right
-_SCALES = (20.0, 25.0, 40.0, 50.0, 75.0, 100.0, 200.0)
+_SCALES = tuple(float(s) for s in SCALES[4:])
 
 
 def sheet(wall: Wall) -> Sheet:
@@ -91,7 +92,7 @@ def drawing(wall: Wall, scale: float) -> Drawing:
         -t - 18 * scale, -depth - 24 * scale, wall.face.width + 2 * t + 36 * scale, depth + t + 44 * scale
     )
     brick = Box(-t, 0.0, wall.face.width + 2 * t, t)
-    marks = (*still, *settle(labels, scale, within, (brick,), still, PATIENCE))
+    marks = grounded(still, settle(labels, scale, within, (brick,), still, PATIENCE), scale)
     return Drawing("plan", "Plan with angles", scale, marks, extent_of(marks, scale))
 
 

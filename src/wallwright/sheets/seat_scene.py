@@ -12,7 +12,7 @@ from wallwright.core.shape import Block, Box, Point2
 from wallwright.job.face import obstacle_box
 from wallwright.sheets.fronts import leaves
 from wallwright.sheets.perspective import NEAR, Thing, faces, outline, segment
-from wallwright.sheets.templates import cut_to
+from wallwright.sheets.tiles import cut_to
 from wallwright.sight.eyes import CROWN
 from wallwright.sight.mirrored import glass_of, window_corners
 from wallwright.sight.reflect import Glass, Point3

@@ -6,6 +6,7 @@ What lies in the wall's face is to scale; what stands before it is larger, as th
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import ceil
 from typing import TYPE_CHECKING
 
 from wallwright.core.drawing import Drawing, Hatch, Line, Mark, Pattern, Text, rectangle
@@ -22,7 +23,6 @@ if TYPE_CHECKING:
     from wallwright.derive import Wall
     from wallwright.sight.record import SeatView
 
-SCALES = (10, 15, 20, 25, 40, 50, 75, 100, 150, 200)
 GUTTER = 6.0  # paper mm between the two views
 STRIP = 58.0  # paper mm for notes below them
 ROWS = 12.0  # paper mm for the names above and below a view
@@ -31,7 +31,7 @@ ASIDE = 0.9
 """How far beside eye and screen a view reaches, of the eye's distance: the tangent of 42 degrees."""
 
 
-def seat_view(wall: Wall, seat_ref: str, *, on: bool = False, scale: float = 25.0) -> Drawing:
+def seat_view(wall: Wall, seat_ref: str, *, on: bool = False, scale: float = 20.0) -> Drawing:
     """The wall from the eye of one seat, to scale in the wall's face.
 
     on : with a picture and the LED lines lit; else the screen is black and shows what it mirrors for this seat ·
@@ -73,9 +73,7 @@ def sheets(wall: Wall) -> tuple[Sheet, ...]:
 def _sheet(wall: Wall, seat: SeatView) -> Sheet:
     window = view_window(wall, seat)
     half, high = (FULL.width - 8.0 - GUTTER) / 2, FULL.height - STRIP - TITLE
-    scale = float(
-        next((s for s in SCALES if window.width / s <= half and window.height / s <= high - ROWS), SCALES[-1])
-    )
+    scale = float(ceil(max(window.width / half, window.height / (high - ROWS))))
     views = [
         centred(seat_view(wall, seat.ref, on=on, scale=scale), Box(x, FULL.z + STRIP, half, high))
         for on, x in ((False, FULL.x + 4.0), (True, FULL.x + 4.0 + half + GUTTER))
@@ -102,9 +100,10 @@ def _sheet(wall: Wall, seat: SeatView) -> Sheet:
         tuple(marks),
         Fields.of(wall.job),
         (
-            "Perspective: only what lies in the wall's face is to scale. For the client's eye, not for the workshop.",
+            "As the eye sees it: not to scale, no size is taken from it. For the client, not for the workshop.",
         ),
         job_title=wall.job.title,
+        pictured=True,
     )
 
 

@@ -10,10 +10,11 @@ from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
 from wallwright.services.existing import ACCESSORIES
 from wallwright.services.runs import Reason, reason_for_trunking
-from wallwright.sheets.beside import Block, Legend, Notes, column
+from wallwright.sheets.beside import Block, Legend, Notes
 from wallwright.sheets.figures import DATUM, ROW, bare_wall
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent_of
+from wallwright.sheets.long_table import beside_and_after
 from wallwright.sheets.paper import Fields, Sheet, raised
 from wallwright.sheets.place import chain, chains, settle
 from wallwright.sheets.room import about, layout
@@ -42,7 +43,7 @@ if TYPE_CHECKING:
     from wallwright.derive import Wall
     from wallwright.services.record import ServicePoint
 
-__all__ = ["CAUTIONS", "drawing", "incoming", "point_table", "sheet", "zone_marks"]
+__all__ = ["CAUTIONS", "drawing", "incoming", "point_table", "sheets", "zone_marks"]
 
 
 def drawing(wall: Wall, scale: float) -> Drawing:
@@ -71,20 +72,15 @@ def drawing(wall: Wall, scale: float) -> Drawing:
     return Drawing("services", "Services elevation", scale, marks, extent_of(marks, scale))
 
 
-def sheet(wall: Wall) -> Sheet:
-    """The services elevation on its sheet, with the point schedule."""
-    on = layout(wall.face.width, wall.face.height)
+def sheets(wall: Wall) -> tuple[Sheet, ...]:
+    """The services elevation on its sheet, with the point schedule beside it or on the next one."""
+    on = layout(wall.face.width, wall.face.height, alone=True)
     view, rooms = raised(drawing(wall, on.scale), on.view, on.beside)
-    return Sheet(
-        "services",
-        "Services elevation, bare wall",
-        "Electrical",
-        (view,),
-        column(_beside(wall), rooms),
-        Fields.of(wall.job),
-        CAUTIONS,
+    first = Sheet(
+        "services", "Services elevation, bare wall", "Electrical", (view,), (), Fields.of(wall.job), CAUTIONS,
         job_title=wall.job.title,
-    )
+    )  # fmt: skip
+    return beside_and_after(first, _beside(wall), rooms)
 
 
 CAUTIONS = (
@@ -127,6 +123,7 @@ def _beside(wall: Wall) -> list[Block]:
     rows = [(f"sign:{kind}", SIGN_WORDS[kind]) for kind in kinds]
     rows += [
         ("hatch:allowed", "an outlet's box centre may sit here"),
+        *_later_row(wall),
         ("hatch:no_drill", "a cable may lie here: do not drill"),
         ("hatch:hidden", "the same, and only a hidden box tells of it"),
         ("pen:dashed", "conduit or trunking, by its name size [mm]"),
@@ -134,6 +131,13 @@ def _beside(wall: Wall) -> list[Block]:
         ("pen:phantom", "screen and units to come"),
     ]
     return [Legend(tuple(rows)), Notes("Notes", _notes(wall)), point_table(wall)]
+
+
+def _later_row(wall: Wall) -> list[tuple[str, str]]:
+    """What the crossed part of the outlets' region means, where there is one."""
+    growth = wall.limits.value("services.next_plate_growth")
+    words = f"crossed so: also behind a plate {growth:.0f} mm wider and higher"
+    return [("hatch:later", words)] if wall.services.region_later else []
 
 
 _NOTES = (

@@ -91,10 +91,15 @@ def _hatched(
 
 
 def region_marks(wall: Wall) -> list[Mark]:
-    """Where the middle of an outlet's box may sit behind the screen, exactly."""
+    """Where the middle of an outlet's box may sit behind the screen, exactly; crossed where it still may behind the next plate."""
     outlines = wall.services.region_polygons or tuple(box.corners for box in wall.services.region)
     marks: list[Mark] = [Hatch(outline, "allowed", layer="zones", ref="allowed") for outline in outlines]
-    return marks + [Line(outline, "thin", closed=True, layer="zones", ref="allowed") for outline in outlines]
+    marks += [Hatch(outline, "later", layer="zones", ref="later") for outline in wall.services.region_later]
+    return marks + [
+        Line(outline, "thin", closed=True, layer="zones", ref=ref)
+        for ref, pieces in (("allowed", outlines), ("later", wall.services.region_later))
+        for outline in pieces
+    ]
 
 
 def outlines(wall: Wall) -> list[Mark]:

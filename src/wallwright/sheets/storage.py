@@ -9,9 +9,10 @@ from wallwright.core.drawing import TEXT_SMALL, Drawing, Hatch, Level, Line, Mar
 from wallwright.core.shape import Box
 from wallwright.core.table import Column, Table
 from wallwright.core.units import show_level
-from wallwright.sheets.beside import LINE, Block, Legend, Notes, column
+from wallwright.sheets.beside import LINE, Block, Legend, Notes
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.lettering import text_width, wrap
+from wallwright.sheets.long_table import beside_and_after
 from wallwright.sheets.paper import Fields, Sheet, centred
 from wallwright.sheets.place import settle
 from wallwright.sheets.room import about, layout
@@ -35,22 +36,18 @@ CAUTION = (
 
 def sheets(wall: Wall) -> tuple[Sheet, ...]:
     """The sheet, where there is anything to keep and a level to keep it on."""
-    return (sheet(wall),) if wall.storage.demands and wall.storage.levels else ()
+    return _picture(wall) if wall.storage.demands and wall.storage.levels else ()
 
 
-def sheet(wall: Wall) -> Sheet:
-    """The storage picture on its sheet."""
-    on = layout(wall.face.width, wall.face.height)
-    return Sheet(
-        "storage",
-        "Where your things live",
-        "Storage picture",
-        (centred(drawing(wall, on.scale), on.view),),
-        column(_beside(wall), on.beside),
-        Fields.of(wall.job),
-        CAUTION,
+def _picture(wall: Wall) -> tuple[Sheet, ...]:
+    """The storage picture on its sheet, its list beside it or on the next one."""
+    on = layout(wall.face.width, wall.face.height, alone=True)
+    view = centred(drawing(wall, on.scale), on.view)
+    first = Sheet(
+        "storage", "Where your things live", "Storage picture", (view,), (), Fields.of(wall.job), CAUTION,
         job_title=wall.job.title,
-    )
+    )  # fmt: skip
+    return beside_and_after(first, _beside(wall), on.beside)
 
 
 def drawing(wall: Wall, scale: float) -> Drawing:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from math import cos, dist, pi, radians, sin
 from typing import TYPE_CHECKING
 
-from wallwright.core.drawing import TEXT_SMALL, Circle, Drawing, Line, Mark, Pen, Text
+from wallwright.core.drawing import TEXT_SMALL, Circle, Drawing, Line, Mark, Pen, Text, rectangle
 from wallwright.core.shape import Point2
 from wallwright.sheets.ink import extent_of, text_box
 from wallwright.sheets.place import Taken, strokes
@@ -47,7 +47,12 @@ def sun_clock(wall: Wall) -> Drawing | None:
                 )
             marks += [Circle(at, 0.5, "medium", layer="sun") for _, at in path]
             dots += path
-    marks += _figures(dots, marks)
+    lines = Taken(1.0, strokes(marks, 1.0))
+    for hour in _figures(dots, marks):
+        box = text_box(hour, 1.0)
+        if not lines.free(box):  # its ground breaks the line
+            marks.append(rectangle(box.grown(0.15), "none", fill="#fff", layer="sun"))
+        marks.append(hour)
     return Drawing("sun clock", "North and sun", 1.0, tuple(marks), extent_of(tuple(marks), 1.0))
 
 

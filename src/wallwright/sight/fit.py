@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 
 UPRIGHT, LEANED = "upright", "leaned over"
 ON_END, ONE_END_UP, FLAT = "on end", "one end up", "lying flat"
@@ -174,17 +175,15 @@ def route(carton: Carton, way: Way, spare: float) -> Route:
     )
 
 
+@lru_cache(maxsize=8)
 def passing(way: Way) -> Callable[[float, float, float], bool] | None:
     """Whether a box of a width, height and depth passes the way in, for furniture: carried in any way. None: nothing is surveyed."""
     if not (way.door or way.lift or way.stair):
         return None
-    known: dict[tuple[float, float, float], bool] = {}
 
+    @lru_cache(maxsize=2048)
     def passes(width: float, height: float, depth: float) -> bool:
-        key = (width, height, depth)
-        if key not in known:
-            known[key] = route(Carton(width, height, depth), way, 0.0).passes
-        return known[key]
+        return route(Carton(width, height, depth), way, 0.0).passes
 
     return passes
 

@@ -142,6 +142,26 @@ def _free(centre: Point2, width: float, height: float, clear_of: Sequence[Box]) 
 
 
 def can_hang(width: float, height: float, face: Face, clear_of: Sequence[Box], limits: Limits) -> bool:
-    """Whether a frame of this size finds a free place anywhere on the wall."""
+    """Whether a frame of this size finds a free place anywhere on the wall: one of those that `nearest_free` would try."""
     room = room_for_centre(face, width, height, limits)
-    return room is not None and nearest_free(room.centre, width, height, room, clear_of) is not None
+    if room is None:
+        return False
+    wanted, across, up = room.centre, (width - 1e-6) / 2, (height - 1e-6) / 2
+    if _free(wanted, width, height, clear_of):
+        return True
+    xs = [wanted[0], *(x for box in clear_of for x in (box.x - width / 2, box.right + width / 2))]
+    zs = [wanted[1], *(z for box in clear_of for z in (box.z - height / 2, box.top + height / 2))]
+    levels = [z for z in dict.fromkeys(zs) if room.z <= z <= room.top]
+    full: set[frozenset[tuple[float, float]]] = set()  # what stands over and under, where it leaves no room
+    for cx in dict.fromkeys(xs):
+        if not room.x <= cx <= room.right:
+            continue
+        above = frozenset(
+            (box.z, box.top) for box in clear_of if cx - across < box.right and box.x < cx + across
+        )
+        if above in full:
+            continue
+        if any(not any(z - up < top and low < z + up for low, top in above) for z in levels):
+            return True
+        full.add(above)
+    return False

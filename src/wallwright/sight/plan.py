@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box, Point2, box_around
 from wallwright.core.units import Length
-from wallwright.core.why import Why
+from wallwright.core.why import Later, Why
 from wallwright.job.design import Screen as DesignScreen
 from wallwright.job.document import Job
 from wallwright.job.face import Face
@@ -88,16 +88,42 @@ def plan(job: Job, face: Face, limits: Limits) -> Sight:
     hung = _hanging(job, centre, limits)
     turning = _turning(eyes, job, screen, limits)
     captions = _captions(job, seats, screen, limits)
-    whys = why.all_of(
-        job, screen, seats, heights, candidates, mirrored, eyes, watching[main], axis, centre, moved, limits
-    )
     carried = route(screen.carton, way_in(job.survey.access), limits.value("sight.route_clear"))
-    whys += why.hung(hung, turning, captions, carried, limits)
-    sun = ask(job.survey, face, glass_of(screen), seats)
-    whys += (sun,) if isinstance(sun, Why) else ()
+
+    def told() -> Iterator[Why]:
+        yield from why.all_of(
+            job,
+            screen,
+            seats,
+            heights,
+            candidates,
+            mirrored,
+            eyes,
+            watching[main],
+            axis,
+            centre,
+            moved,
+            limits,
+        )
+        yield from why.hung(hung, turning, captions, carried, limits)
+        sun = ask(job.survey, face, glass_of(screen), seats)
+        if isinstance(sun, Why):
+            yield sun
+
     away = _of_main([seat.distance for seat in seats], shares) if seats else 0.0
     return Sight(
-        screen, seats, heights, candidates, mirrored, whys, hung, turning, captions, carried, axis, away
+        screen,
+        seats,
+        heights,
+        candidates,
+        mirrored,
+        Later(told),
+        hung,
+        turning,
+        captions,
+        carried,
+        axis,
+        away,
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from wallwright.core.shape import Box, Point2
-from wallwright.core.why import Why
+from wallwright.core.why import Whys
 from wallwright.sight.fit import Carton, Route
 from wallwright.sight.heights import recommended
 from wallwright.sight.legible import Legible
@@ -214,7 +214,7 @@ class Sight:
     heights: Heights
     candidates: tuple[Candidate, ...]
     reflections: tuple[Reflection, ...]
-    whys: tuple[Why, ...]
+    whys: Whys
     hanging: Hanging | None = None
     swivel: Swivel | None = None
     legible: tuple[Legible, ...] = ()

@@ -43,8 +43,8 @@ def year(question: SunQuestion) -> SunYear:
     moments = daylight(
         question.latitude, question.longitude, offset, question.year, question.step, question.days
     )
-    sun = _to_sun(moments, question.bearing)
-    lit = [_lit_share(question, pane, moments, sun) for pane in question.panes]
+    sun = to_sun(moments, question.bearing)
+    lit = [lit_share(question, pane, moments, sun) for pane in question.panes]
     on_screen = [
         _hours(pane.ref, "", moments, share > 0, share)
         for pane, share in zip(question.panes, lit, strict=True)
@@ -92,7 +92,7 @@ def daylight(
     )
 
 
-def _to_sun(moments: Moments, bearing: float) -> Floats:
+def to_sun(moments: Moments, bearing: float) -> Floats:
     """The unit vectors to the sun in the wall's axes, one a row."""
     turned, up = np.radians(moments.azimuth - bearing), np.radians(moments.elevation)
     return np.stack((np.cos(up) * np.sin(turned), np.cos(up) * np.cos(turned), np.sin(up)), axis=1)
@@ -113,7 +113,7 @@ def _opening(pane: Pane, sun: Floats, elevation: Floats) -> tuple[Marks, Floats,
     return ahead & (right > left) & (top > 0), left, right, np.zeros_like(top), top
 
 
-def _lit_share(question: SunQuestion, pane: Pane, moments: Moments, sun: Floats) -> Floats:
+def lit_share(question: SunQuestion, pane: Pane, moments: Moments, sun: Floats) -> Floats:
     """The share of the picture that the sun lights through this opening, at each moment."""
     glass = question.glass
     axes = glass.axes()

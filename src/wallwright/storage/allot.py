@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
-from wallwright.storage.fit import Fit, Terms, fit, left_cost, score
+from wallwright.storage.fit import Fit, Terms, fit, left_cost
 from wallwright.storage.record import Demand, Level, Placed
 
 ROUNDS = 4
@@ -17,12 +18,17 @@ EPS = 1e-9
 
 @dataclass(slots=True)
 class Filling:
-    """Levels being filled: how each kind fits each level, how many of it are there, and what is free [mm, kg]."""
+    """Levels being filled: how each kind fits each level, how many of it are there, and what is free [mm, kg].
+
+    by_cost : the levels that each kind may stand on, the best first · one : the mass of one of each kind [kg]
+    """
 
     wanted: Sequence[Demand]
     fits: list[dict[int, Fit]]
     run: list[float]
     load: list[float]
+    by_cost: list[list[int]]
+    one: list[float]
     held: list[dict[int, int]] = field(default_factory=list[dict[int, int]])
 
     def left(self, kind: int) -> int:
@@ -32,10 +38,12 @@ class Filling:
     def room(self, kind: int, level: int) -> int:
         """How many more of a kind the level takes."""
         how = self.fits[kind][level]
-        there = self.held[kind].get(level, 0)
-        spare = -there % how.per
-        more = spare + how.per * int(self.run[level] / how.each + EPS)
-        one = self.wanted[kind].one
+        per = how.per
+        spare = -self.held[kind].get(level, 0) % per if per > 1 else 0
+        more = spare + per * int(self.run[level] / how.each + EPS)
+        if not more:
+            return 0
+        one = self.one[kind]
         return min(more, int(self.load[level] / one + EPS)) if one > 0 else more
 
     def put(self, kind: int, level: int, count: int) -> None:
@@ -44,19 +52,41 @@ class Filling:
         there = self.held[kind].get(level, 0)
         columns = -(-(there + count) // how.per) + (-there // how.per)
         self.run[level] -= columns * how.each
-        self.load[level] -= count * self.wanted[kind].one
+        self.load[level] -= count * self.one[kind]
         if there + count:
             self.held[kind][level] = there + count
         else:
             self.held[kind].pop(level, None)
 
 
+Alike = dict[tuple[float, float, float, float, float, str, bool], list[Fit | None]]
+"""How each kind fits levels of one make: height of floor, clear height, depth, run, load, front, warm."""
+MOST_KNOWN = 4000
+"""So many makes of level are remembered, then it starts anew."""
+
+
+@lru_cache(maxsize=8)
+def known_fits(wanted: tuple[Demand, ...], terms: Terms) -> Alike:
+    """What was asked already of these kinds on these terms; it grows, and serves the next trial and the next edit too."""
+    return {}
+
+
 def fits_of(wanted: Sequence[Demand], levels: Sequence[Level], terms: Terms) -> list[dict[int, Fit]]:
-    """For each kind, how it goes on each level where any of it does."""
-    return [
-        {i: how for i, level in enumerate(levels) if (how := fit(demand, level, terms)) and how.most}
-        for demand in wanted
-    ]
+    """For each kind, how it goes on each level where any of it does. Asked once of levels that are alike."""
+    alike = known_fits(tuple(wanted), terms)
+    if len(alike) > MOST_KNOWN:
+        alike.clear()
+    out: list[dict[int, Fit]] = [{} for _ in wanted]
+    for i, level in enumerate(levels):
+        box = level.box
+        like = box.z, box.height, level.depth, level.run, level.load, level.front, level.warm
+        known = alike.get(like)
+        if known is None:
+            known = alike[like] = [fit(demand, level, terms) for demand in wanted]
+        for row, how in zip(out, known, strict=True):
+            if how and how.most:
+                row[i] = how
+    return out
 
 
 def allot(
@@ -67,8 +97,10 @@ def allot(
     fits : how each kind goes on each level, where that is known already
     """
     fits = fits_of(wanted, levels, terms) if fits is None else fits
-    best = _tried(wanted, levels, fits, terms, _least_choice(wanted, fits), tight=False)
+    by_cost = [sorted(row, key=lambda i: (row[i].cost, i)) for row in fits]
+    best = _tried(wanted, levels, fits, by_cost, terms, _least_choice(wanted, fits), tight=False)
     fewest = _fewest_levels(wanted, levels, fits)
+    missed = [left_cost(demand, terms) for demand in wanted]
     for order, tight in (
         (fewest, True),
         (_most_missed(wanted, terms), False),
@@ -76,23 +108,34 @@ def allot(
     ):
         if not any(best.left(kind) for kind in range(len(wanted))):
             break
-        other = _tried(wanted, levels, fits, terms, order, tight=tight)
-        best = min(best, other, key=lambda one: score(wanted, levels, one.held, terms))
+        other = _tried(wanted, levels, fits, by_cost, terms, order, tight=tight)
+        best = min(best, other, key=lambda one: _points(one, missed, terms))
     return placed(wanted, levels, best.held)
 
 
+def _points(filling: Filling, missed: list[float], terms: Terms) -> float:
+    """The score of a filling, by what each fit costs; as `score` gives it. missed : points of one of each kind without a place"""
+    total = 0.0
+    for demand, row, held, lost in zip(filling.wanted, filling.fits, filling.held, missed, strict=True):
+        total += sum(n * row[i].cost for i, n in held.items())
+        total += terms.split * len(held)
+        total += (demand.count - sum(held.values())) * lost
+    return total
+
+
 def _tried(  # noqa: PLR0913
-    wanted: Sequence[Demand], levels: Sequence[Level], fits: list[dict[int, Fit]], terms: Terms, order: list[int],
-    *, tight: bool,
+    wanted: Sequence[Demand], levels: Sequence[Level], fits: list[dict[int, Fit]], by_cost: list[list[int]], terms: Terms,
+    order: list[int], *, tight: bool,
 ) -> Filling:  # fmt: skip
     """The levels filled in that order of kinds, and then every move that helps.
 
     tight : each kind first where it takes the least run and where the fewest other kinds could stand, else where it stands best
     """
-    others = [sum(i in row for row in fits) for i in range(len(levels))]
+    others = [sum(i in row for row in fits) for i in range(len(levels))] if tight else []
     filling = Filling(
-        wanted, fits, [level.run for level in levels], [level.load for level in levels], [{} for _ in wanted]
-    )
+        wanted, fits, [level.run for level in levels], [level.load for level in levels], by_cost,
+        [demand.one for demand in wanted], [{} for _ in wanted],
+    )  # fmt: skip
     for kind in order:
         if tight:
             row = fits[kind]
@@ -168,8 +211,7 @@ def _least_choice(wanted: Sequence[Demand], fits: list[dict[int, Fit]]) -> list[
 def _fill(filling: Filling, kind: int, choice: list[int] | None = None) -> int:
     """Put what is left of a kind on its best levels, or on those of the choice in its order; how many found a place."""
     before = left = filling.left(kind)
-    fits = filling.fits[kind]
-    for level in choice or sorted(fits, key=lambda i: (fits[i].cost, i)):
+    for level in choice or filling.by_cost[kind]:
         if not left:
             break
         count = min(left, filling.room(kind, level))
@@ -185,16 +227,21 @@ def _move(filling: Filling, terms: Terms) -> bool:
     for kind, fits in enumerate(filling.fits):
         held = filling.held[kind]
         for level in sorted(held, key=lambda i: -fits[i].cost):
-            for better in sorted(fits, key=lambda i: fits[i].cost):
+            now = fits[level].cost
+            for better in filling.by_cost[kind]:
                 there = held.get(level, 0)
-                if not there:
+                worse = fits[better].cost - now
+                # a dearer level pays only where all of it joins more of its kind, and then by no more than a split
+                if not there or worse >= terms.split:
                     break
-                if better == level:
+                if better == level or (worse >= 0 and better not in held):
                     continue
                 count = min(there, filling.room(kind, better))
-                gain = count * (fits[level].cost - fits[better].cost)
+                if count <= 0:
+                    continue
+                gain = count * (now - fits[better].cost)
                 gain += terms.split * ((count == there) - (better not in held))
-                if count > 0 and gain > EPS:
+                if gain > EPS:
                     filling.put(kind, level, -count)
                     filling.put(kind, better, count)
                     helped = True
@@ -208,7 +255,7 @@ def _make_room(filling: Filling, terms: Terms) -> bool:
     for kind in sorted(waiting, key=lambda k: -left_cost(filling.wanted[k], terms)):
         if _fill(filling, kind):
             helped = True
-        for level in sorted(filling.fits[kind], key=lambda i: filling.fits[kind][i].cost):
+        for level in filling.by_cost[kind]:
             while filling.left(kind) and _clear(filling, kind, level):
                 helped = True
     return helped
@@ -219,7 +266,7 @@ def _clear(filling: Filling, kind: int, level: int) -> bool:
     moved: list[tuple[int, int, int]] = []
     others = [k for k in range(len(filling.wanted)) if k != kind and level in filling.held[k]]
     for other in sorted(others, key=lambda k: -len(filling.fits[k])):
-        for to in sorted(filling.fits[other], key=lambda i: filling.fits[other][i].cost):
+        for to in filling.by_cost[other]:
             if to == level:
                 continue
             while filling.room(kind, level) < 1:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import islice
 from typing import Any
 
 from wallwright.core.finding import EditCall, edit_call
@@ -33,12 +34,30 @@ LEAST_LEVEL = 120.0
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """One change of the joinery: how large it is [points: one shelf is 1], what it is in words, its edit, the room after it."""
+    """One change of the joinery: how large it is [points: one shelf is 1], what it is in words, its edit, what it makes anew.
+
+    unit : whose bays change · bays : those that do · load, edge : of the unit's boards after it, where they change [kg/m, mm] ·
+    sure : nothing but a size was lacking, so a thing may stand there after it
+    """
 
     size: float
     says: str
     edit: EditCall
-    room: Room
+    unit: str
+    bays: tuple[Bay, ...] = ()
+    load: float | None = None
+    edge: float | None = None
+    sure: bool = False
+
+    def unit_after(self, room: Room) -> Room:
+        """The room that the unit alone has after the change."""
+        new = {bay.ref: bay for bay in self.bays}
+        return replace(
+            room,
+            bays=tuple(new.get(bay.ref, bay) for bay in room.bays if bay.unit == self.unit),
+            loads=room.loads if self.load is None else {**room.loads, self.unit: self.load},
+            edges=room.edges if self.edge is None else {**room.edges, self.unit: self.edge},
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,10 +78,10 @@ def cure(job: Job, storage: Storage, missing: Missing, limits: Limits) -> Cure:
     demand = next(item for item in storage.demands if item.kind == missing.kind)
     before = dict(storage.leftovers)
     best: tuple[int, Change] | None = None
-    changes = sorted(_changes(job, storage.room, demand, terms, limits), key=lambda one: one.size)
     work = len(storage.levels) * len(storage.demands)
-    for change in changes[: max(LEAST_TRIED, min(MOST_TRIED, TRIAL_WORK // max(work, 1)))]:
-        after = _left(storage.demands, levels(change.room, limits), terms)
+    most = max(LEAST_TRIED, min(MOST_TRIED, TRIAL_WORK // max(work, 1)))
+    for change in islice(_changes(job, storage, demand, terms, limits), most):
+        after = _left(storage.demands, _levels_after(change, storage, limits), terms)
         if any(count > before.get(kind, 0) for kind, count in after.items()):
             continue
         left = after.get(demand.kind, 0)
@@ -98,30 +117,48 @@ def _left(wanted: tuple[Demand, ...], room: tuple[Level, ...], terms: Terms) -> 
     return {kind: left for kind, left in count.items() if left}
 
 
-def _changes(job: Job, room: Room, demand: Demand, terms: Terms, limits: Limits) -> Iterator[Change]:
-    """Every change after which at least one such thing may stand where the change is made."""
+def _changes(job: Job, storage: Storage, demand: Demand, terms: Terms, limits: Limits) -> Iterator[Change]:
+    """Every change after which at least one such thing may stand where the change is made, the smallest first."""
+    for change in sorted(_thought_of(job, storage, demand, terms, limits), key=lambda one: one.size):
+        own = levels(change.unit_after(storage.room), limits)
+        if change.sure or any(fit(demand, level, terms) for level in own):
+            yield change
+
+
+def _thought_of(job: Job, storage: Storage, demand: Demand, terms: Terms, limits: Limits) -> Iterator[Change]:
+    """Every change that might give such a thing a place."""
+    room = storage.room
     cabinets = {unit.ref for unit in job.design.units if unit.kind not in BOARDS}
+    there = _by_bay(storage.levels)
     for bay in room.bays:
         if bay.unit not in cabinets:
             continue
+        deeper = _deeper(room, bay, there.get(bay.ref, ()), demand, terms, limits)
         if room.devices.get(bay.ref):  # the devices need their bay as it is: air, plugs and remotes
-            yield from _deeper(room, bay, demand, terms, limits)
+            yield from (replace(change, sure=True) for change in deeper)
             continue
-        for change in (
-            *_shelves(job, room, bay, demand),
-            *_fronts(job, room, bay, demand),
-            *_deeper(room, bay, demand, terms, limits),
-            *_stretched(room, bay, demand),
-            *_stronger(room, bay, demand),
-        ):
-            own = replace(change.room, bays=tuple(one for one in change.room.bays if one.unit == bay.unit))
-            if any(fit(demand, level, terms) for level in levels(own, limits)):
-                yield change
+        yield from _shelves(job, room, bay, demand)
+        yield from _fronts(job, room, bay, demand)
+        yield from deeper
+        yield from _stretched(room, bay, demand)
+        yield from _stronger(room, bay, demand)
 
 
-def _with(room: Room, *changed: Bay) -> Room:
-    new = {bay.ref: bay for bay in changed}
-    return replace(room, bays=tuple(new.get(bay.ref, bay) for bay in room.bays))
+def _by_bay(made: tuple[Level, ...]) -> dict[str, list[Level]]:
+    out: dict[str, list[Level]] = {}
+    for level in made:
+        out.setdefault(level.bay, []).append(level)
+    return out
+
+
+def _levels_after(change: Change, storage: Storage, limits: Limits) -> tuple[Level, ...]:
+    """All levels after the change, in the bays' order: anew in its unit, elsewhere as they are."""
+    now, own = _by_bay(storage.levels), _by_bay(levels(change.unit_after(storage.room), limits))
+    return tuple(
+        level
+        for bay in storage.room.bays
+        for level in (own if bay.unit == change.unit else now).get(bay.ref, ())
+    )
 
 
 def _shelves(job: Job, room: Room, bay: Bay, demand: Demand) -> Iterator[Change]:
@@ -142,7 +179,7 @@ def _shelves(job: Job, room: Room, bay: Bay, demand: Demand) -> Iterator[Change]
             else f"take {_count(now - count, what)} out of {bay.ref}"
         )
         edit = _bay_edit(job, room, bay, **({"drawers": count} if drawers else {"shelves": count}))
-        yield Change(abs(count - now) + (0.5 if drawers else 0.0), word, edit, _with(room, after))
+        yield Change(abs(count - now) + (0.5 if drawers else 0.0), word, edit, bay.unit, (after,))
 
 
 def _count(number: int, what: str) -> str:
@@ -154,19 +191,21 @@ def _fronts(job: Job, room: Room, bay: Bay, demand: Demand) -> Iterator[Change]:
     if demand.shown and bay.front not in ("open", "glass"):
         after = replace(bay, front="glass", drawers=0)
         yield Change(
-            2.0, f"give {bay.ref} a glass door", _bay_edit(job, room, bay, front="glass"), _with(room, after)
+            2.0, f"give {bay.ref} a glass door", _bay_edit(job, room, bay, front="glass"), bay.unit, (after,)
         )
     elif bay.front == "drawers":
         after = replace(bay, front="shutter", drawers=0, shelves=0)
         edit = _bay_edit(job, room, bay, front="shutter", shelves=0)
-        yield Change(2.0, f"give {bay.ref} a door in place of its drawers", edit, _with(room, after))
+        yield Change(2.0, f"give {bay.ref} a door in place of its drawers", edit, bay.unit, (after,))
 
 
-def _deeper(room: Room, bay: Bay, demand: Demand, terms: Terms, limits: Limits) -> Iterator[Change]:
+def _deeper(  # noqa: PLR0913
+    room: Room, bay: Bay, there: Sequence[Level], demand: Demand, terms: Terms, limits: Limits
+) -> Iterator[Change]:  # fmt: skip
     """A deeper unit, by what the thing lacks there: where nothing but its depth fails."""
     short = [
         fails[0][1]
-        for level in levels(replace(room, bays=(bay,)), limits)
+        for level in there
         if (fails := failing(demand, level, terms)) and [name for name, _ in fails] == ["depth"]
     ]
     if not short:
@@ -176,11 +215,11 @@ def _deeper(room: Room, bay: Bay, demand: Demand, terms: Terms, limits: Limits) 
     deep = room.depths.get(bay.unit, 0.0)
     if not deep or deep + by > DEEPEST:
         return
-    changed = [replace(other, depth=other.depth + by) for other in room.bays if other.unit == bay.unit]
-    edges = {ref: edge + by if ref == bay.unit else edge for ref, edge in room.edges.items()}
+    changed = tuple(replace(other, depth=other.depth + by) for other in room.bays if other.unit == bay.unit)
+    edge = room.edges[bay.unit] + by if bay.unit in room.edges else None
     says = f"make {bay.unit} {by:.0f} mm deeper ({deep + by:.0f})"
     edit = edit_call("resize_unit", ref=bay.unit, depth=round(deep + by, 1))
-    yield Change(1.0 + by / 20, says, edit, replace(_with(room, *changed), edges=edges))
+    yield Change(1.0 + by / 20, says, edit, bay.unit, changed, edge=edge)
 
 
 def _stretched(room: Room, bay: Bay, demand: Demand) -> Iterator[Change]:
@@ -216,7 +255,8 @@ def _stretched(room: Room, bay: Bay, demand: Demand) -> Iterator[Change]:
         3.0 + (need - now) / 50,
         says,
         edit_call("set_unit_bays", ref=bay.unit, bays=bays),
-        _with(room, *after),
+        bay.unit,
+        tuple(after),
     )
 
 
@@ -238,10 +278,9 @@ def _stronger(room: Room, bay: Bay, demand: Demand) -> Iterator[Change]:
     now = room.loads.get(bay.unit, 0.0)
     need = math.ceil(demand.one / demand.each * 1000) if demand.each else 0
     if bay.front != "drawers" and now and need > now:
-        loads = {ref: float(need) if ref == bay.unit else load for ref, load in room.loads.items()}
         edit = edit_call("set_unit_load", ref=bay.unit, load=float(need))
         says = f"reckon the boards of {bay.unit} for {need} kg a metre"
-        yield Change(2.5, says, edit, replace(room, loads=loads))
+        yield Change(2.5, says, edit, bay.unit, load=float(need))
 
 
 def _one_above_another(mates: list[Bay]) -> bool:
@@ -278,7 +317,7 @@ def roomier(job: Job, storage: Storage, limits: Limits, share: float) -> Cure:
     best: tuple[float, Change] | None = None
     changes = [change for bay in storage.room.bays for change in _more_levels(job, storage.room, bay)]
     for change in sorted(changes, key=lambda one: one.size):
-        there = levels(change.room, limits)
+        there = _levels_after(change, storage, limits)
         free = 1.0 - _taken(storage.demands, there, terms) / max(sum(level.run for level in there), 1.0)
         if free > (best[0] if best else storage.free) + 1e-6 and not _left(storage.demands, there, terms):
             best = free, change
@@ -311,5 +350,5 @@ def _more_levels(job: Job, room: Room, bay: Bay) -> Iterator[Change]:
         if bay.box.height / (count + 1) >= LEAST_LEVEL:
             says = f"put {_count(more, 'shelf')} more into {bay.ref}"
             yield Change(
-                more, says, _bay_edit(job, room, bay, shelves=count), _with(room, replace(bay, shelves=count))
+                more, says, _bay_edit(job, room, bay, shelves=count), bay.unit, (replace(bay, shelves=count),)
             )

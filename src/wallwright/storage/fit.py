@@ -137,7 +137,11 @@ def cost(demand: Demand, z: float, terms: Terms) -> float:
 
 def use_weight(demand: Demand, terms: Terms) -> float:
     """How often it is used, against weekly."""
-    return dict(terms.uses)[demand.use]
+    asked = demand.use
+    for use, weight in terms.uses:
+        if use == asked:
+            return weight
+    raise KeyError(asked)
 
 
 def left_cost(demand: Demand, terms: Terms) -> float:

@@ -4,62 +4,92 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box
-from wallwright.storage.record import Bay, Level, Room
+from wallwright.storage.record import Bay, Behind, Level, Room
 
 
 def levels(room: Room, limits: Limits) -> tuple[Level, ...]:
     """The levels of all bays, each bay's from its floor up, with the run that is left beside the devices."""
     out: list[Level] = []
     for bay in room.bays:
-        made = list(_of_bay(bay, room, limits))
-        _stand(made, room.devices.get(bay.ref, ()))
-        out += made
+        place = Place(
+            bay,
+            room.edges.get(bay.unit, bay.depth),
+            room.loads.get(bay.unit, limits.value("storage.load")),
+            room.behind,
+            bay.ref in room.warm,
+            bay.unit in room.pinned,
+        )
+        out += _there(place, room.devices.get(bay.ref, ()), limits)
     return tuple(out)
 
 
-def _of_bay(bay: Bay, room: Room, limits: Limits) -> Iterator[Level]:
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A bay and what of the room bears on its levels. edge : wall to the front edge of its boards [mm] · carries : what a metre of
+    them carries [kg/m] · behind : columns and pipes · pinned : that load was decided
+    """
+
+    bay: Bay
+    edge: float
+    carries: float
+    behind: tuple[Behind, ...]
+    warm: bool
+    pinned: bool
+
+
+@lru_cache(maxsize=8192)
+def _there(
+    place: Place, devices: tuple[tuple[str, float, float, float], ...], limits: Limits
+) -> tuple[Level, ...]:
+    """A bay's levels beside its devices; kept, for a change of one bay leaves the others as they are."""
+    made = list(_of_bay(place, limits))
+    _stand(made, devices)
+    return tuple(made)
+
+
+def _of_bay(place: Place, limits: Limits) -> Iterator[Level]:
     """The bay's levels, equal within it; a level partly in front of a column is two, each with its own depth."""
+    bay, carries, warm = place.bay, place.carries, place.warm
     v = limits.value
     drawer = bay.front == "drawers"
     count = max(1, bay.drawers) if drawer else bay.shelves + 1
     board = v("storage.shelf_thickness")
     pitch = bay.box.height / count if drawer else (bay.box.height - board * bay.shelves) / count + board
     height = pitch - v("storage.drawer_height_loss") if drawer else pitch - board
-    carries = room.loads.get(bay.unit, v("storage.load"))
-    warm = bay.ref in room.warm
     for number in range(count):
         clear = Box(bay.box.x, bay.box.z + number * pitch, bay.box.width, max(0.0, height))
         ref = f"{bay.ref}-{number + 1}"
         if drawer:
-            depth = drawer_depth(min(depth for _, depth in _strips(bay, clear, room)), limits)
+            depth = drawer_depth(min(depth for _, depth in _strips(place, clear)), limits)
             run = max(0.0, clear.width - v("storage.drawer_loss"))
             load = v("storage.drawer_load")
-            if bay.unit in room.pinned:
+            if place.pinned:
                 load = min(load, carries * clear.width / 1000 / count)
             yield Level(ref, bay.ref, bay.unit, clear, depth, run, load, bay.front, warm=warm)
             continue
-        parts = list(_strips(bay, clear, room))
+        parts = list(_strips(place, clear))
         for i, (strip, depth) in enumerate(parts):
             name = ref if len(parts) == 1 else f"{ref}{'abcdefgh'[min(i, 7)]}"
             load = carries * strip.width / 1000
             yield Level(name, bay.ref, bay.unit, strip, depth, strip.width, load, bay.front, warm=warm)
 
 
-def _strips(bay: Bay, clear: Box, room: Room) -> Iterator[tuple[Box, float]]:
+def _strips(place: Place, clear: Box) -> Iterator[tuple[Box, float]]:
     """The level cut at the sides of what stands behind it, with the depth in front of that."""
-    edge = room.edges.get(bay.unit, bay.depth)
-    behind = [thing for thing in room.behind if thing.box.meets(clear)]
+    bay, edge = place.bay, place.edge
+    behind = [thing for thing in place.behind if thing.box.meets(clear)]
     cuts = sorted(
         {clear.x, clear.right}
         | {x for thing in behind for x in (thing.box.x, thing.box.right) if clear.x < x < clear.right}
     )
     for left, right in pairwise(cuts):
-        strip = replace(clear, x=left, width=right - left)
+        strip = Box(left, clear.z, right - left, clear.height)
         out = max((thing.projection for thing in behind if thing.box.meets(strip)), default=0.0)
         yield strip, max(0.0, min(bay.depth, edge - out)) if out else bay.depth
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box
+from wallwright.core.why import Later
 from wallwright.job.document import Job
 from wallwright.job.face import obstacle_box
 from wallwright.storage.allot import allot, counts_of, fits_of, run_used
@@ -55,7 +56,7 @@ def plan(job: Job, room: Room, limits: Limits, allotment: Sequence[Placed] | Non
         wanted, _by_bay(found, {level.ref: level.bay for level in there}), tuple((one.kind, one.count) for one in lacking),
         capacity, needed, kind, (), there, found, lacking, reach, room, tuple(taken), points,
     )  # fmt: skip
-    return replace(made, whys=whys_of(job, made, limits))
+    return replace(made, whys=Later(lambda: whys_of(job, made, limits)))
 
 
 def room_of(  # noqa: PLR0913

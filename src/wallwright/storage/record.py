@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from wallwright.core.shape import Box
-from wallwright.core.why import Why
+from wallwright.core.why import Whys
 from wallwright.library.load import Care, Use
 
 Failing = Literal["depth", "height", "reach", "child", "seated", "warm", "load", "hidden", "room", "nothing"]
@@ -207,7 +207,7 @@ class Storage:
     capacity: float
     needed: float
     storage_class: str
-    whys: tuple[Why, ...]
+    whys: Whys
     levels: tuple[Level, ...] = ()
     placed: tuple[Placed, ...] = ()
     missing: tuple[Missing, ...] = ()
@@ -229,6 +229,19 @@ class Storage:
     def free_on(self, level: Level) -> float:
         """The run that is still free on a level [mm]."""
         return level.run - self.taken[self.levels.index(level)]
+
+    @property
+    def in_drawers(self) -> dict[str, float]:
+        """What is put into each drawer ("C1.2-D1") and pull-out ("T1.3") that anything is put into [kg]."""
+        one = {demand.kind: demand.one for demand in self.demands}
+        held = {level.ref: level for level in self.levels if level.front in ("drawers", "pull_out")}
+        out: dict[str, float] = {}
+        for item in self.placed:
+            level = held.get(item.level)
+            if level and item.count:
+                ref = f"{level.bay}-D{level.ref.rpartition('-')[2]}" if level.drawer else level.bay
+                out[ref] = out.get(ref, 0.0) + item.count * one[item.kind]
+        return out
 
     def mass_on(self, level: Level) -> float:
         """What the things on a level weigh [kg]."""

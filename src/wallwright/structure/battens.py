@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box, Point2
 from wallwright.structure.record import HoleRow
 from wallwright.structure.rows import across
-from wallwright.structure.wall import Wall, anchors_for, stud_lines
+from wallwright.structure.wall import Wall, anchors_for, strange_at, stud_lines
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import Part
@@ -48,14 +48,27 @@ def rows(parts: Iterable[Part], wall: Wall, limits: Limits) -> tuple[HoleRow, ..
         if wall.framed and box.width >= box.height:
             places = tuple((x, box.centre[1]) for x in stud_lines(box, wall))
         elif not wall.framed:
-            places = _beside(places, box, end, slide, anchors[0].hole, wall)
-        if places:
-            of = anchors[0]
-            out.append(HoleRow(part.unit, f"batten {part.id}", places, of.hole, of.depth, of.name))
+            places = beside(places, box, end, slide, anchors[0].hole, wall)
+        out += _by_base(part, places, wall)
     return tuple(out)
 
 
-def _beside(  # noqa: PLR0913
+def _by_base(part: Part, places: tuple[Point2, ...], wall: Wall) -> Iterator[HoleRow]:
+    """The batten's screws, each with the anchor of what it goes into: the wall, or a column of which somebody said what it is.
+
+    None goes into a column of which nobody did.
+    """
+    by_base: dict[str, list[Point2]] = {}
+    for x, z in places:
+        there = strange_at([Box(x - 1, z - 1, 2, 2)], wall)
+        base = wall.known.get(there[0], "unknown") if there else wall.substrate
+        by_base.setdefault(base, []).append((x, z))
+    for base, into in by_base.items():
+        for of in anchors_for(base)[:1]:
+            yield HoleRow(part.unit, f"batten {part.id}", tuple(into), of.hole, of.depth, of.name)
+
+
+def beside(  # noqa: PLR0913
     places: tuple[Point2, ...], batten: Box, end: float, slide: float, hole: float, wall: Wall
 ) -> tuple[Point2, ...]:
     """The places, each slid along its batten to the nearest where no cable is; one without such a place stays: the rules say so."""

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
 from wallwright.library import load
-from wallwright.structure import beam, creep, span
+from wallwright.structure import creep, span
+from wallwright.structure.hung import G
 from wallwright.structure.record import FixingCheck, HungBeam
 from wallwright.structure.section import Layer, stiffness
 
@@ -23,18 +24,21 @@ def box_stiffness(board: str, depth: float, height: float, slip: float) -> float
 
 
 def hung_beam(unit: UnitBox, check: FixingCheck, limits: Limits, *, humid: bool) -> HungBeam | None:
-    """The box on its own fixings; None where it has fewer than two places to hang from."""
+    """The box on its own fixings; None where it has none. On a single line it stands out to both sides, as if held there."""
     xs = sorted({round(x, 1) for x, _ in check.holes})
-    if len(xs) < 2:
+    if not xs:
         return None
     box = unit.box
     EI = box_stiffness(unit.board, unit.depth, box.height, limits.value("structure.deep_beam"))
-    w = check.mass * beam.G / box.width
+    w = check.mass * G / box.width
     spans = tuple(b - a for a, b in pairwise(xs))
     out = xs[0] - box.x, box.right - xs[-1]
-    done = span.bent(span.Laid(spans, EI, out), (w,) * len(spans), out=(w, w))
-    sag = max(done.sag, *done.ends)
+    if spans:
+        done = span.bent(span.Laid(spans, EI, out), (w,) * len(spans), out=(w, w))
+        sag = max(done.sag, *done.ends)
+    else:
+        sag = w * max(out) ** 4 / (8 * EI)
     of = load.boards()[unit.board]
     k_def = creep.in_humid_air(of.k_def) if humid else of.k_def
     grows = creep.factor(k_def, limits.value("structure.psi_2"))
-    return HungBeam(unit.ref, box.width, out[0], out[1], max(spans), EI, sag, sag * grows)
+    return HungBeam(unit.ref, box.width, out[0], out[1], max(spans, default=0.0), EI, sag, sag * grows)

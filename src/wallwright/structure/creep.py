@@ -3,19 +3,15 @@
 from __future__ import annotations
 
 TABLE_3_2 = ((0.6, 0.8), (0.8, 1.0), (1.5, 2.25), (2.25, 3.0))
-"""k_def in service class 1 (a heated, dry room) and 2 (humid air): timber, plywood, oriented-strand board and P6/P7 (P7: 2.0),
-particleboard P5 and moisture-resistant MDF. EN 1995-1-1 table 3.2; class 1 of timber, plywood, P4, P6 and MDF read, rest from memory.
+"""k_def in service class 1 (a heated, dry room) and 2 (humid air): timber, plywood, oriented-strand board
+and particleboard P6 and P7 (1.5, P7 in class 2 2.25), particleboard P4 and P5 and MDF (2.25, P5 and MDF.HLS in class 2 3.0). P2, which
+the table leaves out, is taken as P4. EN 1995-1-1 table 3.2; class 1 of timber, plywood, P4, P6 and MDF read, rest from memory.
 """
 
 
 def factor(k_def: float, share: float = 1.0) -> float:
     """By how much a sag grows over the years: 1 + share·k_def (share = 1 for self-weight, ψ₂ for what comes and goes)."""
     return 1 + share * k_def
-
-
-def final(permanent: float, changing: float, k_def: float, psi_2: float) -> float:
-    """Final sag [mm] from the sags at once of the permanent and of the changing load. EN 1995-1-1, 2.2.3."""
-    return permanent * factor(k_def) + changing * factor(k_def, psi_2)
 
 
 def in_humid_air(k_def: float) -> float:

@@ -2,39 +2,34 @@
 
 from __future__ import annotations
 
-import math
+from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box, around
 from wallwright.job.document import Job
-from wallwright.structure import hung
+from wallwright.structure import hung, rods
 from wallwright.structure.record import FixingCheck
-from wallwright.structure.rows import MOST_USED, Load, Row, bend_most, bolt_bending, plate_row, row
+from wallwright.structure.rows import MOST_USED, Load, Row, bend_most, plate_row, row
 from wallwright.structure.wall import (
     BACKER,
+    COLUMN,
+    THIN,
+    UNFOUND,
+    UNKNOWN,
     Wall,
     anchors_behind,
     backer_box,
     beside_strange,
     in_backer,
+    on_known,
     strange_at,
 )
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import Carcass, PanelZone, Part, UnitBox
     from wallwright.sight.record import Screen
-
-__all__ = ["COLUMN", "MOST_USED", "THIN", "UNFOUND", "UNKNOWN", "bolt_bending"]
-
-UNKNOWN = "unknown"
-UNFOUND = "studs not found"
-THIN = "wall too thin"
-COLUMN = "not the wall"
-"""Why no fixing is offered: the wall is not known, its studs are not found, it is too thin for any fixing of the library, or a
-column, beam or pipe stands where the fixings would go, of which nobody said what it is.
-"""
 
 
 def hung_unit(  # noqa: PLR0913
@@ -55,39 +50,46 @@ def hung_unit(  # noqa: PLR0913
     lever = max(height - unit.box.z - limits.value("structure.lever_foot"), 1.0)
     load = loaded(((boards, arm), (contents, arm)), lean, unit.depth, lever)
     return _checked(
-        unit.ref, f"{unit.kind.replace('_', ' ')} {unit.ref}", load, strips, height, zones, wall, limits
+        unit.ref,
+        f"{unit.kind.replace('_', ' ')} {unit.ref}",
+        load,
+        strips,
+        height,
+        _over(unit),
+        zones,
+        wall,
+        limits,
     )
+
+
+def _over(unit: UnitBox) -> tuple[float, float]:
+    """From where to where a unit loads its fixings along the wall."""
+    return unit.box.x, unit.box.right
 
 
 def wall_shelf(  # noqa: PLR0913
     unit: UnitBox, carcass: Carcass, contents: float, zones: tuple[PanelZone, ...], wall: Wall, limits: Limits
 ) -> FixingCheck:
-    """A wall shelf on hidden rods: the bracket's bar is as high as the board is thick, and the rods bend."""
+    """A wall shelf on hidden rods, each set in a hole of its own in solid wall: nothing pulls at them, they bend."""
     parts = [part for part in carcass.parts if part.unit == unit.ref]
     boards = around(
         corner for part in parts if part.role == "wall_shelf" for corner in part.block.face.corners
     )
     arm = centre_of_mass(parts)
     lean = limits.value("structure.lean_shelf")
-    load = loaded(
-        ((sum(part.mass for part in parts), arm), (contents, arm)), lean, unit.depth, unit.box.height
-    )
+    load = loaded(((sum(part.mass for part in parts), arm), (contents, arm)), lean, unit.depth, 1.0)
+    load = replace(load, lever=load.moment / load.shear if load.shear else 0.0, pull=0.0)
     # rods go into the middle of what they hold: of two boards their joint, of a torsion box its hollow
-    middle = boards.centre[1]
-    done = _checked(unit.ref, f"{unit.kind} {unit.ref}", load, [boards], middle, zones, wall, limits)
-    if not done.count:
-        return done
-    stress, most = rod_stress(load.moment, unit.box.width, limits), limits.value("structure.rod_stress")
-    if done.bending_most and done.bending / done.bending_most > stress / most:
-        return replace(done, used=max(done.used, stress / most))
-    return replace(done, used=max(done.used, stress / most), bending=stress, bending_most=most)
+    middle, over = boards.centre[1], (boards.x, boards.right)
+    crossed, pack = packed([boards], zones, limits)
+    into, least = strange_at([boards], wall), 2 * limits.value("structure.hole_end")
+    what = f"{unit.kind} {unit.ref}"
 
+    def tried(base: Wall, pieces: list[Box], through: float) -> FixingCheck:
+        done = rods.check((unit.ref, what), load, pieces, middle, over, base, limits)
+        return replace(done, packing=through, pack=pack, length=done.length + through)
 
-def rod_stress(moment: float, width: float, limits: Limits) -> float:
-    """Bending of a hidden shelf's steel rods [N/mm²]: M/n over πd³/32, n at most the rods' pitch apart."""
-    run = max(width - 2 * limits.value("structure.rod_inset"), 1.0)
-    count = max(2, math.ceil(run / limits.value("structure.rod_pitch")) + 1)
-    return hung.round_bending(moment / count, limits.value("structure.rod_diameter"))
+    return _best(unit.ref, what, load, tried, [boards], into, least, crossed, 0.0, wall)
 
 
 def held_top(  # noqa: PLR0913
@@ -104,7 +106,9 @@ def held_top(  # noqa: PLR0913
     load = Load(carcass.mass_of(unit.ref), 2 * each, 2 * each * lever, lever, 2 * each, 0.0)
     what = f"{unit.kind.replace('_', ' ')} {unit.ref} at its top"
     gap = gap_behind([part for part in carcass.parts if part.unit == unit.ref], height)
-    return _checked(unit.ref, what, load, [strip], height, zones, wall, limits, points=True, gap=gap)
+    return _checked(
+        unit.ref, what, load, [strip], height, _over(unit), zones, wall, limits, points=True, gap=gap
+    )
 
 
 def gap_behind(parts: list[Part], height: float) -> float:
@@ -116,29 +120,50 @@ def gap_behind(parts: list[Part], height: float) -> float:
 
 
 def screen_plate(screen: Screen, job: Job, wall: Wall, limits: Limits, packing: float = 0.0) -> FixingCheck:
-    """The wall plate of the screen's mount: four times the screen's weight at its furthest reach, T = 4·W·e/h.
+    """The wall plate of the screen's mount: by the test of IEC 62368-1, 8.7, at its furthest reach, T = F·e/h.
 
-    An arm is stopped with a jerk, so that its pull is taken larger; swung aside it turns its plate in the wall's plane.
+    The screen and thrice its weight besides, or its weight and 880 N where that is less; apart from it a push sideways. An
+    arm is stopped with a jerk, so that its pull is taken larger; swung aside it turns its plate in the wall's plane.
     packing : solid build-up between plate and wall that the bolts cross [mm].
     """
-    factor, inset = limits.value("structure.screen_factor"), limits.value("structure.plate_inset")
+    inset = limits.value("structure.plate_inset")
     reach = job.design.mount.reach
     moves = screen.mount == "arm"
     out = (reach.mm if reach else limits.value("structure.arm_reach")) if moves else screen.stand_off
     arm = out + screen.depth / 2
     plate = screen.plate
     lever = max(plate.height - 2 * inset, 1.0)
-    load = loaded(((factor * screen.mass, arm),), 0.0, 0.0, lever)
-    load = replace(load, mass=screen.mass, lean=0.0)
+    down, weight = screen_force(screen.mass, limits), screen.mass * hung.G
+    aside = limits.value("structure.screen_sideways")
+    pull = max(down * arm / lever, weight * arm / lever + aside * arm / max(plate.width - 2 * inset, 1.0))
+    load = Load(screen.mass, 0.0, pull * lever, lever, pull, max(down, (weight**2 + aside**2) ** 0.5))
     if moves:
         jerk = limits.value("structure.arm_dynamic")
         load = replace(load, moment=jerk * load.moment, pull=jerk * load.pull, aside=jerk * load.moment)
-    anchors = anchors_behind([plate], wall, studs=2)
+    anchors = anchors_behind([plate], wall)
     rows = [plate_row(anchor, load, plate, packing, wall, limits) for anchor in anchors]
     into = strange_at([Box(x - 1, z - 1, 2, 2) for tried in rows for x, z in tried.holes], wall)
-    if into:
-        return _stopped("screen", "screen", load, into)
-    return replace(_chosen("screen", "screen", load, rows, packing, wall, limits), packing=packing)
+    if not into:
+        return replace(_chosen("screen", "screen", load, rows, packing, wall, limits), packing=packing)
+    for ref, column, _ in on_known([plate], wall, plate.width):
+        through = max(packing - wall.proud[ref], 0.0)
+        rows = [
+            plate_row(one, load, plate, through, column, limits) for one in anchors_behind([plate], column)
+        ]
+        return _on(
+            ref,
+            replace(_chosen("screen", "screen", load, rows, through, column, limits), packing=through),
+            column,
+        )
+    return _stopped("screen", "screen", load, into)
+
+
+def screen_force(mass: float, limits: Limits) -> float:
+    """What a screen's mount is tried with, straight down [N]: a multiple of its weight, or twice that and 880 N if less."""
+    weight = mass * hung.G
+    return min(
+        limits.value("structure.screen_factor") * weight, 2 * weight + limits.value("structure.screen_added")
+    )
 
 
 def loaded(masses: tuple[tuple[float, float], ...], lean: float, reach: float, lever: float) -> Load:
@@ -181,25 +206,43 @@ def packed(strips: list[Box], zones: tuple[PanelZone, ...], limits: Limits) -> t
 
 
 def _checked(  # noqa: PLR0913
-    ref: str, what: str, load: Load, strips: list[Box], height: float, zones: tuple[PanelZone, ...],
-    wall: Wall, limits: Limits, *, points: bool = False, gap: float = 0.0,
+    ref: str, what: str, load: Load, strips: list[Box], height: float, over: tuple[float, float],
+    zones: tuple[PanelZone, ...], wall: Wall, limits: Limits, *, points: bool = False, gap: float = 0.0,
 ) -> FixingCheck:  # fmt: skip
-    """The fixings of a thing along strips. points : two separate points at least that share alike, not a rail · gap : behind it [mm].
+    """The fixings of a thing along strips. points : two separate points at least that share alike, not a rail · gap : behind it [mm]."""
+    crossed, pack = packed(strips, zones, limits)
+    into, least = strange_at(strips, wall), 2 * limits.value("structure.hole_end")
 
-    Where a column, beam or pipe stands they go beside it; where no wall is left beside it none is offered.
+    def tried(base: Wall, pieces: list[Box], through: float) -> FixingCheck:
+        rows = [
+            row(anchor, load, pieces, height, through, base, limits, points=points, over=over)
+            for anchor in anchors_behind(pieces, base)
+        ]
+        return replace(_chosen(ref, what, load, rows, through, base, limits), packing=through, pack=pack)
+
+    return _best(ref, what, load, tried, strips, into, least, crossed, gap, wall)
+
+
+def _best(  # noqa: PLR0913
+    ref: str, what: str, load: Load, tried: Callable[[Wall, list[Box], float], FixingCheck], strips: list[Box],
+    into: tuple[str, ...], least: float, crossed: float, gap: float, wall: Wall,
+) -> FixingCheck:  # fmt: skip
+    """The fixings in the wall itself. Where a column, beam or pipe stands they go beside it; where that does not do, into one of
+    which somebody said what it is; where there is none, none is offered.
     """
-    packing, pack = packed(strips, zones, limits)
-    packing = max(packing, gap)
-    into = strange_at(strips, wall)
-    middle = (min(strip.x for strip in strips) + max(strip.right for strip in strips)) / 2
-    strips = beside_strange(strips, wall, 2 * limits.value("structure.hole_end")) if into else strips
-    if not strips:
-        return _stopped(ref, what, load, into)
-    rows = [
-        row(anchor, load, strips, height, packing, wall, limits, points=points, middle=middle)
-        for anchor in anchors_behind(strips, wall)
-    ]
-    return replace(_chosen(ref, what, load, rows, packing, wall, limits), packing=packing, pack=pack)
+    beside = beside_strange(strips, wall, least) if into else strips
+    ways = [tried(wall, beside, max(crossed, gap))] if beside else []
+    if into and not any(way.used <= 1.0 + 1e-9 for way in ways):
+        ways += [
+            _on(name, tried(column, pieces, max(crossed, gap - wall.proud[name], 0.0)), column)
+            for name, column, pieces in on_known(strips, wall, least)
+        ]
+    return min(ways, key=lambda way: way.used, default=None) or _stopped(ref, what, load, into)
+
+
+def _on(ref: str, check: FixingCheck, column: Wall) -> FixingCheck:
+    """The same fixings, told to go into a column or beam."""
+    return replace(check, on=ref, base=column.substrate)
 
 
 def _stopped(ref: str, what: str, load: Load, into: tuple[str, ...]) -> FixingCheck:
@@ -235,4 +278,5 @@ def _chosen(  # noqa: PLR0913
         *asked, len(row.holes), row.needed, row.holes, anchor.hole, anchor.depth, anchor.name, anchor.pull, anchor.shear,
         min(row.used, MOST_USED), row.kept, backer, 0.0, row.bending, None, row.uneven, packing + skin + anchor.depth,
         bend_most(anchor, limits) if row.bending else 0.0,
+        spacing=anchor.spacing, rod=anchor.rod, cone=anchor.cone,
     )  # fmt: skip

@@ -10,6 +10,7 @@ from itertools import pairwise
 
 from wallwright.core.shape import Box, Point2
 from wallwright.structure.anchor import edge_disturbed
+from wallwright.structure.span import even_forces
 
 
 def group_factor(holes: tuple[Point2, ...], spacing: float) -> float:
@@ -40,19 +41,35 @@ def _distance(hole: Point2, box: Box) -> float:
     return max(dx, dz) if dx <= 0 or dz <= 0 else (dx * dx + dz * dz) ** 0.5
 
 
-def worst_share(xs: Sequence[float], middle: float) -> float:
-    """What the worst fixing of a row gets of a load whose middle is at x = `middle`, over the mean: a stiff box on like fixings.
+def worst_share(xs: Sequence[float], over: tuple[float, float]) -> float:
+    """What the worst fixing of a row gets of an even load that lies from x `over`[0] to `over`[1], over the mean.
 
-    n·(1/n + e·(x − x̄)/Σ(x − x̄)²). 1 where the row stands evenly about the load; infinite where one fixing is to hold it alone
-    beside itself.
+    The greater of two: a beam over supports that do not give, and a stiff box on springs. Fixings one above the other share what
+    comes to their line. Infinite on a single line: nothing keeps it from swinging about it.
     """
-    n = len(xs)
-    mean = sum(xs) / n
+    lines = sorted({round(x, 1) for x in xs})
+    if len(lines) < 2:
+        return float("inf")
+    left, right = min(over[0], lines[0]), max(over[1], lines[-1])
+    forces = even_forces(
+        tuple(round(b - a, 1) for a, b in pairwise(lines)),
+        (round(lines[0] - left, 1), round(right - lines[-1], 1)),
+    )
+    beam = max(abs(force) for force in forces) * len(lines) / (right - left)
+    return max(beam, stiff_share(lines, (over[0] + over[1]) / 2))
+
+
+def plate_share(xs: Sequence[float], over: tuple[float, float]) -> float:
+    """The same for a steel plate, which doesn't bend between its screws: only how far they stand to one side of it counts."""
+    lines = sorted({round(x, 1) for x in xs})
+    return float("inf") if len(lines) < 2 else stiff_share(lines, (over[0] + over[1]) / 2)
+
+
+def stiff_share(xs: Sequence[float], middle: float) -> float:
+    """The worst share of a stiff box on like springs, its load's middle at x = `middle`: n·(1/n + e·(x − x̄)/Σ(x − x̄)²)."""
+    n, mean = len(xs), sum(xs) / len(xs)
     spread = sum((x - mean) ** 2 for x in xs)
-    off = middle - mean
-    if spread <= 0:
-        return 1.0 if abs(off) < 1e-6 else float("inf")
-    return max(1 + n * off * (x - mean) / spread for x in xs)
+    return max(1 + n * (middle - mean) * (x - mean) / spread for x in xs)
 
 
 def turned(holes: Sequence[Point2], shear: float, moment: float) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 G = 9.80665
 
@@ -27,27 +28,26 @@ def line_load(kg: float, length: float) -> float:
     return kg * G / length
 
 
-def row_pulls(moment: float, rows: tuple[tuple[float, int], ...]) -> tuple[float, ...]:
-    """Pull of one fixing in each row [N], rows as (height over the turning line, number): T_i = M·y_i / Σn·y²."""
-    whole = sum(count * y * y for y, count in rows)
-    return tuple(moment * y / whole for y, _ in rows)
-
-
 def used(pull: float, shear: float, capacity_pull: float, capacity_shear: float) -> float:
     """Share of one fixing that is used: T/T_allow + V/V_allow, linear and safe."""
     return pull / capacity_pull + shear / capacity_shear
 
 
-def needed(pull: float, shear: float, capacity_pull: float, capacity_shear: float, uneven: float) -> int:
-    """Fixings in a row so that each is used to at most 1, the worst one taking `uneven` × the mean where there are over two."""
-    even = used(pull, shear, capacity_pull, capacity_shear)
-    count = max(1, math.ceil(even - 1e-9))
-    return count if count <= 2 else max(3, math.ceil(even * uneven - 1e-9))
+def needed(even: float, worst: Callable[[int], float], most: int = 99) -> int:
+    """Fixings of a row so that each is used to at most 1, two at least, `most` at most.
+
+    even : how many would do if all took alike · worst : what the worst of so many takes, over the mean
+    """
+    first = max(2, math.ceil(min(even, most) - 1e-9))
+    return next((n for n in range(first, most) if even * worst(n) / n <= 1 + 1e-9), most)
 
 
-def packing_moment(shear: float, gap: float, *, both_ends: bool = False) -> float:
-    """Bending of a bolt across an air gap or tile [N·mm]: V·s as a cantilever, half that where both ends are held."""
-    return shear * gap / (2 if both_ends else 1)
+def packing_moment(shear: float, lever: float, restraint: float = 1.0) -> float:
+    """Bending of a bolt across an air gap or packing [N·mm]: V·l / α_M. EN 1992-4, 6.2.2.3 (from memory).
+
+    restraint : α_M, 1 where what it holds may turn, 2 only where a metal plate clamped by a nut cannot
+    """
+    return shear * lever / restraint
 
 
 def round_bending(moment: float, diameter: float) -> float:

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
+from functools import partial
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box
-from wallwright.core.why import Why
+from wallwright.core.why import Later, Why
 from wallwright.job.document import Job
 from wallwright.job.face import Face
-from wallwright.structure import battens, box_beam, cladding, fixings, shelves, tip, whys
+from wallwright.structure import battens, box_beam, cladding, fixings, panel_rows, shelves, tip, whys
 from wallwright.structure.record import (
     FixingCheck,
     HungBeam,
@@ -24,7 +26,7 @@ from wallwright.structure.record import (
 from wallwright.structure.wall import Wall, joined, wall_of
 
 if TYPE_CHECKING:
-    from wallwright.carcass.record import Carcass, SetOut, Shelf, UnitBox
+    from wallwright.carcass.record import BayBox, Carcass, Part, SetOut, Shelf, UnitBox
     from wallwright.sight.record import Screen
     from wallwright.storage.record import Storage
 
@@ -34,7 +36,7 @@ def plan(  # noqa: PLR0913
     keep_clear: tuple[Box, ...] = (),
 ) -> Structure:  # fmt: skip
     """All checks of strength, with their working. keep_clear : boxes on the wall where no hole's edge may come (cables)."""
-    said: list[Why] = []
+    said: list[Iterable[Why]] = []
     humid = job.survey.place.hot_humid
     stored = stored_by_bay(storage)
     pinned = {unit.ref: unit.load for unit in job.design.units if unit.load is not None}
@@ -46,31 +48,66 @@ def plan(  # noqa: PLR0913
     beams: list[HungBeam] = []
     stands: list[StandCheck] = []
     towers: list[TipCheck] = []
+    own = _by_unit(carcass)
     for unit in setout.units:
+        mine = own.get(unit.ref, carcass)
         if not unit.hung and unit.cabinet:
-            stands.append(tip.standing(unit, carcass, limits))
-        held = _held(unit, setout, carcass, stored, pinned, wall, limits, stands[-1:])
+            stands.append(tip.standing(unit, mine, limits))
+        held = _held(unit, setout, mine, stored, pinned, wall, limits, stands[-1:])
         if held:
             fixed.append(held)
             if wall.substrate == "metal_stud" and unit.hung:
-                said.append(whys.line(held, unit, limits))
+                said.append(Later(partial(_line, held, unit, job.survey.wall.boarding_layers, limits)))
             if unit.hung and unit.cabinet and (beam := box_beam.hung_beam(unit, held, limits, humid=humid)):
                 beams.append(beam)
         if unit.tall and not unit.hung:
-            towers.append(tip.tower(unit, carcass, limits))
+            towers.append(tip.tower(unit, mine, limits))
     finish = job.survey.wall.finish
     clad = tuple(cladding.check(zone, finish, wall, limits) for zone in setout.zones)
-    said.extend(why for check in fixed for why in whys.fixing(check, wall.substrate, limits))
-    said.append(whys.screws(screen))
-    said.extend(whys.hung_box(beam, limits) for beam in beams)
-    said.extend(why for check in towers for why in whys.tower(check, setout.unit(check.ref), face))
-    said.extend(whys.standing(check, limits) for check in stands)
-    said.extend(whys.clad(check) for check in clad)
+
+    def told() -> Iterator[Why]:
+        yield from chain.from_iterable(said)
+        for fixing in fixed:
+            yield from whys.fixing(fixing, fixing.base or wall.substrate, limits)
+        yield whys.screws(screen)
+        yield from (whys.hung_box(beam, limits) for beam in beams)
+        for tower in towers:
+            yield from whys.tower(tower, setout.unit(tower.ref), face)
+        yield from (whys.standing(check, limits) for check in stands)
+        yield from (whys.clad(check) for check in clad)
+
     backers = joined([check.backer for check in fixed if check.backer])
     return Structure(
-        checks, tuple(fixed), tuple(towers), clad, tuple(said), backers, tuple(beams), tuple(stands),
-        battens.rows(carcass.parts, wall, limits),
+        checks, tuple(fixed), tuple(towers), clad, Later(told), backers, tuple(beams), tuple(stands),
+        battens.rows(carcass.parts, wall, limits), panel_rows.rows(carcass.parts, wall, limits),
     )  # fmt: skip
+
+
+def _line(held: FixingCheck, unit: UnitBox, layers: int | None, limits: Limits) -> tuple[Why]:
+    return (whys.line(held, unit, layers, limits),)
+
+
+def _by_unit(carcass: Carcass) -> dict[str, Carcass]:
+    """What each unit has of the carcass, so that nobody looks for it among all boards of the wall."""
+    parts: dict[str, list[Part]] = defaultdict(list)
+    shelves_of: dict[str, list[Shelf]] = defaultdict(list)
+    bays: dict[str, list[BayBox]] = defaultdict(list)
+    for part in carcass.parts:
+        parts[part.unit].append(part)
+    for shelf in carcass.shelves:
+        shelves_of[shelf.unit].append(shelf)
+    for bay in carcass.bays:
+        bays[bay.unit].append(bay)
+    return {
+        ref: replace(
+            carcass,
+            parts=tuple(parts[ref]),
+            shelves=tuple(shelves_of[ref]),
+            bays=tuple(bays[ref]),
+            unit_mass=((ref, mass),),
+        )
+        for ref, mass in carcass.unit_mass
+    }
 
 
 def stored_by_bay(storage: Storage) -> Mapping[str, float]:
@@ -84,7 +121,7 @@ def stored_by_bay(storage: Storage) -> Mapping[str, float]:
 
 def _shelves(  # noqa: PLR0913
     setout: SetOut, carcass: Carcass, stored: Mapping[str, float], pinned: Mapping[str, float], limits: Limits,
-    said: list[Why], *, humid: bool,
+    said: list[Iterable[Why]], *, humid: bool,
 ) -> tuple[ShelfCheck, ...]:  # fmt: skip
     """Every shelf under what it carries, and under a person or a device in its middle."""
     held_to = shelves.sag_limits(limits, humid=humid)
@@ -101,9 +138,9 @@ def _shelves(  # noqa: PLR0913
         if shelf.unit not in pinned and run and not shelf.ref.endswith("-top"):
             load = max(load, stored.get(_bay(shelf), 0.0) / run)
         point = leaned.get(shelf.unit, usual) if shelf.ref.endswith("-top") else usual
-        check = shelves.check(shelf, load, held_to, point)
+        check = shelves.kept(shelf, load, held_to, point)
         out.append(check)
-        said.extend(shelves.why(check, shelf, load, limits, held_to))
+        said.append(Later(partial(shelves.why, check, shelf, load, limits, held_to)))
     return tuple(out)
 
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from wallwright.core.shape import Box, Point2
-from wallwright.core.why import Why
+from wallwright.core.why import Whys
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,7 +15,7 @@ class ShelfCheck:
 
     build : what it is made of · supports : on how many it lies · stress : in its board under the even load [N/mm²] · point, sag_point,
     stress_point : a load in the middle of a span besides [N], the sag it adds, the stress with it · strength : what the stress
-    may be [N/mm²]
+    may be [N/mm²] · strength_long : what it may be for years
     """
 
     ref: str
@@ -32,6 +33,7 @@ class ShelfCheck:
     sag_point: float = 0.0
     stress_point: float = 0.0
     strength: float = 0.0
+    strength_long: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +47,10 @@ class FixingCheck:
     behind a back, that its fixings cross · bending : of a bolt there [N/mm²] · pack : where solid packing must fill the
     panel's void behind what hangs, None where it hangs on the wall itself · uneven : what the worst fixing gets over the mean ·
     length : of the fixing, from what it holds to its end in the wall [mm] · bending_most : what its bending may be [N/mm²] ·
-    into : columns and the like that stand where it would go, where no wall is left beside them
+    spacing : from which fixings lose nothing to one another [mm] · rod : diameter of its steel where it crosses a gap [mm] ·
+    rods : they are a shelf's hidden rods · cone : concrete's cone by EN 1992-4 is what it would pull out ·
+    into : columns and the like that stand where it would go, where no wall is left beside them · on : the column or beam it goes into,
+    "" for the wall itself · base : what that is made of
     """
 
     ref: str
@@ -74,6 +79,12 @@ class FixingCheck:
     length: float = 0.0
     bending_most: float = 0.0
     into: tuple[str, ...] = ()
+    on: str = ""
+    base: str = ""
+    spacing: float = 0.0
+    rod: float = 0.0
+    rods: bool = False
+    cone: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,7 +169,9 @@ class CladdingCheck:
 
 @dataclass(frozen=True, slots=True)
 class HoleRow:
-    """Screws of a batten: where they go (x, z), what is drilled. Named as a fixing's are, so that both are asked alike."""
+    """Screws of a batten, of packing, or a panel's clips: where they go (x, z), what is drilled. Named as a fixing's are, so that all
+    are asked alike. into : what they end in: the wall, or a batten before it
+    """
 
     ref: str
     what: str
@@ -166,20 +179,23 @@ class HoleRow:
     hole_diameter: float
     hole_depth: float
     anchor: str = ""
+    into: Literal["wall", "batten"] = "wall"
 
 
 @dataclass(frozen=True, slots=True)
 class Structure:
     """All of it. backers : plywood to be let into a framed wall · beams : hung boxes ·
-    standing : units on the floor · batten_rows : the screws of every batten.
+    standing : units on the floor · batten_rows : the screws of every batten · panel_rows : clips of
+    panels on their battens, and the screws of packing.
     """
 
     shelves: tuple[ShelfCheck, ...]
     fixings: tuple[FixingCheck, ...]
     towers: tuple[TipCheck, ...]
     cladding: tuple[CladdingCheck, ...]
-    whys: tuple[Why, ...]
+    whys: Whys
     backers: tuple[Box, ...] = ()
     beams: tuple[HungBeam, ...] = ()
     standing: tuple[StandCheck, ...] = ()
     batten_rows: tuple[HoleRow, ...] = ()
+    panel_rows: tuple[HoleRow, ...] = ()

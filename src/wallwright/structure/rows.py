@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box, Point2
@@ -14,6 +15,7 @@ from wallwright.structure import group, hung
 from wallwright.structure.wall import Wall, stud_lines
 
 MOST_USED = 99.0
+PLATE = "structure.plate_restraint"
 """Shown where nothing is known to hold: far beyond 1, and still a number that any file can carry."""
 
 
@@ -50,33 +52,86 @@ class Row:
 
 def row(  # noqa: PLR0913
     anchor: Anchor, load: Load, strips: list[Box], height: float, packing: float, wall: Wall, limits: Limits,
-    *, points: bool, middle: float,
+    *, points: bool, over: tuple[float, float],
 ) -> Row:  # fmt: skip
-    """One row of fixings along the strips: at the studs that were found, else evenly, never closer than the anchor's spacing.
+    """One row of fixings along the strips: at the studs that were found, else evenly, as many as it takes, none closer than the
+    anchor's spacing but the two that a narrow thing needs.
 
-    middle : x of the load's middle · packing : solid build-up between the strip and the wall that each crosses [mm] · points :
-    separate points, not a rail
+    over : x from where to where the load lies · packing : solid build-up between the strip and the wall that each crosses [mm] ·
+    points : separate points that share alike, not a rail
     """
-    uneven = 1.0 if points else limits.value("structure.rail_end")
-    wanted = max(
-        2,
-        hung.needed(load.pull, load.shear, anchor.pull, anchor.shear, uneven),
-        _to_bend(load.shear, packing, anchor, limits, uneven),
-    )
+    anchor = held(anchor, limits)
     end = limits.value("structure.hole_end")
+    even = max(
+        hung.used(load.pull, load.shear, anchor.pull, anchor.shear),
+        bolt_bending(load.shear, packing, anchor.rod, limits) / bend_most(anchor, limits),
+    )
+    wanted = hung.needed(even, lambda n: 1.0 if points else _evenly(n, over, end))
+
+    def judged(holes: tuple[Point2, ...], of: Anchor = anchor) -> Row:
+        worst = group.worst_share([x for x, _ in holes], over) if holes else math.inf
+        worst = 1.0 if points and worst < math.inf else min(MOST_USED, worst)
+        return _judged(of, load, wanted, holes, packing, worst, wall, limits)
+
     if anchor.substrate == "timber_stud":
-        xs = [x for strip in strips for x in stud_lines(strip, wall)]
-        if wanted > len(xs):  # a second screw in every stud
-            holes = tuple((x, height + dz) for x in xs for dz in (anchor.spacing / 2, -anchor.spacing / 2))
-        else:
-            holes = tuple((x, height) for x in xs)
+        xs = _apart([x for strip in strips for x in stud_lines(strip, wall)], anchor.spacing)
+        if wanted <= len(xs):
+            return judged(tuple((x, height) for x in xs))
+        pair = (anchor.spacing / 2, -anchor.spacing / 2)  # a second screw in every stud
+        return judged(tuple((x, height + dz) for x in xs for dz in pair), held(anchor, limits, 2))
+    tried: list[Row] = []
+    room = sum(most_on(strip, anchor.spacing, end, len(strips)) for strip in strips)
+    for count in range(min(wanted, room), room + 1):
+        xs = _even(strips, count, anchor.spacing, end, limits)
+        row = judged(tuple((x, height) for x in clear_of_cables(xs, height, anchor, strips, wall, limits)))
+        if row.used <= 1.0 + 1e-9:
+            return row
+        tried.append(row)
+    return min(tried, key=lambda one: one.used)
+
+
+def held(anchor: Anchor, limits: Limits, number: int = 1) -> Anchor:
+    """The library's fixing, its pull no more than the formula that covers it allows: a screw's thread in a stud whose timber nobody
+    graded, the concrete's cone of a bolt. number : screws together in one stud.
+    """
+    if anchor.thread:
+        whole = one_fixing.screw_axial(
+            anchor.thread, anchor.depth, limits.value("structure.stud_density"), number=number
+        )
+        most = one_fixing.allowable(
+            whole / number,
+            limits.value("structure.screw_gamma"),
+            limits.value("structure.load_factor"),
+            limits.value("structure.screw_duration"),
+        )
+    elif anchor.cone:
+        most = cone_most(anchor.depth, limits)
     else:
-        xs = _even(strips, wanted, anchor.spacing, end, limits, least=2 if points else 1)
-        holes = tuple((x, height) for x in _beside_cables(xs, height, anchor, strips, wall, limits))
+        return anchor
+    return anchor if anchor.pull <= most else replace(anchor, pull=most)
+
+
+def cone_most(depth: float, limits: Limits) -> float:
+    """What the cone of one bolt that deep in concrete allows in daily use [N]. EN 1992-4, 7.2.1.4."""
+    whole = one_fixing.cone(depth, limits.value("structure.concrete_grade"))
+    return one_fixing.allowable(
+        whole, limits.value("structure.cone_factor"), limits.value("structure.load_factor")
+    )
+
+
+def _evenly(count: int, over: tuple[float, float], end: float) -> float:
+    """What the worst of so many fixings gets over the mean, set out evenly from `end` to `end` of the load."""
+    clear = max(over[1] - over[0] - 2 * end, 1.0)
+    return group.worst_share([over[0] + end + k * clear / (count - 1) for k in range(count)], over)
+
+
+def _judged(  # noqa: PLR0913
+    anchor: Anchor, load: Load, wanted: int, holes: tuple[Point2, ...], packing: float, worst: float,
+    wall: Wall, limits: Limits,
+) -> Row:  # fmt: skip
+    """A row as it is set out: how far its worst fixing is used, `worst` × the mean."""
     if not holes:
         return Row(anchor, wanted, holes, MOST_USED)
-    beside = group.worst_share([x for x, _ in holes], middle)
-    worst = 1.0 if points else min(MOST_USED, max(uneven if len(holes) > 2 else 1.0, beside))
     kept = keeps(holes, anchor, wall, limits)
     bending = bolt_bending(load.shear * worst / len(holes), packing, anchor.rod, limits)
     share = MOST_USED
@@ -84,6 +139,15 @@ def row(  # noqa: PLR0913
         even = hung.used(load.pull, load.shear, anchor.pull, anchor.shear) / len(holes)
         share = max(even * worst / kept, bending / bend_most(anchor, limits))
     return Row(anchor, wanted, holes, share, kept, bending, worst)
+
+
+def _apart(xs: Iterable[float], spacing: float) -> list[float]:
+    """Places from left to right, those left out that are nearer than `spacing` to the one before."""
+    out: list[float] = []
+    for x in sorted(xs):
+        if not out or x - out[-1] >= spacing - 0.01:
+            out.append(x)
+    return out
 
 
 def keeps(holes: tuple[Point2, ...], anchor: Anchor, wall: Wall, limits: Limits) -> float:
@@ -94,20 +158,23 @@ def keeps(holes: tuple[Point2, ...], anchor: Anchor, wall: Wall, limits: Limits)
     )
 
 
-def _even(  # noqa: PLR0913
-    strips: list[Box], wanted: int, spacing: float, end: float, limits: Limits, least: int
-) -> list[float]:  # fmt: skip
-    """X of evenly spread fixings: as many as are needed, at least one every 400 mm, at most what the spacing allows, though `least`
-    on each strip: closer than their spacing they keep less.
-    """
+def most_on(strip: Box, spacing: float, end: float, strips: int) -> int:
+    """How many fixings have room on a strip: what the spacing allows, though two on the only one, and one on any."""
+    clear = strip.width - 2 * end
+    if clear <= 0:
+        return 1
+    return max(int((clear + 0.01) // spacing) + 1, 2 if strips == 1 else 1)
+
+
+def _even(strips: list[Box], wanted: int, spacing: float, end: float, limits: Limits) -> list[float]:
+    """X of evenly spread fixings: as many as are wanted, at least one every 400 mm, at most what there is room for."""
     length = sum(strip.width for strip in strips)
     usual = limits.value("structure.rail_spacing")
     xs: list[float] = []
     for strip in strips:
         clear = max(strip.width - 2 * end, 0.0)
-        most = max(int(clear // spacing) + 1, least)
         asked = max(2, -int(-wanted * strip.width // length), -int(-clear // usual) + 1)
-        count = min(asked, most) if clear else 1
+        count = min(asked, most_on(strip, spacing, end, len(strips)))
         if count == 1:
             xs.append(strip.centre[0])
         else:
@@ -115,28 +182,33 @@ def _even(  # noqa: PLR0913
     return xs
 
 
-def _beside_cables(  # noqa: PLR0913
+def clear_of_cables(  # noqa: PLR0913
     xs: list[float], height: float, anchor: Anchor, strips: list[Box], wall: Wall, limits: Limits
 ) -> list[float]:
     """The same holes, each slid along its strip to the nearest place that no cable crosses, that is far enough from any opening,
-    and that the hole before it allows.
+    and that the hole before it allows; left out where that hole takes its room.
 
-    A hole for which no such place is found stays where it was: the rules say so.
+    One for which no such place is found though it has its room stays where it was: the rules say so.
     """
     end, slide = limits.value("structure.hole_end"), int(limits.value("structure.slide"))
     bands = across(
         height, anchor.hole, (*wall.keep_clear, *(box.grown(anchor.edge) for box in wall.openings))
     )
+    # two on a narrow strip stand nearer than they should: there is no more room
+    apart = min([anchor.spacing, *(b - a for a, b in pairwise(xs))] if len(strips) == 1 else [anchor.spacing])
     placed: list[float] = []
     for x in xs:
+        before = placed[-1] + apart - 0.01 if placed else -math.inf
         places = [x + sign * step for step in range(0, slide, 5) for sign in (1, -1)]
         free = (
             place for place in places
             if any(strip.x + end - 1 <= place <= strip.right - end + 1 for strip in strips)
-            and all(place - before >= anchor.spacing for before in placed[-1:])
+            and place >= before
             and not any(left < place < right for left, right in bands)
         )  # fmt: skip
-        placed.append(next(free, x))
+        found = next(free, x if x >= before else None)
+        if found is not None:
+            placed.append(found)
     return placed
 
 
@@ -152,23 +224,24 @@ def across(z: float, hole: float, bands: Iterable[Box]) -> list[tuple[float, flo
 
 def plate_row(anchor: Anchor, load: Load, plate: Box, packing: float, wall: Wall, limits: Limits) -> Row:  # noqa: PLR0913
     """Fixings in two rows of a plate: the upper takes the pull, both take the weight; more columns until it passes or is full."""
-    uneven, inset = limits.value("structure.rail_end"), limits.value("structure.plate_inset")
-
-    def share(columns: int) -> float:
-        even = load.pull / columns / anchor.pull + load.shear / (2 * columns) / anchor.shear
-        bent = bolt_bending(load.shear / (2 * columns), packing, anchor.rod, limits)
-        return max(even * (uneven if columns > 2 else 1.0), bent / bend_most(anchor, limits))
-
-    wanted = next((columns for columns in range(2, 60) if share(columns) <= 1.0 + 1e-9), 60)
+    timber = anchor.substrate == "timber_stud"
+    anchor, inset = held(anchor, limits, 2 if timber else 1), limits.value("structure.plate_inset")
+    even = max(
+        load.pull / anchor.pull + load.shear / 2 / anchor.shear,
+        bolt_bending(load.shear / 2, packing, anchor.rod, limits, PLATE) / bend_most(anchor, limits),
+    )
+    between = plate.x + inset, plate.right - inset  # what it holds sits within its outer holes
+    wanted = hung.needed(even, lambda _: 1.0, 60)  # a stiff plate shares it evenly
     rows = plate.z + inset, plate.top - inset
-    if anchor.substrate == "timber_stud":
-        return _plate_tried(anchor, load, stud_lines(plate, wall), rows, packing, wanted, share, wall, limits)
+    if timber:
+        xs = _apart(stud_lines(plate, wall), anchor.spacing)
+        return _plate_tried(anchor, load, xs, rows, packing, wanted, between, wall, limits)
     clear = max(plate.width - 2 * inset, 0.0)
     most = max(2, int(clear // anchor.spacing) + 1)
     tried = [
         _plate_tried(
             anchor, load, [plate.x + inset + k * clear / (columns - 1) for k in range(columns)],
-            rows, packing, wanted, share, wall, limits,
+            rows, packing, wanted, between, wall, limits,
         )
         for columns in range(max(2, min(wanted, most)), most + 1)
     ]  # fmt: skip
@@ -179,17 +252,21 @@ def plate_row(anchor: Anchor, load: Load, plate: Box, packing: float, wall: Wall
 
 def _plate_tried(  # noqa: PLR0913
     anchor: Anchor, load: Load, xs: list[float], rows: tuple[float, float], packing: float, wanted: int,
-    share: Callable[[int], float], wall: Wall, limits: Limits,
+    over: tuple[float, float], wall: Wall, limits: Limits,
 ) -> Row:  # fmt: skip
     """One arrangement in two rows: pull and shear in the group, the arm swung aside, and the bolts' bending across the packing."""
     holes = tuple((x, z) for z in rows for x in xs)
+    worst = min(MOST_USED, group.plate_share(xs, over))
     kept = keeps(holes, anchor, wall, limits)
-    most = max(load.shear / len(holes), _aside(holes, load))
-    bending = bolt_bending(most, packing, anchor.rod, limits)
-    if kept <= 0:
-        return Row(anchor, 2 * wanted, holes, MOST_USED, kept, bending)
-    used = max(share(len(xs)), _swung(holes, load, anchor)) / kept
-    return Row(anchor, 2 * wanted, holes, max(used, bending / bend_most(anchor, limits)), kept, bending)
+    most = max(load.shear * worst / len(holes), _aside(holes, load))
+    bending = bolt_bending(most, packing, anchor.rod, limits, PLATE)
+    if kept <= 0 or worst >= MOST_USED:
+        return Row(anchor, 2 * wanted, holes, MOST_USED, kept, bending, worst)
+    even = hung.used(load.pull, load.shear / 2, anchor.pull, anchor.shear) / len(xs)
+    used = max(even * worst, _swung(holes, load, anchor)) / kept
+    return Row(
+        anchor, 2 * wanted, holes, max(used, bending / bend_most(anchor, limits)), kept, bending, worst
+    )
 
 
 def _aside(holes: tuple[Point2, ...], load: Load) -> float:
@@ -211,15 +288,18 @@ def _swung(holes: tuple[Point2, ...], load: Load, anchor: Anchor) -> float:
     return worst
 
 
-def bolt_bending(shear: float, packing: float, rod: float, limits: Limits) -> float:
-    """Bending of one bolt or screw across packing [N/mm²]: held by the plate at one end, inside the wall at the other.
+def bolt_bending(
+    shear: float, packing: float, rod: float, limits: Limits, restraint: str = "structure.packing_restraint"
+) -> float:
+    """Bending of one bolt or screw across packing [N/mm²]: held inside the wall; a cleat may turn, so that it bends freely.
 
-    rod : its diameter there [mm], of a screw 1.1 × its root. 0 without packing.
+    rod : its diameter there [mm], of a screw 1.1 × its root. 0 without packing. restraint : the limit that says how far what is
+    held keeps the bolt's end from turning.
     """
     if packing <= 0:
         return 0.0
     lever = packing + limits.value("structure.packing_bite") * rod
-    return hung.round_bending(hung.packing_moment(shear, lever, both_ends=True), rod)
+    return hung.round_bending(hung.packing_moment(shear, lever, limits.value(restraint)), rod)
 
 
 def bend_most(anchor: Anchor, limits: Limits) -> float:
@@ -235,11 +315,3 @@ def bend_most(anchor: Anchor, limits: Limits) -> float:
         limits.value("structure.screw_duration"),
     )
     return hung.round_bending(moment, anchor.rod)
-
-
-def _to_bend(shear: float, packing: float, anchor: Anchor, limits: Limits, uneven: float) -> int:
-    """Wood screws so that none bends too far across the packing; 0 without packing, and for bolts."""
-    if packing <= 0 or not anchor.steel:
-        return 0
-    one = bolt_bending(shear * uneven, packing, anchor.rod, limits)
-    return math.ceil(one / bend_most(anchor, limits) - 1e-9)

@@ -4,21 +4,29 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
 from wallwright.core.why import Given, Why
 from wallwright.library import load
 from wallwright.library.load import Board
-from wallwright.structure import beam, creep, span
+from wallwright.structure import creep, span
+from wallwright.structure.hung import G
 from wallwright.structure.record import ShelfCheck
 from wallwright.structure.section import Section, Timber, section
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import Shelf
 
-STRENGTHS = {"particleboard": "particleboard", "mdf": "fibreboard", "hdf": "fibreboard"}
-"""How a board's key begins → the limit of its bending strength; all others are taken as plywood."""
+CLASSES = {"particleboard": "particleboard", "mdf": "fibreboard", "hdf": "fibreboard"}
+"""How a board's key begins → its class of strength; all others are taken as plywood."""
+THICK = {
+    "particleboard": ((20.0, ""), (25.0, "_25"), (32.0, "_32"), (1e9, "_40")),
+    "fibreboard": ((19.0, ""), (30.0, "_30"), (1e9, "_45")),
+    "plywood": ((1e9, ""),),
+}
+"""Thicker boards break at less: up to which thickness [mm] each bending strength of a class holds."""
 SAID = {
     "plain": "one board",
     "lipped": "a board with a lip in front",
@@ -27,12 +35,17 @@ SAID = {
 }
 
 
+Allowed = tuple[tuple[str, tuple[tuple[float, float], ...]], ...]
+"""By class of board: (up to this thickness [mm], this stress [N/mm²]), thinnest first."""
+
+
 @dataclass(frozen=True, slots=True)
 class Sag:
     """What a shelf is held to, and what it is made of besides its board.
 
     at_once, later : span over sag · psi_2 : share of the load that creeps · humid : service class 2 · timber, lip, ribs : of lips
-    and torsion boxes where nothing is said · share : of the bending strength that may be used · strengths : by kind of board
+    and torsion boxes where nothing is said · short, long : by class of board, what it may be stressed to for
+    a moment, and for years, up to each thickness [mm, N/mm²]
     """
 
     at_once: float
@@ -42,10 +55,11 @@ class Sag:
     timber: Timber = Timber(9000.0, 0.6, 650.0, 560.0)
     lip: tuple[float, float] = (40.0, 20.0)
     ribs: tuple[float, float, float] = (150.0, 18.0, 32.0)
-    share: float = 0.43
-    strengths: tuple[tuple[str, float], ...] = ()
+    short: Allowed = ()
+    long: Allowed = ()
 
 
+@lru_cache(maxsize=16)
 def sag_limits(limits: Limits, *, humid: bool = False) -> Sag:
     """The sag limits of the rule set. humid : the home stands in a hot and humid climate (service class 2)."""
     value = limits.value
@@ -58,9 +72,28 @@ def sag_limits(limits: Limits, *, humid: bool = False) -> Sag:
         ),
         (value("structure.lip_height"), value("structure.lip_thickness")),
         (value("structure.rib_pitch"), value("structure.rib_thickness"), value("structure.rib_height")),
-        value("structure.strength_share"),
-        tuple((kind, value(f"structure.strength_{kind}")) for kind in ("particleboard", "fibreboard", "plywood")),
+        allowed(limits, "short", humid=humid), allowed(limits, "long", humid=humid),
     )  # fmt: skip
+
+
+def allowed(limits: Limits, lasts: str, *, humid: bool) -> Allowed:
+    """What boards may be stressed to: f_m·k_mod / (γ_M·γ_F), EN 1995-1-1, 2.4.1. lasts : "short" or "long"."""
+    value, air = limits.value, "humid_" if humid else ""
+    return tuple(
+        (
+            kind,
+            tuple(
+                (
+                    most,
+                    value(f"structure.strength_{kind}{name}")
+                    * value(f"structure.k_{lasts}_{air}{kind}")
+                    / (value(f"structure.gamma_{kind}") * value("structure.board_load_factor")),
+                )
+                for most, name in steps
+            ),
+        )
+        for kind, steps in THICK.items()
+    )
 
 
 def made(shelf: Shelf, board: Board, held_to: Sag) -> Section:
@@ -75,17 +108,23 @@ def made(shelf: Shelf, board: Board, held_to: Sag) -> Section:
     )  # fmt: skip
 
 
-def strength(board: str, held_to: Sag) -> float:
-    """What a board may be stressed to for a moment [N/mm²]: a share of the least bending strength of its kind."""
-    kind = next((name for start, name in STRENGTHS.items() if board.startswith(start)), "plywood")
-    return held_to.share * dict(held_to.strengths).get(kind, 0.0)
+def class_of(board: str) -> str:
+    """The class of strength of a board, by its key: particleboard, fibreboard or plywood."""
+    return next((name for start, name in CLASSES.items() if board.startswith(start)), "plywood")
+
+
+def strength(board: str, allowed: Allowed) -> float:
+    """What a board of the library may be stressed to [N/mm²], by its class and its thickness."""
+    thick = load.boards()[board].thickness
+    steps = next((steps for kind, steps in allowed if kind == class_of(board)), ())
+    return next((stress for most, stress in steps if thick <= most), 0.0)
 
 
 def check(shelf: Shelf, kg_per_m: float, held_to: Sag, point: float = 0.0) -> ShelfCheck:
     """A shelf on its supports under its load [kg/m] and its own weight, and under a load in the middle of a span [N]."""
     board = load.boards()[shelf.board]
     of = made(shelf, board, held_to)
-    own, carried, L = beam.line_load(of.mass), beam.line_load(kg_per_m), shelf.span
+    own, carried, L = of.mass * G / 1000, kg_per_m * G / 1000, shelf.span
     shares = _shares(shelf.supports)
     now = _sag(own, carried, L, of.EI, of.GA, shares)
     stays = _sag(own, 0.0, L, of.EI_stays, of.GA, shares)
@@ -109,7 +148,8 @@ def check(shelf: Shelf, kg_per_m: float, held_to: Sag, point: float = 0.0) -> Sh
         point=point,
         sag_point=under,
         stress_point=(moment + shares.point_moment * point * L) * of.per_moment,
-        strength=strength(shelf.board, held_to),
+        strength=strength(shelf.board, held_to.short),
+        strength_long=strength(shelf.board, held_to.long),
     )
 
 
@@ -167,6 +207,12 @@ def _longest(own: float, carried: float, of: Section, shares: Shares, held_to: S
     return low
 
 
+@lru_cache(maxsize=4096)
+def kept(shelf: Shelf, kg_per_m: float, held_to: Sag, point: float) -> ShelfCheck:
+    """The same check, asked once: most shelves of a wall stay as they are when one thing on it is changed."""
+    return check(shelf, kg_per_m, held_to, point)
+
+
 def why(check: ShelfCheck, shelf: Shelf, kg_per_m: float, limits: Limits, held_to: Sag) -> list[Why]:
     """The working behind a shelf's two sags, and behind its stress under a load in its middle."""
     board: Board = load.boards()[shelf.board]
@@ -190,7 +236,12 @@ def why(check: ShelfCheck, shelf: Shelf, kg_per_m: float, limits: Limits, held_t
     )
     later = (
         Given("sag at once", round(check.sag, 3), "mm"),
-        Given("k_def", creep.in_humid_air(board.k_def) if held_to.humid else board.k_def),
+        Given(
+            "k_def of P4, taken for P2"
+            if class_of(shelf.board) == "particleboard" and board.kind == "particleboard"
+            else "k_def",
+            creep.in_humid_air(board.k_def) if held_to.humid else board.k_def,
+        ),
         Given("service class", 2 if held_to.humid else 1),
         Given("ψ₂", limits.value("structure.psi_2")),
     )
@@ -206,13 +257,29 @@ def why(check: ShelfCheck, shelf: Shelf, kg_per_m: float, limits: Limits, held_t
             else "with E/(1 + k_def) of each part, EN 1995-1-1, 2.3.2.2",
             later, "EN 1995-1-1, 2.2.3 and table 3.2", "published"),
     ]  # fmt: skip
+    kind, air = class_of(shelf.board), "humid_" if held_to.humid else ""
+    gamma, factor = limits.value(f"structure.gamma_{kind}"), limits.value("structure.board_load_factor")
+
+    def of_board(lasts: str, strong: float) -> tuple[Given, ...]:
+        k_mod = limits.value(f"structure.k_{lasts}_{air}{kind}")
+        return (
+            Given("least bending strength", round(strong * gamma * factor / k_mod, 2), "N/mm²"), Given("k_mod", k_mod),
+            Given("γ_M", gamma), Given("γ_F", factor), Given("allowed", round(strong, 2), "N/mm²"),
+        )  # fmt: skip
+
+    stays = limits[f"structure.k_long_{air}{kind}"]
+    out.append(
+        Why(f"shelf {check.ref}.stress", round(check.stress, 2), "N/mm²",
+            "Of what is stored on it for years: boards break at less the longer they are loaded.", "M·E·z / EI ≤ f_m·k_mod / (γ_M·γ_F)",
+            of_board("long", check.strength_long), stays.source, stays.certainty)
+    )  # fmt: skip
     if check.point:
-        share = limits["structure.strength_share"]
+        passing = limits[f"structure.k_short_{air}{kind}"]
         out.append(
             Why(f"shelf {check.ref}.point", round(check.stress_point, 2), "N/mm²",
                 f"With {check.point:.0f} N in the middle it sags {check.sag_point:.1f} mm more for a while.",
-                "(M + P·L/4)·E·z / EI",
-                (Given("load in the middle", check.point, "N"), Given("allowed", round(check.strength, 2), "N/mm²")),
-                share.source, share.certainty)
+                "(M + P·L/4)·E·z / EI ≤ f_m·k_mod / (γ_M·γ_F)",
+                (Given("load in the middle", check.point, "N"), *of_board("short", check.strength)),
+                passing.source, passing.certainty)
         )  # fmt: skip
     return out

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 STEPS = 32
 """Places looked at in each span: the largest sag is flat, so that a step of L/32 misses less than two thousandths of it."""
@@ -131,14 +132,34 @@ def _tips(  # noqa: PLR0913
     return one, two
 
 
+@lru_cache(maxsize=1024)
+def even_forces(spans: tuple[float, ...], out: tuple[float, float]) -> tuple[float, ...]:
+    """Support forces under 1 N/mm over the whole board, ends that stand out with it [N]. ValueError where there is no span."""
+    if not spans:
+        raise ValueError("a board without a span has no support forces")
+    n = len(spans)
+    at = _moments(spans, (1.0,) * n, (), (-out[0] * out[0] / 2, -out[1] * out[1] / 2))
+    forces = [0.0] * (n + 1)
+    forces[0], forces[n] = out
+    for k, L in enumerate(spans):
+        left = L / 2 + (at[k + 1] - at[k]) / L
+        forces[k] += left
+        forces[k + 1] += L - left
+    return tuple(forces)
+
+
 def worst_even(laid: Laid, own: float, carried: float) -> Bent:
-    """Equal or unequal spans under their own weight [N/mm], with the load [N/mm] where it sags most: on every other span, or
-    on all. The support forces and the moment are the largest of these cases.
+    """Equal or unequal spans under their own weight [N/mm], with the load [N/mm] where it does most: on every other span, on all, or
+    on the two beside a support and every other beyond, which bends most over it. Support forces and moment are the largest of these.
     """
     n = len(laid.spans)
     cases = [[own + carried] * n]
     if n > 1:
         cases += [[own + (carried if k % 2 == first else 0.0) for k in range(n)] for first in (0, 1)]
+        cases += [
+            [own + (carried if (i - 1 - k if k < i else k - i) % 2 == 0 else 0.0) for k in range(n)]
+            for i in range(1, n)
+        ]
     bents = [bent(laid, case) for case in cases]
     return Bent(
         max(one.sag for one in bents),

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
 
-from wallwright.core.limit import Limits
+from wallwright.core.limit import Limit, Limits
 from wallwright.core.shape import Box, Point2
 from wallwright.job.document import Job
 from wallwright.job.face import obstacle_box
@@ -20,6 +21,14 @@ COLUMNS = frozenset({"column", "beam"})
 """What is not the wall, flush with it or proud of it: a frame of concrete or steel, or a boxed-in pipe. Nobody said which."""
 PROUD = frozenset({"pipe", "cornice"})
 """What takes no fixing where it stands proud of the wall."""
+UNKNOWN = "unknown"
+UNFOUND = "studs not found"
+THIN = "wall too thin"
+COLUMN = "not the wall"
+NO_RODS = "no wall for rods"
+"""Why no fixing is offered: the wall is not known, its studs are not found, it is too thin for any fixing of the library, a column,
+beam or pipe stands where the fixings would go, of which nobody said what it is, or it is not solid, as a shelf's rods need it.
+"""
 OPENINGS = frozenset({"window", "door", "niche"})
 """Where the wall ends at a free edge. At its own ends it meets another wall."""
 
@@ -29,7 +38,8 @@ class Wall:
     """The wall as fixings see it. studs : x of those found · keep_clear : where no hole may be · width [mm] of the wall.
 
     leaf : how thick it is [mm], endless where nobody said · behind : what must be left behind a hole [mm] · bare : no plaster or
-    boarding on it · strange : what stands there that is not the wall, its reference and outline
+    boarding on it · strange : what stands there that is not the wall, its reference and outline · known : what each of these is
+    made of, where somebody has said · proud : how far each stands into the room [mm]
     """
 
     substrate: str
@@ -43,6 +53,8 @@ class Wall:
     behind: float = 0.0
     bare: bool = False
     strange: tuple[tuple[str, Box], ...] = ()
+    known: Mapping[str, str] = field(default_factory=dict[str, str])
+    proud: Mapping[str, float] = field(default_factory=dict[str, float])
 
     @property
     def framed(self) -> bool:
@@ -56,6 +68,12 @@ def wall_of(job: Job, limits: Limits, keep_clear: tuple[Box, ...] = ()) -> Wall:
     spacing = wall.stud_spacing.mm if wall.stud_spacing else limits.value("structure.stud_spacing")
     leaf = wall.leaf.mm if wall.leaf else float("inf")
     half = wall.substrate == "brick" and leaf <= limits.value("structure.half_brick")
+    strange = tuple(
+        thing
+        for thing in job.survey.obstacles
+        if thing.state != "remove"
+        and (thing.kind in COLUMNS or (thing.kind in PROUD and thing.projection.mm > 0))
+    )
     return Wall(
         HALF_BRICK if half else wall.substrate,
         tuple(sorted(stud.mm for stud in wall.studs)),
@@ -67,12 +85,9 @@ def wall_of(job: Job, limits: Limits, keep_clear: tuple[Box, ...] = ()) -> Wall:
         leaf,
         limits.value("structure.behind_hole"),
         wall.finish == "bare",
-        tuple(
-            (thing.ref, obstacle_box(thing))
-            for thing in job.survey.obstacles
-            if thing.state != "remove"
-            and (thing.kind in COLUMNS or (thing.kind in PROUD and thing.projection.mm > 0))
-        ),
+        tuple((thing.ref, obstacle_box(thing)) for thing in strange),
+        {thing.ref: thing.substrate for thing in strange if thing.substrate != "unknown"},
+        {thing.ref: thing.projection.mm for thing in strange},
     )
 
 
@@ -81,11 +96,14 @@ def anchors_for(substrate: str) -> tuple[Anchor, ...]:
     return tuple(anchor for anchor in load.anchors().values() if anchor.substrate == substrate)
 
 
-def anchors_behind(strips: list[Box], wall: Wall, studs: int = 1) -> tuple[Anchor, ...]:
-    """Fixings for the strips: in a timber frame into its studs where at least `studs` stand behind them, else into a backer."""
+def anchors_behind(strips: list[Box], wall: Wall) -> tuple[Anchor, ...]:
+    """Fixings for the strips: in a timber frame into its studs where two at least stand behind them, else into a backer.
+
+    On one stud alone a thing swings about its only line of screws.
+    """
     if not wall.framed:
         return tuple(one for one in anchors_for(wall.substrate) if one.depth + wall.behind <= wall.leaf)
-    if wall.substrate == "timber_stud" and sum(len(stud_lines(strip, wall)) for strip in strips) >= studs:
+    if wall.substrate == "timber_stud" and len({x for strip in strips for x in stud_lines(strip, wall)}) >= 2:
         return anchors_for(wall.substrate)
     return anchors_for(BACKER)
 
@@ -105,6 +123,38 @@ def beside_strange(strips: list[Box], wall: Wall, least: float) -> list[Box]:
         pieces.append((left, strip.right))
         out += [replace(strip, x=a, width=b - a) for a, b in pieces if b - a >= least]
     return out
+
+
+def on_known(strips: list[Box], wall: Wall, least: float) -> Iterator[tuple[str, Wall, list[Box]]]:
+    """Each column or beam behind the strips of which somebody said what it is: its reference, itself as a wall, and the pieces of
+    the strips that lie on it, none under `least` [mm] wide.
+    """
+    for ref, box in wall.strange:
+        pieces = [part for strip in strips if (part := strip.shared(box)) and part.width >= least]
+        if ref in wall.known and pieces:
+            yield ref, _as_wall(wall, ref, box), pieces
+
+
+def _as_wall(wall: Wall, ref: str, box: Box) -> Wall:
+    """A column or beam as fixings see it: its own base, a column's sides and a beam's underside as free edges, the studs found in it.
+
+    Nobody said how deep it is behind its face.
+    """
+    column = box.height >= box.width
+    free = (
+        (Box(box.x - 1, box.z, 1, box.height), Box(box.right, box.z, 1, box.height))
+        if column
+        else (Box(box.x, box.z - 1, box.width, 1),)
+    )
+    studs = tuple(x for x in wall.studs if box.x <= x <= box.right)
+    return replace(
+        wall,
+        substrate=wall.known[ref],
+        studs=studs,
+        openings=(*wall.openings, *free),
+        leaf=float("inf"),
+        strange=tuple(item for item in wall.strange if item[0] != ref),
+    )
 
 
 def strange_at(boxes: list[Box], wall: Wall) -> tuple[str, ...]:
@@ -138,6 +188,11 @@ def board_alone(kn_per_m: float, limits: Limits) -> str:
         if kn_per_m <= limits.value(f"structure.{limit}") + 1e-9:
             return name
     return "floor"
+
+
+def stud_line(layers: int | None, limits: Limits) -> Limit:
+    """What a metal-stud wall takes along a line of load by its layers of boarding a side: one where nobody said. DIN 18183-1."""
+    return limits["structure.stud_line_double" if (layers or 1) > 1 else "structure.stud_line_load"]
 
 
 def in_backer(hole: Point2, anchor: Anchor, wall: Wall) -> bool:

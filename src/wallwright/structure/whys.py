@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Certainty, Limits
 from wallwright.core.why import Given, Why
 from wallwright.job.face import Face
-from wallwright.structure import anchor, fdmi, hung
+from wallwright.structure import anchor, fdmi, hung, rods, rows
 from wallwright.structure.record import CladdingCheck, FixingCheck, HungBeam, StandCheck, TipCheck
-from wallwright.structure.wall import board_alone
+from wallwright.structure.wall import board_alone, stud_line
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import UnitBox
     from wallwright.sight.record import Screen
 
 BOARDED = {
-    "single": "one layer of boarding would carry it",
-    "double": "two layers of boarding would carry it",
+    "single": "one layer of boarding carries it",
+    "double": "two layers of boarding carry it",
     "rails": "only the backer, or cross rails built in, carries it",
     "floor": "it does not hang on metal studs: stand it on the floor",
 }
@@ -41,7 +42,7 @@ def fixing(check: FixingCheck, substrate: str, limits: Limits) -> list[Why]:
         Given("fixings", check.count),
         Given("worst over the mean", round(check.uneven, 3)),
         Given("share kept beside the others", round(check.group, 3)),
-        Given("wall", substrate),
+        Given(f"column or beam {check.on}" if check.on else "wall", substrate),
     )
     unknown = check.capacity_pull <= 0
     out = [
@@ -49,18 +50,25 @@ def fixing(check: FixingCheck, substrate: str, limits: Limits) -> list[Why]:
         Why(f"{where}.shear", round(check.shear), "N", "Weight and push, straight down.", "V = ΣW + P", given, source, certainty),
         Why(f"{where}.count", check.count, "fixings",
             "Nobody knows what this wall holds, or where: no fixing is offered." if unknown
+            else "One rod at most every 400 mm." if check.rods
             else f"{check.needed} needed; spread along the rail at most every 400 mm.",
-            "T/(n·T_allow) + V/(n·V_allow) ≤ 1, the worst of three or more taking 1.25 × the mean", held,
-            "fixings of the library", "common practice"),
+            "two at least" if check.rods
+            else "(T/T_allow + V/V_allow)·f/n ≤ 1, f: what the worst gets over the mean, a beam on its fixings or a stiff box on springs",
+            held, "fixings of the library", "common practice"),
         Why(f"{where}.used", round(check.used, 3), "share", check.anchor,
-            "(pull share + shear share of the worst fixing) / share kept in the group", held,
+            "the greater of its bending and of what its hole bears, over what it may be" if check.rods
+            else "(pull share + shear share of the worst fixing) / share kept in the group", held,
             "fixings of the library; group: EN 1992-4, 7.2.1.4", "common practice"),
     ]  # fmt: skip
-    if check.packing and not unknown:
+    if unknown:
+        return out
+    if check.packing:
         out.append(_packing(check))
-    if check.bending:
+    if check.rods:
+        out.append(_rods(check, substrate, limits))
+    elif check.bending:
         out.append(_bending(check, limits))
-    if substrate == "concrete" and not unknown:
+    if check.cone:
         out.append(_cone(check, limits))
     return out
 
@@ -73,9 +81,16 @@ def _asked(check: FixingCheck, limits: Limits) -> tuple[str, str, str, Certainty
             "statics of a hung box; lean: common practice",
             "computed",
         )
+    added, W = limits["structure.screen_added"], check.mass * hung.G
     factor = limits["structure.screen_factor"]
-    says = f"{factor.value:g} times the screen's weight at its furthest reach."
-    return says, "T = 4·W·e / h, an arm's × 1.3", factor.source, factor.certainty
+    light = factor.value * W <= 2 * W + added.value
+    says = (
+        f"{factor.value:g} times the screen's weight at its furthest reach."
+        if light
+        else f"Twice the screen's weight and {added.value:g} N at its furthest reach: less than {factor.value:g} times its weight."
+    )
+    by = factor if light else added
+    return says, "T = F·e / h, an arm's × 1.3; F = min(4·W, 2·W + 880 N)", by.source, by.certainty
 
 
 def screws(screen: Screen) -> Why:
@@ -102,14 +117,35 @@ def _packing(check: FixingCheck) -> Why:
 
 
 def _bending(check: FixingCheck, limits: Limits) -> Why:
-    bent = limits["structure.bolt_bending"]
+    """The bending of a bolt or screw across packing, with all that its formula asks for."""
+    held = rows.PLATE if check.what == "screen" else "structure.packing_restraint"
+    bent, restraint = limits["structure.bolt_bending"], limits.value(held)
+    lever = check.packing + limits.value("structure.packing_bite") * check.rod
+    worst = check.bending * math.pi * check.rod**3 / 32 * restraint / lever
     return Why(
         f"fixing {check.ref}.bending", round(check.bending), "N/mm²",
-        f"At most {check.bending_most:.0f}: of a bolt across packing by its steel, of a wood screw by its yield moment, of a shelf's rod "
-        f"{limits.value('structure.rod_stress'):g}.",
-        "V·(s + d/2) / 2 over πd³/32; rod: M / n",
-        (Given("build-up", round(check.packing, 1), "mm"), Given("shear of one", round(check.shear / check.count), "N")),
+        f"At most {check.bending_most:.0f}: of a bolt across packing by its steel, of a wood screw by its yield moment.",
+        f"V·(s + {limits.value('structure.packing_bite'):g}·d) / α_M over πd³/32",
+        (Given("build-up s", round(check.packing, 2), "mm"), Given("V of the worst", round(worst, 2), "N"),
+         Given("d", check.rod, "mm"), Given("α_M", restraint)),
         bent.source, bent.certainty,
+    )  # fmt: skip
+
+
+def _rods(check: FixingCheck, substrate: str, limits: Limits) -> Why:
+    """The bending of a shelf's worst rod at the wall's face, and what its hole bears."""
+    bent, bears = limits["structure.rod_stress"], limits[f"structure.rod_bearing_{rods.BEARS[substrate]}"]
+    share = check.uneven / check.count
+    skin = check.length - check.packing - check.hole_depth
+    moment = (check.moment + check.shear * skin) * share
+    pressed = rods.bearing(moment, check.shear * share, check.rod, check.hole_depth)
+    return Why(
+        f"fixing {check.ref}.bending", round(check.bending), "N/mm²",
+        f"At most {bent.value:g}; its hole is pressed with {pressed:.2f} N/mm², at most {bears.value:g}.",
+        "M / (πd³/32); (4·V·L + 6·M) / (d·L²)",
+        (Given("M of the worst at the wall", round(moment / 1000, 3), "N·m"), Given("V of the worst", round(check.shear * share, 1), "N"),
+         Given("d", check.rod, "mm"), Given("L in the wall", check.hole_depth, "mm")),
+        f"{bent.source}; {bears.source}", bent.certainty,
     )  # fmt: skip
 
 
@@ -128,15 +164,23 @@ def _cone(check: FixingCheck, limits: Limits) -> Why:
     )  # fmt: skip
 
 
-def line(check: FixingCheck, unit: UnitBox, limits: Limits) -> Why:
-    """On a stud wall: the weight along the wall, and whether the boarding alone would have carried it."""
-    most = limits["structure.stud_line_load"]
-    load = hung.line_load(check.mass, unit.box.width)
+def line(check: FixingCheck, unit: UnitBox, layers: int | None, limits: Limits) -> Why:
+    """On a stud wall: its weight and a person's on it along the wall, against what the boarding alone carries."""
+    most = stud_line(layers, limits)
+    load = line_of(check, unit)
     return Why(
         f"fixing {check.ref}.line_load", round(load, 3), "kN/m",
-        f"At most {most.value:g} on one layer of boarding: {BOARDED[board_alone(load, limits)]}.", "W / length",
-        (Given("mass", round(check.mass, 1), "kg"), Given("length", unit.box.width, "mm")), most.source, most.certainty,
+        f"At most {most.value:g} on {'two layers' if (layers or 1) > 1 else 'one layer'} of boarding: {BOARDED[board_alone(load, limits)]}.",
+        "(W + P) / length",
+        (Given("weight and a person's push", round(check.shear), "N"), Given("length", unit.box.width, "mm"),
+         Given("layers of boarding", layers or "not entered: one")),
+        most.source, most.certainty,
     )  # fmt: skip
+
+
+def line_of(check: FixingCheck, unit: UnitBox) -> float:
+    """What a hung thing loads a partition with along the wall, a person on it counted [kN/m]."""
+    return check.shear / unit.box.width
 
 
 def hung_box(beam: HungBeam, limits: Limits) -> Why:

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import json
-from typing import cast
 
 from wallwright.studio.app import application
-from wallwright.studio.session import Session
 
 
 def description() -> str:
-    """The OpenAPI description as JSON. It asks nothing of a session, so none is opened."""
-    described = application(cast(Session, None)).openapi()
+    """The OpenAPI description as JSON. It asks nothing of a studio, so none is opened."""
+    described = application(None).openapi()
     return json.dumps(described, indent=1, ensure_ascii=False) + "\n"
 
 

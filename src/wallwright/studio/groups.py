@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from wallwright.core.finding import SEVERITIES, EditCall, Finding
 from wallwright.job.edits import log_line
 from wallwright.library import load
-from wallwright.studio.answers import Group
+from wallwright.studio.answers_wall import Group
 
 _SIZES = {
     "x": "left end", "z": "underside", "width": "width", "height": "height", "depth": "depth", "centre_height": "centre height",

@@ -1,54 +1,46 @@
-"""The issue set written in the background, one at a time, beside the job file; the page asks how far it is."""
+"""The issue set as the page asks for it: one of the studies, told in the page's few words."""
 
 from __future__ import annotations
 
-import threading
 from pathlib import Path
+from typing import Literal
 
-from wallwright.derive import Wall
+from wallwright.studio import studies
 from wallwright.studio.answers import Issue
+from wallwright.studio.session import Session
+from wallwright.studio.studio import Studio
 
 NONE = Issue(state="none", share=0.0, what="", folder="", revision="", files=[], error="")
+_TOLD: dict[str, Literal["none", "running", "done", "failed"]] = {
+    "queued": "running", "running": "running", "done": "done", "failed": "failed", "cancelled": "none",
+}  # fmt: skip
 
 
-class Issuing:
-    """The one issue set that is being written, or the last that was."""
+def issue_now(session: Session) -> Issue:
+    """How the newest issue set of the job stands."""
+    with session.store.read() as db:
+        found = studies.of_job(db, session.job, "issue")
+    return _told(session, found[0]) if found else NONE
 
-    def __init__(self) -> None:
-        self._lock = threading.Lock()
-        self._now = NONE
 
-    def now(self) -> Issue:
-        """How it stands."""
-        with self._lock:
-            return self._now
+def start_issue(studio: Studio, session: Session, text: str, who: str) -> Issue:
+    """Have the set of this job written; where it is being written already, that goes on."""
+    folder = str(folder_of(session.file)) if session.file else ""
+    study = studies.ask(session.store, session.job, text, "issue", {}, who, folder)
+    if studio.worker:
+        studio.worker.wake()
+    return _told(session, study)
 
-    def start(self, wall: Wall, path: Path) -> Issue:
-        """Begin writing the set of this wall; where one is being written already, that one goes on."""
-        folder = path.parent / f"{path.stem}-issue"
-        with self._lock:
-            if self._now.state != "running":
-                self._now = NONE.model_copy(
-                    update={"state": "running", "folder": str(folder), "revision": wall.job.revision}
-                )
-                threading.Thread(target=self._write, args=(wall, folder), name="issue", daemon=True).start()
-            return self._now
 
-    def _tell(self, **news: object) -> None:
-        with self._lock:
-            self._now = self._now.model_copy(update=news)
+def folder_of(file: Path) -> Path:
+    """Where the set of a job file goes."""
+    return file.parent.resolve() / f"{file.stem}-issue"
 
-    def _write(self, wall: Wall, folder: Path) -> None:
-        try:
-            from wallwright.export.package import issue
 
-            manifest = issue(
-                wall,
-                folder,
-                progress=lambda share, what: self._tell(share=min(1.0, max(0.0, share)), what=what),
-            )
-        except Exception as problem:
-            # whatever it is, the page must hear of it: nobody else listens to this thread
-            self._tell(state="failed", error=str(problem)[:400] or type(problem).__name__)
-            return
-        self._tell(state="done", share=1.0, what="", files=[entry.name for entry in manifest.files])
+def _told(session: Session, study: studies.Study) -> Issue:
+    answer = (studies.kept(session.store, study.key) or {}) if study.state == "done" else {}
+    return Issue(
+        state=_TOLD[study.state], share=study.share, what=study.what, folder=study.folder,
+        revision=str(answer.get("revision", session.view().wall.job.revision)), files=list(answer.get("files", [])),
+        error=study.error,
+    )  # fmt: skip

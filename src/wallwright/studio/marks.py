@@ -15,7 +15,7 @@ from wallwright.derive import Wall
 from wallwright.job.face import Face, obstacle_box
 from wallwright.job.problem import fail, nearest
 from wallwright.job.survey import Obstacle
-from wallwright.studio.answers import Mark, Rods
+from wallwright.studio.answers_wall import Mark, Rods
 
 At = float | str
 FLAT = frozenset({"socket", "switch", "data_point", "cable", "skirting", "pipe"})

@@ -8,7 +8,7 @@ from typing import Any, Literal
 from wallwright.derive import Wall
 from wallwright.job.design import Unit
 from wallwright.job.document import Job
-from wallwright.studio.answers import Moved
+from wallwright.studio.answers_wall import Moved
 
 LEAST = 0.5
 """Smaller differences are not worth telling [mm]."""

@@ -1,41 +1,74 @@
-"""The local server: one job, this machine only."""
+"""The server: a job or a folder of jobs for this machine only; or hosted, for people who sign in."""
 
 from __future__ import annotations
 
+import re
 import socket
 from pathlib import Path
 
 from wallwright.job.problem import fail
+from wallwright.studio.studio import Studio, hosted, of_file, of_folder
 
 HOST = "127.0.0.1"
+_ADDRESS = re.compile(r"https://[A-Za-z0-9.-]+(:\d{1,5})?/?")
 
 
 def run(path: Path, port: int) -> None:
-    """Serve the page of a job until it is stopped with Ctrl+C. JobError where the job cannot be opened or the port is taken.
+    """Serve the page of a job file, or of a folder of jobs, until it is stopped with Ctrl+C.
+
+    JobError where the job cannot be opened or the port is taken.
 
     port : on the loopback address; 0 takes any that is free
     """
-    import uvicorn
-
-    from wallwright.studio.app import create_app
-
-    app = create_app(path)
-    listening = _listen(port)
+    studio = of_folder(path) if path.is_dir() else of_file(path)
+    listening = _listen(HOST, port)
     address = f"http://{HOST}:{listening.getsockname()[1]}/"
     print(f"{path} is open at {address}\nEvery change is saved at once. Stop with Ctrl+C.", flush=True)
-    server = uvicorn.Server(uvicorn.Config(app, log_level="warning", server_header=False, date_header=False))
-    with listening:
-        server.run(sockets=[listening])
+    _serve(studio, listening)
 
 
-def _listen(port: int) -> socket.socket:
+def run_hosted(database: str, address: str, host: str, port: int) -> None:
+    """Serve a studio that people sign in to, behind a proxy that speaks TLS. JobError where its settings cannot be.
+
+    database : URL, SQLite or PostgreSQL · address : as people's browsers know it, https://studio.example
+    """
+    if not _ADDRESS.fullmatch(address):
+        raise fail(
+            "address", address, "must be the address in people's browsers: https://studio.example", "serve"
+        )
+    studio = hosted(database, address)
+    listening = _listen(host, port)
+    print(f"{address} is answered at {host}:{listening.getsockname()[1]}. Stop with Ctrl+C.", flush=True)
+    _serve(studio, listening)
+
+
+def _serve(studio: Studio, listening: socket.socket) -> None:
+    import uvicorn
+
+    from wallwright.studio.app import application
+
+    settings = uvicorn.Config(
+        application(studio), log_level="warning", server_header=False, date_header=False, proxy_headers=studio.hosted
+    )  # fmt: skip
+    if studio.worker and studio.something_waits():
+        studio.worker.wake()  # what an earlier run did not come to the end of
+    try:
+        with listening:
+            uvicorn.Server(settings).run(sockets=[listening])
+    finally:
+        if studio.worker:
+            studio.worker.stop()
+        studio.store.close()
+
+
+def _listen(host: str, port: int) -> socket.socket:
     """The socket to listen at, bound before anything is promised."""
     if not 0 <= port <= 65535:
         raise fail("port", port, "is no port; use 1024 to 65535, or 0 for any that is free", "serve")
     listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
-        listening.bind((HOST, port))
+        listening.bind((host, port))
         listening.listen(128)  # from here on the address that is printed answers
     except OSError as problem:
         listening.close()

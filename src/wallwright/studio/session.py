@@ -1,19 +1,19 @@
-"""One open job: its file, the steps taken since it was opened, and where among them it stands.
+"""One open job: where it stands, and every step that changes it.
 
-The job file itself is the truth. A step counts as made only when the file is on the disk; its history, kept beside it as
-lines of JSON, is what undo and redo live on, so both outlast a restart.
+The database holds its moments. In local mode the job file is the truth: a step counts as made only when the file is on
+the disk, and what another program writes into the file becomes a step of its own.
 """
 
 from __future__ import annotations
 
-import json
-import os
 import re
 import threading
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
+
+from sqlalchemy import Connection
 
 from wallwright.core.finding import Finding
 from wallwright.derive import Wall, derive
@@ -24,31 +24,30 @@ from wallwright.job.problem import JobError, Problem, fail
 from wallwright.job.read import read_job
 from wallwright.job.write import merge_into
 from wallwright.rules.check import check
-from wallwright.studio.answers import FileTrouble, Moved
+from wallwright.studio import history
+from wallwright.studio.answers_wall import FileTrouble, Moved
+from wallwright.studio.history import MovedError
 from wallwright.studio.lines import line_of
+from wallwright.studio.merge import clash, said, touched
 from wallwright.studio.moved import moved
 from wallwright.studio.questions import AskError, question
-
-KEPT_STEPS = 200
-LARGEST_HISTORY = 4_000_000
-"""Bytes of history above which only the last `KEPT_STEPS` are kept when the job is opened."""
+from wallwright.studio.store import Store, local_store
 
 IN_THE_FILE = "change made in the file"
+YOU = "you"
 
 Calls = Iterable[tuple[str, Mapping[str, Any]]]
+Wanted = Calls | Callable[[Wall], Calls]
+"""Edits by name, or how they follow from the wall that they are made on."""
+Also = Callable[[Connection], None]
 
 
 class StaleError(Exception):
-    """The job has changed since the caller last saw it."""
+    """The job has changed since the caller last saw it, and the change cannot be laid over that. field : where both meet."""
 
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """The job after one step: its file's text, and what the step did in words ("" = as opened)."""
-
-    says: str
-    text: str
-    job: Job
+    def __init__(self, field: str = "", says: str = "") -> None:
+        self.field, self.says = field, says
+        super().__init__(says)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,16 +56,21 @@ class View:
 
     wall: Wall
     findings: tuple[Finding, ...]
-    path: Path
+    path: str
     position: int
+    moment: int
     undo: str
     redo: str
     can_undo: bool
     can_redo: bool
     text: str = ""
     """The job file's text that the wall is of."""
+    sha: str = ""
+    """Its SHA-256."""
     moved: tuple[Moved, ...] = ()
     """What the last step moved besides what was asked for."""
+    meanwhile: tuple[str, ...] = ()
+    """What others did between the position that an edit was made on and the edit."""
     trouble: FileTrouble | None = None
     """Why the file on the disk cannot be read now; the wall is then the last good one."""
 
@@ -76,28 +80,36 @@ class View:
         return self.undo == IN_THE_FILE
 
 
+def open_file(path: str | Path) -> Session:
+    """A job file opened by itself, its history kept in the database of its folder. JobError where it cannot be read."""
+    path = Path(path)
+    text = _read(path)
+    read_job(text, str(path))
+    store = local_store(path.parent)
+    return Session(store, enter_file(store, path.name, text), path)
+
+
+def enter_file(store: Store, name: str, text: str) -> str:
+    """The id of the job of a file, entered where it is new. name : its path below the folder."""
+    with store.write() as db:
+        found = history.job_of_file(db, name)
+        return found or history.begin(db, text, YOU, name)
+
+
 class Session:
     """A job that is being worked on. Every method may be called from any thread."""
 
-    def __init__(self, path: str | Path) -> None:
-        """Open a job file. JobError where it cannot be read or its wall not derived."""
-        self.path = Path(path)
-        self.history = self.path.with_name(f"{self.path.name}.history")
+    def __init__(self, store: Store, job: str, file: Path | None = None) -> None:
+        """Open a job. JobError where it cannot be read or its wall not derived; LookupError where there is none."""
+        self.store, self.job, self.file = store, job, file
         self._lock = threading.RLock()
-        self._steps: list[Step] = []
-        self._at = 0
-        self._position = 0
         self._broken = ""
-        text = self._read()
-        job = read_job(text, str(self.path))
-        self._view = View(*_derived(job), self.path, 0, "", "", can_undo=False, can_redo=False)
-        self._replay()
-        if not self._steps:
-            self._steps = [Step("", text, job)]
-            self._log({"do": "start", "position": 0, "text": text})
-        elif self._steps[self._at].text != text:
-            self._take_in(Step(IN_THE_FILE, text, job))
+        text = _read(file) if file else None
+        with store.read() as db:
+            self._at = history.standing(db, job)
+        self._view = self._first(text)
         self._stand(self._view)
+        self._sync()
 
     # --- asked -----------------------------------------------------------------------------------------------------
 
@@ -112,192 +124,218 @@ class Session:
 
     def text(self) -> str:
         """The job file's text as it stands."""
+        return self.view().text
+
+    def tried(self, wanted: Wanted, position: int) -> View:
+        """The wall after these edits, derived and not kept. JobError where one cannot be made; StaleError."""
         with self._lock:
             self._sync()
-            return self._steps[self._at].text
-
-    def tried(self, calls: Calls) -> View:
-        """The wall after these edits, derived and not kept. JobError where one cannot be made."""
-        with self._lock:
-            job = self._steps[self._at].job
-            return self._seen(_after(job, calls)[0])
+            if position != self._at.position:
+                raise StaleError
+            now = self._view
+        job, _ = _after(now.wall.job, _calls(wanted, now.wall))
+        return _seen(now, job)
 
     # --- done ------------------------------------------------------------------------------------------------------
 
-    def edit(self, calls: Calls, position: int, *, sure: bool = True) -> View:
-        """Make these edits as one step; the file is written before this returns. StaleError, JobError.
+    def edit(
+        self, wanted: Wanted, position: int, *, sure: bool = True, who: str = YOU, also: Also | None = None
+    ) -> View:
+        """Make these edits as one step; it is on the disk before this returns. StaleError, JobError.
+
+        An edit made on an older position is laid over the job as it stands now where the two touch different fields.
 
         sure : False asks first (AskError) where the change looks like a slip
+        also : what is written into the database along with the step, both or neither
         """
         with self._lock:
-            self._check(position)
-            now = self._steps[self._at]
-            job, says = _after(now.job, calls)
-            if job == now.job:
-                return self._view
-            if not sure and (ask := question(self._view.wall, job)):
-                raise AskError(ask)
-            view = self._seen(job)
-            step = Step(says, merge_into(now.text, job), job)
-            self._save(step.text)
-            self._take_in(step)
-            self._stand(view)
-            return self._view
+            while True:
+                self._check()
+                now = self._view
+                meanwhile = self._lay_over(wanted, position) if position != now.position else ()
+                job, says = _after(now.wall.job, _calls(wanted, now.wall))
+                if job == now.wall.job:
+                    return replace(now, meanwhile=meanwhile)
+                if not sure and (ask := question(now.wall, job)):
+                    raise AskError(ask)
+                view = _seen(now, job)
+                try:
+                    self._keep("edit", merge_into(now.text, job, now.wall.job), says, who, also=also)
+                except MovedError:
+                    continue
+                self._stand(view)
+                return replace(self._view, meanwhile=meanwhile)
 
-    def undo(self, position: int) -> View:
-        """Back to the job before the last step. StaleError; JobError where there is none."""
-        return self._go(position, -1, "undo")
-
-    def redo(self, position: int) -> View:
-        """Forward again by one step. StaleError; JobError where there is none."""
-        return self._go(position, +1, "redo")
-
-    def _go(self, position: int, by: int, name: str) -> View:
+    def put_back(self, moment: int, position: int, who: str = YOU) -> View:
+        """Back to any moment of the history, as a step of its own. StaleError, JobError."""
         with self._lock:
-            self._check(position)
-            to = self._at + by
-            if not 0 <= to < len(self._steps):
-                raise fail(name, None, f"there is no step to {name}", name)
-            step = self._steps[to]
-            view = self._seen(step.job)
-            self._save(step.text)
-            self._at = to
-            self._log({"do": name})
+            self._check_same(position)
+            with self.store.read() as db:
+                text = history.text_of(db, self.job, moment)
+                name = history.words_of(db, self.job, moment)
+            view = _seen(self._view, read_job(text))
+            self._kept_or_stale(lambda: self._keep("return", text, f"back to: {name}", who))
             self._stand(view)
             return self._view
+
+    def undo(self, position: int, who: str = YOU) -> View:
+        """Back to the job before the last step. StaleError; JobError where there is none."""
+        return self._go(position, "undo", who)
+
+    def redo(self, position: int, who: str = YOU) -> View:
+        """Forward again by one step. StaleError; JobError where there is none."""
+        return self._go(position, "redo", who)
+
+    def _go(self, position: int, what: Literal["undo", "redo"], who: str) -> View:
+        with self._lock:
+            self._check_same(position)
+            to = self._at.back if what == "undo" else self._at.forward
+            if to is None:
+                raise fail(what, None, f"there is no step to {what}", what)
+            with self.store.read() as db:
+                text = history.text_of(db, self.job, to)
+            view = _seen(self._view, read_job(text))
+
+            def go() -> None:
+                with self.store.write() as db:
+                    history.go(db, self.job, self._at, what, who)
+                    self._at = history.standing(db, self.job)
+                    self._save(text)
+
+            self._kept_or_stale(go)
+            self._stand(view)
+            return self._view
+
+    def _lay_over(self, wanted: Wanted, position: int) -> tuple[str, ...]:
+        """What was done since that position, where an edit made on it can be kept beside it. StaleError where it cannot."""
+        with self.store.read() as db:
+            text = history.text_at(db, self.job, position)
+            meanwhile = tuple(history.since(db, self.job, position))
+        if text is None:
+            raise StaleError
+        before, now = read_job(text), self._view.wall
+        try:
+            wall = derive(before) if callable(wanted) else now
+            mine = touched(before, _after(before, _calls(wanted, wall))[0])
+            again = touched(now.job, _after(now.job, _calls(wanted, now))[0])
+        except JobError as error:
+            first = error.problems[0]
+            raise StaleError(first.field, f"{first.says} (the job has changed since)") from None
+        if at := clash(mine, touched(before, now.job)):
+            raise StaleError(".".join(at), f"{said(at)} was changed by someone else at the same time")
+        if not again.keys() <= mine.keys():  # it would do something else than what its maker saw
+            return_to = next(path for path in again if path not in mine)
+            raise StaleError(".".join(return_to), f"{said(return_to)} has changed since")
+        return meanwhile
 
     # --- kept ------------------------------------------------------------------------------------------------------
 
-    def _check(self, position: int) -> None:
+    def _check(self) -> None:
+        """Nothing is changed while the file cannot be read."""
         self._sync()
         if trouble := self._view.trouble:
             where = f"line {trouble.line}" if trouble.line else "the file"
-            raise fail(
-                "file",
-                None,
-                f"nothing is changed while the job file cannot be read ({where}: {trouble.says})",
-                "job",
-            )
-        if position != self._position:
+            says = f"nothing is changed while the job file cannot be read ({where}: {trouble.says})"
+            raise fail("file", None, says, "job")
+
+    def _check_same(self, position: int) -> None:
+        self._check()
+        if position != self._at.position:
             raise StaleError
 
+    def _kept_or_stale(self, keep: Callable[[], None]) -> None:
+        try:
+            keep()
+        except MovedError:
+            self._sync()
+            raise StaleError from None
+
     def _sync(self) -> None:
-        """Take in what another program wrote into the file; where that is no job, keep the last good wall and say so."""
+        """Take in what others did: first in the database, then another program in the file."""
+        with self.store.read() as db:
+            if history.position_of(db, self.job) != self._at.position:
+                self._at = history.standing(db, self.job)
+        if self._at.position != self._view.position:
+            self._stand(_seen(self._view, read_job(self._at.text)))
+        if self.file is not None:
+            self._sync_file(self.file)
+
+    def _sync_file(self, file: Path) -> None:
+        """Where the file holds no job, the last good wall is kept and the trouble told."""
         text = ""
         try:
-            text = self._read()
-            if text == self._steps[self._at].text:
+            text = _read(file)
+            if text == self._at.text:
                 if self._view.trouble:
                     self._view = replace(self._view, trouble=None)
                 return
             if self._view.trouble and text == self._broken:
                 return
-            job = read_job(text, str(self.path))
-            view = self._seen(job)
+            view = _seen(self._view, read_job(text, str(file)))
         except JobError as error:
             self._broken = text
-            self._view = replace(self._view, trouble=_trouble(error, text, self.path))
+            self._view = replace(self._view, trouble=_trouble(error, text, str(file)))
             return
-        self._take_in(Step(IN_THE_FILE, text, job))
-        self._stand(view)
+        try:
+            self._keep("file", text, IN_THE_FILE, YOU, written=True)
+        except MovedError:  # another server of this folder took it in already
+            with self.store.read() as db:
+                self._at = history.standing(db, self.job)
+        self._stand(view if self._at.text == text else _seen(self._view, read_job(self._at.text)))
 
-    def _take_in(self, step: Step) -> None:
-        """A new step behind the present one; steps that were undone are gone."""
-        self._steps[self._at + 1 :] = [step]
-        self._at += 1
-        self._log({"do": "edit", "says": step.says, "text": step.text})
+    def _keep(  # noqa: PLR0913
+        self,
+        what: Literal["edit", "file", "return"],
+        text: str,
+        says: str,
+        who: str,
+        *,
+        written: bool = False,
+        also: Also | None = None,
+    ) -> None:
+        """A step into the database and the file: both or neither. MovedError where someone else was first."""
+        with self.store.write() as db:
+            history.step(db, self.job, self._at, what, text, says, who)
+            at = history.standing(db, self.job)
+            if also is not None:
+                also(db)
+            if not written:
+                self._save(text)
+        self._at = at
 
-    def _seen(self, job: Job) -> View:
-        """The view with another job's wall, and what moved from the present one to it."""
-        wall, findings = _derived(job)
-        return replace(
-            self._view, wall=wall, findings=findings, moved=moved(self._view.wall, wall), trouble=None
-        )
+    def _save(self, text: str) -> None:
+        if self.file is None:
+            return
+        try:
+            write_atomic(self.file, text.encode("utf-8"))
+        except OSError as problem:
+            says = f"cannot be saved: {problem.strerror or problem}"
+            raise fail("file", str(self.file), says, "job") from None
+
+    def _first(self, text: str | None) -> View:
+        """The first view: of the file as it is, or where that holds no job, of the job as it last stood."""
+        name = str(self.file or "")
+        job = read_job(self._at.text if text is None else text, name or "job")
+        return View(*_derived(job), name, -1, 0, "", "", can_undo=False, can_redo=False)
 
     def _stand(self, view: View) -> None:
         """Say where the session stands now."""
-        can_undo, can_redo = self._at > 0, self._at + 1 < len(self._steps)
-        undo = self._steps[self._at].says if can_undo else ""
-        redo = self._steps[self._at + 1].says if can_redo else ""
+        at = self._at
         self._view = replace(
-            view, position=self._position, undo=undo, redo=redo, can_undo=can_undo, can_redo=can_redo,
-            text=self._steps[self._at].text,
+            view, position=at.position, moment=at.moment, undo=at.says if at.back is not None else "", redo=at.redo,
+            can_undo=at.back is not None, can_redo=at.forward is not None, text=at.text, sha=at.sha,
         )  # fmt: skip
 
-    def _read(self) -> str:
-        try:
-            return read_bytes(self.path).decode("utf-8")
-        except UnicodeDecodeError:
-            raise fail("file", None, "is not UTF-8 text; save it again as UTF-8", str(self.path)) from None
 
-    def _save(self, text: str) -> None:
-        try:
-            write_atomic(self.path, text.encode("utf-8"))
-        except OSError as problem:
-            raise fail(
-                "file", str(self.path), f"cannot be saved: {problem.strerror or problem}", "job"
-            ) from None
+def _read(path: Path) -> str:
+    try:
+        return read_bytes(path).decode("utf-8")
+    except UnicodeDecodeError:
+        raise fail("file", None, "is not UTF-8 text; save it again as UTF-8", str(path)) from None
 
-    def _log(self, line: Mapping[str, Any]) -> None:
-        """Append a line of history and put it on the disk. A folder that takes no history still takes the work."""
-        self._position += 1
-        try:
-            with self.history.open("ab") as file:
-                file.write(json.dumps(line, ensure_ascii=False).encode("utf-8") + b"\n")
-                file.flush()
-                os.fsync(file.fileno())
-        except OSError:
-            return  # the job file is saved; only undo after a restart is lost
 
-    def _replay(self) -> None:
-        """The steps that the history file tells of; a torn or foreign line ends it."""
-        try:
-            data = self.history.read_bytes()
-        except OSError:
-            return
-        whole = 0
-        for raw in data.split(b"\n")[:-1]:
-            try:
-                self._replay_line(json.loads(raw))
-            except (ValueError, KeyError, TypeError, IndexError):
-                break
-            whole += len(raw) + 1
-        if whole < len(data) or whole > LARGEST_HISTORY:
-            self._rewrite()
-
-    def _replay_line(self, line: Mapping[str, Any]) -> None:
-        match line["do"]:
-            case "start":
-                self._steps, self._at = [Step("", line["text"], read_job(line["text"]))], 0
-                self._position = int(line["position"])
-            case "edit":
-                self._steps[self._at + 1 :] = [Step(str(line["says"]), line["text"], read_job(line["text"]))]
-                self._at = len(self._steps) - 1
-            case "undo" | "redo" as which:
-                to = self._at + (1 if which == "redo" else -1)
-                if not 0 <= to < len(self._steps):
-                    raise ValueError("no such step")
-                self._at = to
-            case _:
-                raise ValueError("no such line")
-        self._position += 1
-
-    def _rewrite(self) -> None:
-        """The history written anew: whole, and no longer than is kept."""
-        first = max(0, self._at - KEPT_STEPS)
-        self._steps = self._steps[first:]
-        self._at -= first
-        if not self._steps:
-            self.history.unlink(missing_ok=True)
-            return
-        undone = len(self._steps) - 1 - self._at
-        start = self._position + 1 - len(self._steps) - undone
-        lines: list[Mapping[str, Any]] = [{"do": "start", "position": start, "text": self._steps[0].text}]
-        lines += [{"do": "edit", "says": step.says, "text": step.text} for step in self._steps[1:]]
-        lines += [{"do": "undo"}] * undone
-        self._position += 1
-        text = "".join(json.dumps(line, ensure_ascii=False) + "\n" for line in lines)
-        write_atomic(self.history, text.encode("utf-8"))
+def _calls(wanted: Wanted, wall: Wall) -> Calls:
+    return list(wanted(wall) if callable(wanted) else wanted)
 
 
 def _after(job: Job, calls: Calls) -> tuple[Job, str]:
@@ -307,6 +345,12 @@ def _after(job: Job, calls: Calls) -> tuple[Job, str]:
         job = apply(job, name, values)
         says.append(log_line(name, values))
     return job, "; ".join(says)
+
+
+def _seen(now: View, job: Job) -> View:
+    """The view with another job's wall, and what moved from the present one to it."""
+    wall, findings = _derived(job)
+    return replace(now, wall=wall, findings=findings, moved=moved(now.wall, wall), meanwhile=(), trouble=None)
 
 
 def _derived(job: Job) -> tuple[Wall, tuple[Finding, ...]]:
@@ -320,7 +364,7 @@ def _derived(job: Job) -> tuple[Wall, tuple[Finding, ...]]:
         raise JobError((Problem("job", "", f"no wall can be made of this: {problem}"),)) from problem
 
 
-def _trouble(error: JobError, text: str, path: Path) -> FileTrouble:
+def _trouble(error: JobError, text: str, path: str) -> FileTrouble:
     """The first thing wrong with the file, and where in it."""
     first = error.problems[0]
     at = re.match(r"line (\d+)(?:, column (\d+))?$", first.field)
@@ -331,4 +375,4 @@ def _trouble(error: JobError, text: str, path: Path) -> FileTrouble:
     says = f"{first.value} {first.says}" if first.value and first.value not in first.says else first.says
     written = lines[line - 1].strip()[:120] if 0 < line <= len(lines) else ""
     field = "" if at or end or first.field == "file" else first.field
-    return FileTrouble(file=str(path), line=line, column=column, field=field, says=says, text=written)
+    return FileTrouble(file=path, line=line, column=column, field=field, says=says, text=written)

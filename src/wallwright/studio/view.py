@@ -15,7 +15,7 @@ from wallwright.export.wall_json import finding_json, why_json
 from wallwright.job.problem import JobError, Problem, nearest
 from wallwright.rules.check import MUST, gate
 from wallwright.rules.registry import RULES
-from wallwright.studio import answers
+from wallwright.studio import answers, answers_wall
 from wallwright.studio.elevation import elevation
 from wallwright.studio.groups import does, groups
 from wallwright.studio.lines import tables_of
@@ -77,22 +77,23 @@ def state(view: View, scale: float) -> answers.State:
         job=_head(view),
         position=view.position,
         undo=view.undo, redo=view.redo, can_undo=view.can_undo, can_redo=view.can_redo,
-        wall=answers.WallOut(width=_mm(wall.face.width), height=_mm(wall.face.height), assumed=list(wall.face.assumed)),
+        wall=answers_wall.WallOut(width=_mm(wall.face.width), height=_mm(wall.face.height), assumed=list(wall.face.assumed)),
         screen=_screen(wall),
         units=[_unit(item) for item in wall.setout.units],
         rods=rods(wall),
         seats=list(_seats(wall)),
         points=[
-            answers.PointOut(ref=p.ref, kind=p.kind, x=_mm(p.x), z=_mm(p.z), zone=p.zone, reason=p.reason)
+            answers_wall.PointOut(ref=p.ref, kind=p.kind, x=_mm(p.x), z=_mm(p.z), zone=p.zone, reason=p.reason)
             for p in wall.services.points
         ],
         findings=[
-            answers.FindingOut.model_validate(
+            answers_wall.FindingOut.model_validate(
                 {**finding_json(item), "says": _below(item.says), "stage": stage_of(item.rule), "does": does(item.edits)}
             )
             for item in view.findings
         ],
-        groups=groups(view.findings), moved=list(view.moved), trouble=view.trouble,
+        groups=groups(view.findings), moved=list(view.moved), meanwhile=list(view.meanwhile),
+        trouble=view.trouble, sha256=view.sha,
         gate=gate(wall, view.findings),
         stages=_stages(view.findings, view.text),
         money=_money(wall),
@@ -124,31 +125,31 @@ def _mm(value: float) -> float:
     return round(value, 2)
 
 
-def _box(box: Box) -> answers.BoxOut:
-    return answers.BoxOut(x=_mm(box.x), z=_mm(box.z), width=_mm(box.width), height=_mm(box.height))
+def _box(box: Box) -> answers_wall.BoxOut:
+    return answers_wall.BoxOut(x=_mm(box.x), z=_mm(box.z), width=_mm(box.width), height=_mm(box.height))
 
 
-def _head(view: View) -> answers.JobHead:
+def _head(view: View) -> answers_wall.JobHead:
     job = view.wall.job
-    return answers.JobHead(
+    return answers_wall.JobHead(
         title=job.title, number=job.number, client=job.client, room=job.survey.room.name, revision=job.revision,
-        status=job.status, units=job.units, currency=job.currency, path=str(view.path),
+        status=job.status, units=job.units, currency=job.currency, path=view.path,
     )  # fmt: skip
 
 
-def _screen(wall: Wall) -> answers.ScreenOut:
+def _screen(wall: Wall) -> answers_wall.ScreenOut:
     screen, heights = wall.sight.screen, wall.sight.heights
-    return answers.ScreenOut(
+    return answers_wall.ScreenOut(
         diagonal=screen.diagonal, panel=screen.panel, frame=_box(screen.frame), picture=_box(screen.picture),
         centre_height=_mm(screen.centre[1]), centre_x=_mm(screen.centre[0]), mass=screen.mass, watts=screen.watts,
         mount=screen.mount, tilt=screen.tilt, stand_off=_mm(screen.stand_off), source=screen.source, pinned=sorted(screen.pinned),
         drops=drops(wall.job.design.screen),
-        heights=answers.HeightsOut(
+        heights=answers_wall.HeightsOut(
             best=_mm(heights.recommended), low=_mm(heights.low), high=_mm(heights.high), serves_all=heights.serves_all,
             rule_low=_mm(heights.rule_low), rule_high=_mm(heights.rule_high), used=_mm(heights.used), pinned=heights.pinned,
         ),
         candidates=[
-            answers.CandidateOut(
+            answers_wall.CandidateOut(
                 diagonal=c.diagonal, frame_width=_mm(c.frame_width), frame_height=_mm(c.frame_height), fits=c.fits,
                 angle_far=round(c.angle_far, 1), angle_near=round(c.angle_near, 1), verdict=c.verdict,
             )
@@ -157,17 +158,17 @@ def _screen(wall: Wall) -> answers.ScreenOut:
     )  # fmt: skip
 
 
-def _unit(unit: UnitBox) -> answers.UnitOut:
+def _unit(unit: UnitBox) -> answers_wall.UnitOut:
     box = unit.box
-    return answers.UnitOut(
+    return answers_wall.UnitOut(
         ref=unit.ref, kind=unit.kind, x=_mm(box.x), z=_mm(box.z), width=_mm(box.width), height=_mm(box.height),
         depth=_mm(unit.depth), hung=unit.hung, pinned=sorted(unit.pinned),
     )  # fmt: skip
 
 
-def _seats(wall: Wall) -> Iterator[answers.SeatOut]:
+def _seats(wall: Wall) -> Iterator[answers_wall.SeatOut]:
     for seat in wall.sight.seats:
-        yield answers.SeatOut(
+        yield answers_wall.SeatOut(
             ref=seat.ref, kind=seat.kind, posture=seat.posture, hours=seat.hours, distance=_mm(seat.distance),
             eye_height=_mm(seat.eye[2]), eye_measured=seat.eye_measured, picture_angle=round(seat.picture_angle, 1),
             off=round(seat.off, 1), sideways=round(seat.sideways, 1), best_height=_mm(seat.best_height),
@@ -216,7 +217,7 @@ def _in_file(text: str, tables: tuple[str, ...]) -> list[answers.InFile]:
     return out
 
 
-def _money(wall: Wall) -> answers.MoneyOut:
+def _money(wall: Wall) -> answers_wall.MoneyOut:
     money = wall.money
     shown = money.shown
     by_trade: dict[str, int] = {}
@@ -226,12 +227,12 @@ def _money(wall: Wall) -> answers.MoneyOut:
     names = {why.name for why in money.whys}
     book = wall.job.design.rates
     invented = bool(money.invented)
-    return answers.MoneyOut(
+    return answers_wall.MoneyOut(
         total=money.total, budget=money.budget, left=left, currency=money.currency, total_shown=shown(money.total),
         budget_shown=shown(money.budget), left_shown=shown(left), direct_shown=shown(money.direct),
-        trades=[answers.TradeMoney(trade=trade, amount=amount, shown=shown(amount)) for trade, amount in by_trade.items()],
+        trades=[answers_wall.TradeMoney(trade=trade, amount=amount, shown=shown(amount)) for trade, amount in by_trade.items()],
         steps=[
-            answers.StepMoney(name=s.name, share=s.share, of=_STEP_OF.get(s.name, ""), amount=s.amount, shown=shown(s.amount))
+            answers_wall.StepMoney(name=s.name, share=s.share, of=_STEP_OF.get(s.name, ""), amount=s.amount, shown=shown(s.amount))
             for s in money.steps
         ],
         rates=f"invented rates (book {book!r})" if invented else f"rates book {book!r}", invented=invented, without=WITHOUT,

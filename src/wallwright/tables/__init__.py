@@ -12,6 +12,7 @@ from wallwright.tables.circuits import circuits, loads
 from wallwright.tables.cut_list import cut_list
 from wallwright.tables.findings import findings_table
 from wallwright.tables.fixings import fixings
+from wallwright.tables.handover import commissioning, snags, variations
 from wallwright.tables.hardware import hardware, hardware_order
 from wallwright.tables.items import bill
 from wallwright.tables.lights import lights
@@ -41,7 +42,8 @@ EVERY = (
     screens, screens_ranked, screens_by_seats, later_screen, seats, captions, sight_line_table, carton_route,
     points, loads, circuits, runs, no_drill, plugs, reach, storage, storage_levels, cut_list, sheets, boards, edge_bands, hardware,
     hardware_order, shelves, fixings, lights, switch_legend, beside_screen, surfaces,
-    two_walls, palettes, dusting, care, bill, quote, cost_split, price_range, scope, stages, programme,
+    two_walls, palettes, dusting, care, bill, quote, cost_split, price_range, scope, stages, variations, programme,
+    commissioning, snags,
 )  # fmt: skip
 
 

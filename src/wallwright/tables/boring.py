@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from wallwright.carcass import holes as carcass_holes
@@ -18,8 +19,21 @@ COLUMNS = (
 )  # fmt: skip
 
 
+_last: list[tuple[Wall, Bored]] = []
+"""The wall that was bored last, with its boring: every sheet of joinery, the drilling and the list of holes ask for the same."""
+
+
 def bored(wall: Wall) -> Bored:
     """Every cabinet's boards with their holes, grooves and cut-outs."""
+    for known, made in _last:
+        if known is wall:  # a wall is frozen
+            return made
+    made = _bored(wall)
+    _last[:] = [(wall, made)]
+    return made
+
+
+def _bored(wall: Wall) -> Bored:
     opened = {unit.ref: unit.opening or "push" for unit in wall.job.design.units}
     fixed = {check.ref: (check.holes, check.hole_diameter) for check in wall.structure.fixings}
     boxes = [(point.ref, point.box) for point in wall.services.points]
@@ -36,6 +50,15 @@ def holes(wall: Wall) -> tuple[Hole, ...]:
     return bored(wall).holes
 
 
+def in_order(wall: Wall) -> list[Hole]:
+    """Every hole, by board, face and place."""
+    return _sorted(bored(wall).holes)
+
+
+def _sorted(found: Iterable[Hole]) -> list[Hole]:
+    return sorted(found, key=lambda hole: (hole.part, hole.face, hole.y, hole.x))
+
+
 def hole_list(wall: Wall) -> Table:
     """Every hole, board by board."""
     made = bored(wall)
@@ -49,7 +72,7 @@ def hole_list(wall: Wall) -> Table:
             hole.depth,
             f"{hole.what}{', through' if hole.through else ''}",
         )
-        for hole in sorted(made.holes, key=lambda hole: (hole.part, hole.face, hole.y, hole.x))
+        for hole in _sorted(made.holes)
     )
     corners = {part: own.corner for part, own in made.lies.items()}
     notes = (

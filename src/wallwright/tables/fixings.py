@@ -58,8 +58,18 @@ def fixings(wall: Wall) -> Table:
         for c in wall.structure.fixings
         if c.pack
     )
+    framed = tuple(
+        f"{c.ref}: its fixings go into {c.on} ({c.base.replace('_', ' ')}): where it belongs to the building's frame its engineer "
+        f"allows the holes first; find the reinforcement and keep off it."
+        for c in wall.structure.fixings
+        if c.on
+    )
     return Table(
-        "fixings", "Fixings", COLUMNS, rows, (*CAUTIONS, *packed, *towers, *_standing(wall), *_battens(wall))
+        "fixings",
+        "Fixings",
+        COLUMNS,
+        rows,
+        (*CAUTIONS, *framed, *packed, *towers, *_standing(wall), *_battens(wall)),
     )
 
 

@@ -18,7 +18,7 @@ ORDER = (
     Column("For"),
     Column("Why"),
 )
-SMALL = {"confirmat": 10, "dowel": 10, "screw": 10, "batten_screw": 10, "shelf_pin": 5}
+SMALL = {"confirmat": 10, "dowel": 10, "screw": 10, "batten_screw": 10, "panel_clip": 5, "shelf_pin": 5}
 """Small pieces get lost: ordered a tenth over, in full tens or fives. Common practice."""
 WORK = frozenset({"skirting_cut"})
 """Lines of the schedule that are work on site: nothing to order."""

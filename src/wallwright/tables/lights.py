@@ -9,6 +9,7 @@ from wallwright.tables.points import DESIGN_AID, said
 
 if TYPE_CHECKING:
     from wallwright.derive import Wall
+    from wallwright.light.record import LightRun
 
 COLUMNS = (
     Column("Ref"),
@@ -43,5 +44,18 @@ def lights(wall: Wall) -> Table:
         )
         for r in wall.light.runs
     )  # fmt: skip
-    notes = (DESIGN_AID, "Drivers fail before strips: each must stay reachable and have air.")
-    return Table("lights", "Lighting schedule", COLUMNS, rows, notes)
+    notes = [DESIGN_AID, "Drivers fail before strips: each must stay reachable and have air."]
+    notes += [_curve(r) for r in wall.light.runs if r.curve]
+    return Table("lights", "Lighting schedule", COLUMNS, rows, tuple(notes))
+
+
+_ROUND = {
+    "bendable": "order a strip that bends edge on",
+    "pieces": "in straight pieces from cut mark to cut mark, joined by short leads",
+    "": "an ordinary strip does not bend so; not settled",
+}
+
+
+def _curve(run: LightRun) -> str:
+    """How a strip that lies flat goes round an arch."""
+    return f"{run.ref} turns edge on round a radius of {run.curve:.0f} mm: {_ROUND[run.round_curve]}."

@@ -26,7 +26,7 @@ COLUMNS = (
 
 def found(wall: Wall) -> tuple[NoDrill, ...]:
     """Every part of the wall where nobody drills, the zones in which a cable may be expected among them."""
-    there = live_bands(wall.job.survey.obstacles, wall.face.height)
+    there = live_bands(wall.job.survey.obstacles, wall.face.box)
     return bands(wall.services, there, wall.face.box, wall.limits, zones=True)
 
 

@@ -53,6 +53,13 @@ def way_back_table(wall: Wall, found: WayBack) -> Table:
     return Table("way_back", "Back into the budget", columns, rows, tuple(_way_back_says(wall, found)))
 
 
+CONDITION = (
+    "so long as savings but those of whole sheets, lengths and loads add up to no more together than alone, and no swap that saves alone "
+    "and uses no more of those makes a list dearer; this list was priced anew whole, and without each of its swaps"
+)
+"""What the proof of a way back rests on, and what does not rest on it."""
+
+
 def _way_back_says(wall: Wall, found: WayBack) -> list[str]:
     money = wall.money
     says = [f"Budget {money.shown(found.budget)}, price {money.shown(found.price)}."]
@@ -62,14 +69,14 @@ def _way_back_says(wall: Wall, found: WayBack) -> list[str]:
             f"The wall is within it by {money.shown(found.budget - found.price)}: nothing to swap.",
         ]
     proof = (
-        "proved: of the swaps that may be made alone no list loses less"
+        f"proved: of the swaps that may be made alone no list loses less, {CONDITION}"
         if found.proven
         else "the best found; the search stopped before it was proved"
     )
     if found.reached:
         says.append(f"With these {money.shown(found.after)}, {found.loss:g} points of value lost; {proof}.")
     else:
-        proof = "proved" if found.proven else "as far as was searched"
+        proof = f"proved, {CONDITION}" if found.proven else "as far as was searched"
         says.append(
             f"No set of the swaps that may be made alone reaches it ({proof}). "
             f"The least price they reach is {money.shown(found.least)}, by the swaps above: "

@@ -1,0 +1,240 @@
+"""What differs from one set of sheets to the next: by the marks that stand on them, never by a list of what ought to change.
+
+Two sheets are the same when the same marks stand in the same places, whatever their number, revision and date. What differs is
+clouded on the new one and marked with a triangle that holds the revision, both in black line: a photocopy still tells.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, fields, is_dataclass, replace
+from math import atan2, ceil, cos, floor, pi, sin
+from typing import Any, Literal, cast
+
+from wallwright.core.drawing import TEXT_SMALL, Line, Mark, Text, rectangle
+from wallwright.core.shape import Box, Point2, around
+from wallwright.sheets.ink import extent_of
+from wallwright.sheets.paper import A3, BLOCK, FOOT, Sheet, View
+
+STEP = 0.05
+"""Marks that differ by less stand in one place [mm on paper and in the drawing]."""
+NEAR = 5.0
+"""Changes that are closer than this on paper share a cloud."""
+MOST = 14
+"""More clouds than this on a sheet are drawn together until they are so few."""
+SCALLOP = 2.6
+"""Radius of a cloud's bows [paper mm]."""
+LAYER = "revisions"
+What = Literal["changed", "new", "withdrawn", "same"]
+
+
+@dataclass(frozen=True, slots=True)
+class SheetChange:
+    """A sheet of the old or the new set. number : as it was issued, or the next free one · areas : where its views differ,
+    lines : where its notes and tables do [paper mm]
+    """
+
+    name: str
+    title: str
+    number: int
+    what: What
+    areas: tuple[Box, ...] = ()
+    lines: tuple[Box, ...] = ()
+
+
+def sheet_changes(
+    old: Sequence[Sheet], new: Sequence[Sheet], numbers: dict[str, int] | None = None
+) -> tuple[SheetChange, ...]:
+    """Every sheet of both sets, by its name. A sheet keeps the number it was issued under; a new one takes the next free.
+
+    numbers : those under which the sheets are out, where some were added since the first issue
+    """
+    were = {sheet.name: sheet for sheet in old}
+    out_under = dict(numbers or {sheet.name: sheet.number for sheet in old})
+    out: list[SheetChange] = []
+    for sheet in new:
+        was = were.get(sheet.name)
+        number = out_under.setdefault(sheet.name, 1 + max(out_under.values(), default=0))
+        areas, lines = differing(was, sheet) if was else ((), ())
+        what: What = "new" if was is None else "changed" if areas or lines else "same"
+        out.append(SheetChange(sheet.name, sheet.title, number, what, areas, lines))
+    names = {sheet.name for sheet in new}
+    gone = [sheet for sheet in old if sheet.name not in names]
+    out += [SheetChange(s.name, s.title, out_under.get(s.name, s.number), "withdrawn") for s in gone]
+    return tuple(out)
+
+
+def differing(old: Sheet, new: Sheet) -> tuple[tuple[Box, ...], tuple[Box, ...]]:
+    """Where two sheets differ, as boxes on the new one's paper: in their views, in their notes and tables; none where they say
+    the same.
+    """
+    lines: list[Box] = [*_of_marks(old.marks, new.marks, View(_bare(new), 0.0, 0.0))]
+    boxes: list[Box] = []
+    before = {view.drawing.name: view for view in old.views}
+    for view in new.views:
+        was = before.pop(view.drawing.name, None)
+        if was is None or was.drawing.scale != view.drawing.scale:
+            boxes.append(_on_paper(extent_of(view.drawing.marks, view.drawing.scale), view))
+        else:
+            boxes += _of_marks(was.drawing.marks, view.drawing.marks, view)
+    boxes += [_on_paper(extent_of(v.drawing.marks, v.drawing.scale), v) for v in before.values()]
+    if (old.title, old.cautions, old.notes, old.size) != (new.title, new.cautions, new.notes, new.size):
+        lines.append(Box(FOOT.x + 4.0, FOOT.z + 14.0, 190.0, 24.0))
+    inside = Box(0, 0, *new.size)
+    return joined(_within(boxes, inside)), joined(_within(lines, inside), 1.0)
+
+
+def _within(boxes: Iterable[Box], paper: Box) -> list[Box]:
+    return [shown for box in boxes if (shown := box.shared(paper)) is not None]
+
+
+def _bare(sheet: Sheet) -> Any:
+    return replace(sheet.paper, marks=sheet.marks)
+
+
+def _of_marks(old: Iterable[Mark], new: Iterable[Mark], view: View) -> Iterator[Box]:
+    """A box for each mark that one of the two has and the other has not."""
+    were, are = list(old), list(new)
+    before, after = Counter(map(essence, were)), Counter(map(essence, are))
+    for marks, than in ((were, after), (are, before)):
+        left = Counter(than)
+        for mark in marks:
+            key = essence(mark)
+            if left[key]:
+                left[key] -= 1
+            else:
+                yield _on_paper(extent_of((mark,), view.drawing.scale), view)
+
+
+def essence(value: Any) -> Any:
+    """A mark as a key: its kind and all it says, places rounded, so that the same thing drawn twice is the same."""
+    if isinstance(value, float):
+        return round(value / STEP + 0.137)  # off the halves, on which whole and half millimetres would fall
+    if isinstance(value, tuple):
+        return tuple(essence(inner) for inner in cast("tuple[Any, ...]", value))
+    if is_dataclass(value) and not isinstance(value, type):
+        return type(value).__name__, *(essence(getattr(value, item.name)) for item in fields(value))
+    return value
+
+
+def _on_paper(box: Box, view: View) -> Box:
+    low, high = view.on_paper((box.x, box.z)), view.on_paper((box.right, box.top))
+    return Box(low[0], low[1], high[0] - low[0], high[1] - low[1])
+
+
+def joined(boxes: Iterable[Box], near: float = NEAR) -> tuple[Box, ...]:
+    """Boxes that are near one another drawn together, and no more of them than `MOST`."""
+    out = _patches(list(boxes), near)
+    while True:
+        pair = _closest(out)
+        if pair is None or (pair[0] > near and len(out) <= MOST):
+            return tuple(sorted(out, key=lambda box: (-box.top, box.x)))
+        _, i, j = pair
+        both = around((*out[i].corners, *out[j].corners))
+        out = [box for k, box in enumerate(out) if k not in (i, j)]
+        out.append(both)
+
+
+def _patches(boxes: list[Box], cell: float) -> list[Box]:
+    """Boxes that share squares of a grid, or touch there, as one each: a sheet may hold thousands of marks that differ."""
+    of: dict[tuple[int, int], int] = {}
+    group = list(range(len(boxes)))
+
+    def root(i: int) -> int:
+        while group[i] != i:
+            group[i] = group[group[i]]
+            i = group[i]
+        return i
+
+    for k, box in enumerate(boxes):
+        for gx in range(floor(box.x / cell), floor(box.right / cell) + 1):
+            for gz in range(floor(box.z / cell), floor(box.top / cell) + 1):
+                other = of.setdefault((gx, gz), k)
+                group[root(k)] = root(other)
+    members: dict[int, list[Box]] = defaultdict(list)
+    for k, box in enumerate(boxes):
+        members[root(k)].append(box)
+    return [around(corner for box in some for corner in box.corners) for some in members.values()]
+
+
+def _closest(boxes: Sequence[Box]) -> tuple[float, int, int] | None:
+    """The two boxes with the least gap; the first that meet, where any do."""
+    best: tuple[float, int, int] | None = None
+    for i, one in enumerate(boxes):
+        for j in range(i + 1, len(boxes)):
+            gap = one.gap(boxes[j])
+            if best is None or gap < best[0]:
+                best = gap, i, j
+                if gap <= 0:
+                    return best
+    return best
+
+
+def marked(sheet: Sheet, change: SheetChange, revision: str, since: str, of: int) -> Sheet:
+    """The new sheet under its own number with its changes clouded, and with the words by which the old print is known for void.
+
+    revision, since : letters of this issue and of the one that it replaces · of : how many sheets are in force. 1:1 templates
+    are not clouded: a line more on them would be cut along.
+    """
+    words = _words(change, revision, since)
+    marks: list[Mark] = []
+    if sheet.size == A3:
+        for area in change.areas if change.what == "changed" else ():
+            marks += cloud(area, revision)
+        for area in change.lines if change.what == "changed" else ():
+            marks.append(framed(area, revision))
+        place = (20.0, 290.0)
+        marks += triangle((BLOCK.right - 4.0, BLOCK.top + 4.4), revision)
+        marks.append(Text(place, words, TEXT_SMALL, bold=True, layer=LAYER, ref="revision"))
+    return replace(sheet, number=change.number, of=of, over=tuple(marks))
+
+
+def _words(change: SheetChange, revision: str, since: str) -> str:
+    if change.what == "new":
+        return f"New with revision {revision}."
+    return f"Revision {revision}: changes are clouded, words framed. Replaces revision {since} of this sheet: mark the old print VOID."
+
+
+def cloud(area: Box, revision: str) -> list[Mark]:
+    """A line of bows round an area, and the triangle at its upper right corner."""
+    edge = area.grown(SCALLOP * 0.8)
+    points: list[Point2] = []
+    corners = edge.corners
+    for i, start in enumerate(corners):
+        end = corners[(i + 1) % 4]
+        points += _bows(start, end)
+    outline = Line((*points, points[0]), "medium", closed=True, layer=LAYER, ref=f"cloud {revision}")
+    return [outline, *triangle((edge.right + 1.0, edge.top + 1.0), revision)]
+
+
+def framed(area: Box, revision: str) -> Mark:
+    """Lines of text or cells that changed in a close frame: bows would run through the letters, and a triangle over what stands
+    beside them.
+    """
+    return rectangle(area.grown(0.6), "medium", layer=LAYER, ref=f"frame {revision}")
+
+
+def _bows(start: Point2, end: Point2) -> list[Point2]:
+    """Half circles along a side, bulging to its right as one walks it: outwards, for corners that run counter-clockwise."""
+    dx, dz = end[0] - start[0], end[1] - start[1]
+    length = (dx * dx + dz * dz) ** 0.5
+    count = max(1, ceil(length / (2 * SCALLOP)))
+    along, radius = atan2(dz, dx), length / count / 2
+    out: list[Point2] = []
+    for k in range(count):
+        share = (k + 0.5) / count
+        cx, cz = start[0] + dx * share, start[1] + dz * share
+        for step in range(6):
+            turn = along + pi + pi * step / 6  # from the bow's beginning, round its outer side
+            out.append((cx + radius * cos(turn), cz + radius * sin(turn)))
+    return out
+
+
+def triangle(at: Point2, revision: str) -> list[Mark]:
+    """A triangle with the revision in it; at : its middle [paper mm]."""
+    x, z = at
+    corners = ((x - 3.4, z - 2.2), (x + 3.4, z - 2.2), (x, z + 3.7))
+    outline = Line(corners, "wide", closed=True, fill="#fff", layer=LAYER, ref=f"rev {revision}")
+    letter = Text((x, z - 1.6), revision, TEXT_SMALL, "middle", bold=True, layer=LAYER, ref="rev")
+    return [outline, letter]

@@ -1,0 +1,145 @@
+"""The studio's database: SQLite in its write-ahead mode where nothing else is named, PostgreSQL by URL."""
+
+from __future__ import annotations
+
+import hashlib
+import secrets
+import tempfile
+import time
+from collections.abc import Generator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Connection, create_engine, event, inspect, text
+from sqlalchemy.engine import make_url
+from sqlalchemy.exc import ArgumentError, NoSuchModuleError, SQLAlchemyError
+
+from wallwright.job.problem import JobError, fail
+
+NAME = ".wallwright.db"
+VERSION = "0001"
+"""The newest migration."""
+MIGRATIONS = Path(__file__).parent / "migrations"
+WAIT_SECONDS = 30
+_MIGRATING = 7_120_412  # PostgreSQL's advisory lock while tables are made; any number of ours
+
+
+class Store:
+    """A database that is open. Every method may be called from any thread."""
+
+    def __init__(self, url: str) -> None:
+        """Open it and bring its tables up to date. JobError where it cannot be opened."""
+        self.url = url
+        try:
+            self._engine = _engine(url)
+            self._up_to_date()
+        except JobError:
+            raise
+        except (SQLAlchemyError, ImportError, OSError, ValueError) as problem:
+            says = str(getattr(problem, "orig", None) or problem).splitlines()[0][:160]
+            raise fail("database", None, f"cannot be opened: {says}", "serve") from None
+
+    @property
+    def postgres(self) -> bool:
+        """Whether this is PostgreSQL."""
+        return self._engine.dialect.name == "postgresql"
+
+    @contextmanager
+    def read(self) -> Generator[Connection]:
+        """A view of the database that does not change while it is looked at."""
+        with self._engine.begin() as db:
+            yield db
+
+    @contextmanager
+    def write(self) -> Generator[Connection]:
+        """What is written in here is kept whole, on the disk, when it ends well; else none of it."""
+        with self._engine.connect().execution_options(writes=True) as db, db.begin():
+            yield db
+
+    def close(self) -> None:
+        """Let go of the connections."""
+        self._engine.dispose()
+
+    def _up_to_date(self) -> None:
+        with self.read() as db:
+            if "alembic_version" in inspect(db).get_table_names():
+                has = db.execute(text("select version_num from alembic_version")).scalar()
+                if has == VERSION:
+                    return
+        from alembic import command
+        from alembic.config import Config
+
+        config = Config()
+        config.set_main_option("script_location", str(MIGRATIONS).replace("%", "%%"))
+        with self.write() as db:
+            if self.postgres:
+                db.execute(text("select pg_advisory_xact_lock(:n)"), {"n": _MIGRATING})
+            config.attributes["connection"] = db
+            command.upgrade(config, "head")
+
+
+def local_store(folder: Path) -> Store:
+    """The database of a folder of job files, in that folder; where nothing may be written there, one for this while only."""
+    path = folder / NAME
+    try:
+        with path.open("ab"):
+            pass
+    except OSError:
+        path = Path(tempfile.mkdtemp(prefix="wallwright-")) / NAME
+    return Store(f"sqlite:///{path.resolve()}")
+
+
+def _engine(url: str) -> Any:
+    try:
+        address = make_url(url)
+    except (ArgumentError, ValueError):
+        raise fail("database", None, _WOULD_DO, "serve") from None
+    if address.drivername in ("postgresql", "postgres"):
+        address = address.set(drivername="postgresql+psycopg")
+    if address.get_backend_name() not in ("sqlite", "postgresql"):
+        raise fail("database", address.drivername, _WOULD_DO, "serve")
+    pool: dict[str, Any] = {"pool_size": 10, "max_overflow": 40, "pool_timeout": WAIT_SECONDS}
+    try:
+        if address.get_backend_name() == "postgresql":
+            return create_engine(address, pool_pre_ping=True, **pool)
+        engine = create_engine(address, connect_args={"timeout": WAIT_SECONDS}, **pool)
+    except (ModuleNotFoundError, NoSuchModuleError):
+        raise fail(
+            "database", None, "PostgreSQL needs the extra: pip install 'wallwright[postgres]'", "serve"
+        ) from None
+    event.listen(engine, "connect", _opened)
+    event.listen(engine, "begin", _begun)
+    return engine
+
+
+_WOULD_DO = "must be an address such as sqlite:////srv/wallwright.db or postgresql://name@host/wallwright (its password in PGPASSWORD)"
+
+
+def _opened(connection: Any, _record: Any) -> None:
+    """SQLite's settings: readers beside one writer, and every commit on the disk before it is acknowledged."""
+    connection.isolation_level = None  # we begin transactions ourselves
+    cursor = connection.cursor()
+    for setting in ("journal_mode = wal", "synchronous = full", "foreign_keys = on"):
+        cursor.execute(f"pragma {setting}")
+    cursor.close()
+
+
+def _begun(db: Connection) -> None:
+    """A writer takes its turn at the beginning: one that read first could find itself unable to write."""
+    db.exec_driver_sql("begin immediate" if db.get_execution_options().get("writes") else "begin")
+
+
+def sha256(data: str | bytes) -> str:
+    """The SHA-256 of a text or of bytes, in hexadecimal."""
+    return hashlib.sha256(data.encode("utf-8") if isinstance(data, str) else data).hexdigest()
+
+
+def new_id() -> str:
+    """An identifier that nobody can guess: 128 bits."""
+    return secrets.token_hex(16)
+
+
+def now() -> float:
+    """Seconds since 1970."""
+    return time.time()

@@ -1,0 +1,88 @@
+"""What can be chosen on the wall and in plan, and which edit puts each thing elsewhere."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from wallwright.core.shape import Box
+from wallwright.derive import Wall
+from wallwright.job.face import obstacle_box
+from wallwright.sheets.room_plan import room_depth
+from wallwright.studio.answers_forms import Move, Thing, Things
+from wallwright.studio.answers_wall import BoxOut
+from wallwright.studio.form_inputs import words
+
+SEAT = 520.0
+"""Side of the square by which a seat is grasped in plan [mm]."""
+GRASP = 120.0
+"""Least side of what is grasped in plan [mm]."""
+
+
+def things(wall: Wall) -> Things:
+    """All of them."""
+    return Things(wall=list(_on_wall(wall)), plan=list(_in_plan(wall)), room_depth=round(room_depth(wall), 1))
+
+
+def _on_wall(wall: Wall) -> Iterator[Thing]:
+    """From back to front: panels, what was surveyed, lights, bays, points."""
+    job = wall.job
+    for zone in wall.setout.zones:
+        move = _move("move_panel", zone.ref, "x", "z", zone.box.x, zone.box.z)
+        yield _thing(zone.ref, "panel", f"{words(zone.kind)} panel {zone.ref}", zone.box, move)
+    for item in wall.face.obstacles:
+        box = obstacle_box(item)
+        assumed = any(length.state == "assumed" for length in (item.x, item.z, item.width, item.height))
+        move = _move("move_obstacle", item.ref, "x", "z", item.x.mm, item.z.mm)
+        yield _thing(item.ref, "obstacle", f"{words(item.kind)} {item.ref}", box, move, assumed=assumed)
+    given = {light.ref for light in job.design.lights}
+    for run in wall.light.runs:
+        if run.ref in given and run.path:
+            xs, zs = [p[0] for p in run.path], [p[1] for p in run.path]
+            box = Box(min(xs), min(zs), max(xs) - min(xs), max(zs) - min(zs))
+            yield _thing(run.ref, "light", f"light {run.ref}", box, None)
+    for bay in wall.carcass.bays:
+        yield _thing(bay.ref, "bay", f"bay {bay.ref}, {words(bay.front)}", bay.box, None)
+    placed = {point.ref for point in job.design.points}
+    for point in wall.services.points:
+        move = _move("move_point", point.ref, "x", "z", point.x, point.z) if point.ref in placed else None
+        yield _thing(point.ref, "point", f"{words(point.kind)} {point.ref}", point.box, move)
+
+
+def _in_plan(wall: Wall) -> Iterator[Thing]:
+    """Seats, furniture before the wall and lamps; the plan's second axis is y of the wall, negative in the room."""
+    survey = wall.job.survey
+    for item in survey.between:
+        box = Box(item.x.mm, -item.distance.mm - item.depth.mm, item.width.mm, item.depth.mm)
+        yield _thing(item.ref, "between", f"{words(item.kind)} {item.ref}", box, None)
+    for lamp in survey.lamps:
+        move = _move("set_lamp", lamp.ref, "x", "distance", lamp.x.mm, lamp.distance.mm)
+        yield _thing(
+            lamp.ref,
+            "lamp",
+            f"{words(lamp.kind)} {lamp.ref}",
+            _square(lamp.x.mm, lamp.distance.mm, GRASP * 2),
+            move,
+        )
+    for seat in survey.seats:
+        move = _move("set_seat", seat.ref, "x", "distance", seat.x.mm, seat.distance.mm)
+        assumed = "assumed" in (seat.x.state, seat.distance.state)
+        box = _square(seat.x.mm, seat.distance.mm, SEAT)
+        yield _thing(seat.ref, "seat", f"{words(seat.kind)} {seat.ref}", box, move, assumed=assumed)
+
+
+def _square(x: float, away: float, side: float) -> Box:
+    return Box(x - side / 2, -away - side / 2, side, side)
+
+
+def _move(edit: str, ref: str, across: str, up: str, at_across: float, at_up: float) -> Move:
+    given: dict[str, Any] = {
+        "edit": edit, "with": {"ref": ref}, "across": across, "up": up, "at_across": round(at_across, 2),
+        "at_up": round(at_up, 2),
+    }  # fmt: skip
+    return Move.model_validate(given)
+
+
+def _thing(ref: str, kind: str, says: str, box: Box, move: Move | None, *, assumed: bool = False) -> Thing:  # noqa: PLR0913
+    out = BoxOut(x=round(box.x, 2), z=round(box.z, 2), width=round(box.width, 2), height=round(box.height, 2))
+    return Thing(ref=ref, kind=kind, says=says[:1].upper() + says[1:], box=out, assumed=assumed, move=move)

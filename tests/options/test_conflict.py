@@ -1,0 +1,104 @@
+"""The smallest set of wishes in conflict, against brute force, and told for impossible briefs."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.options.briefs import boxes, brief, head, plain_brief, sofa, things
+from wallwright.job.read import read_job
+from wallwright.options.conflict import SMALL, minimal
+from wallwright.options.propose import propose
+
+WISHES = tuple("abcdefg")
+WALLS = st.lists(st.frozensets(st.sampled_from(WISHES)), max_size=6)
+
+
+def smallest_by_force(walls: list[frozenset[str]]) -> int | None:
+    """Size of the smallest set of wishes that no wall meets; None where one wall meets all."""
+    for size in range(len(WISHES) + 1):
+        for few in combinations(WISHES, size):
+            if not any(set(few) <= wall for wall in walls):
+                return size
+    return None
+
+
+@given(WALLS)
+def test_the_set_is_unmet_minimal_and_where_small_the_smallest(walls: list[frozenset[str]]) -> None:
+    def met(some: frozenset[str]) -> bool:
+        return any(some <= wall for wall in walls)
+
+    found, smallest = minimal(WISHES, met)
+    least = smallest_by_force(walls)
+    if least is None:
+        assert found == frozenset()
+        assert met(frozenset(WISHES))
+        return
+    assert not met(found)
+    assert all(met(found - {one}) for one in found)
+    if least <= SMALL:
+        assert smallest
+        assert len(found) == least
+
+
+def test_a_long_conflict_is_cut_down_to_a_minimal_one() -> None:
+    walls = [frozenset(WISHES) - {one} for one in "abcde"]
+    found, smallest = minimal(WISHES, lambda some: any(some <= wall for wall in walls))
+    assert found == frozenset("abcde")
+    assert not smallest
+
+
+def test_a_brief_that_can_be_met_has_no_conflict() -> None:
+    assert propose(plain_brief()).conflict is None
+
+
+def test_too_little_money_for_anything() -> None:
+    found = propose(plain_brief(300))
+    assert found.options == ()
+    assert found.least > 30000
+    assert found.conflict is not None
+    assert [wish.key for wish in found.conflict.wishes] == ["budget"]
+    assert found.conflict.smallest
+    assert f"raise the budget to {found.bare.money.shown(found.least)}" in found.conflict.way_out
+
+
+def test_money_and_books_are_in_conflict_only_together() -> None:
+    many = head() + sofa(3000) + boxes("set_top_box") + things(paperback=280)
+    found = propose(read_job(many + brief(budget=1150)))
+    assert found.conflict is not None
+    assert {wish.key for wish in found.conflict.wishes} == {"budget", "thing:paperback"}
+    assert found.options
+    assert propose(read_job(many + brief(budget=5000))).conflict is None
+    need = float(
+        found.conflict.way_out.split("raise the budget to ¤")[1].split(":")[0].strip().replace(",", "")
+    )
+    assert propose(read_job(many + brief(budget=need + 1))).conflict is None
+    assert propose(read_job(many + brief(budget=need - 1))).conflict is not None
+
+
+def test_a_thing_that_no_wall_holds_stands_alone() -> None:
+    found = propose(
+        read_job(
+            head() + sofa(3000) + brief(budget=4000) + boxes("set_top_box") + things(vacuum=1, paperback=20)
+        )
+    )
+    assert found.conflict is not None
+    assert [wish.key for wish in found.conflict.wishes] == ["thing:vacuum"]
+    assert all("1 vacuum cleaner" in one.give_up for one in found.options)
+
+
+def test_a_look_that_the_wall_does_not_bear() -> None:
+    """A niche of boards on a partition with one layer of boarding: its studs bear no more."""
+    stud = (
+        head(3000, substrate="metal_stud", leaf=100)
+        + 'finish = "skim"\nstud_spacing = 600\nstuds = [300, 900, 1500, 2100, 2700]\n'
+    )
+    found = propose(
+        read_job(stud + sofa(3000, 1500) + brief(budget=6000, style=("niche",)) + boxes("set_top_box"))
+    )
+    assert "partition" in dict(found.dropped)["recessed"]
+    assert found.conflict is not None
+    assert [wish.key for wish in found.conflict.wishes] == ["look"]
+    assert found.options

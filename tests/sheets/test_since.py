@@ -1,0 +1,134 @@
+"""Sheets of two issues compared mark by mark, and how a change is marked on paper."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from wallwright.core.drawing import TEXT_SMALL, Line, Text
+from wallwright.core.shape import Box, around
+from wallwright.derive import derive
+from wallwright.job.demos import demo_jobs
+from wallwright.job.document import Job
+from wallwright.job.edits import apply
+from wallwright.job.read import read_job
+from wallwright.sheets import elevation
+from wallwright.sheets.paper import Sheet, numbered
+from wallwright.sheets.since import (
+    LAYER,
+    MOST,
+    SheetChange,
+    cloud,
+    differing,
+    framed,
+    joined,
+    marked,
+    sheet_changes,
+)
+
+
+@pytest.fixture(scope="module")
+def job() -> Job:
+    return read_job(demo_jobs()["living"])
+
+
+@pytest.fixture(scope="module")
+def sheet(job: Job) -> Sheet:
+    return elevation.sheet(derive(job))
+
+
+def test_the_same_sheet_drawn_again_is_the_same_whatever_its_revision(job: Job, sheet: Sheet) -> None:
+    again = elevation.sheet(derive(apply(job, "set_revision", {"revision": "D"})))
+    assert differing(sheet, replace(again, number=9, of=40)) == ((), ())
+
+
+def test_one_mark_that_moved_is_clouded_at_both_its_places(sheet: Sheet) -> None:
+    view = sheet.views[0]
+    word = next(m for m in view.drawing.marks if isinstance(m, Text) and m.text == "W1")
+    moved = replace(word, at=(word.at[0] + 2000, word.at[1] - 1500))
+    marks = tuple(moved if m is word else m for m in view.drawing.marks)
+    new = replace(sheet, views=(replace(view, drawing=replace(view.drawing, marks=marks)), *sheet.views[1:]))
+    areas, lines = differing(sheet, new)
+    assert len(areas) == 2 and lines == ()
+    for at in (word.at, moved.at):
+        x, z = view.on_paper(at)
+        assert any(box.grown(1).holds(Box(x, z, 0, 0)) for box in areas)
+
+
+def test_a_note_that_changed_is_told_apart_from_the_view(sheet: Sheet) -> None:
+    note = next(m for m in sheet.marks if isinstance(m, Text) and m.height == TEXT_SMALL and len(m.text) > 20)
+    new = replace(sheet, marks=tuple(replace(m, text="Other words") if m is note else m for m in sheet.marks))
+    areas, lines = differing(sheet, new)
+    assert areas == () and len(lines) == 1
+    assert lines[0].z <= note.at[1] + 0.1 and lines[0].top <= note.at[1] + 5
+    foot = replace(sheet, cautions=("Another caution.",))
+    assert len(differing(sheet, foot)[1]) == 1
+
+
+def test_less_than_a_pen_can_draw_is_no_change(sheet: Sheet) -> None:
+    view = sheet.views[0]
+    marks = tuple(
+        replace(m, points=tuple((x + 1e-6, z) for x, z in m.points)) if isinstance(m, Line) else m
+        for m in view.drawing.marks
+    )
+    new = replace(sheet, views=(replace(view, drawing=replace(view.drawing, marks=marks)), *sheet.views[1:]))
+    assert differing(sheet, new) == ((), ())
+
+
+def test_sheets_keep_the_numbers_they_are_out_under(sheet: Sheet) -> None:
+    a, b, c = (replace(sheet, name=name, title=name) for name in "abc")
+    old, new = numbered((a, b)), numbered((c, replace(b, title="B, other")))
+    told = {one.name: (one.number, one.what) for one in sheet_changes(old, new)}
+    assert told == {"a": (1, "withdrawn"), "b": (2, "changed"), "c": (3, "new")}
+    out = sheet_changes(old, new, {"a": 1, "b": 2, "d": 7})
+    assert {one.name: one.number for one in out} == {"a": 1, "b": 2, "c": 8}
+
+
+def test_near_changes_share_a_cloud_and_a_sheet_is_not_littered() -> None:
+    assert joined([Box(0, 0, 5, 5), Box(8, 0, 5, 5)]) == (Box(0, 0, 13, 5),)
+    apart = [Box(30.0 * i, 20.0 * j, 2, 2) for i in range(10) for j in range(8)]
+    few = joined(apart)
+    assert len(few) <= MOST
+    assert all(any(box.holds(small) for box in few) for small in apart)
+    assert joined([Box(0, 0, 1, 1), Box(50, 0, 1, 1)]) == (Box(0, 0, 1, 1), Box(50, 0, 1, 1))
+
+
+def test_a_cloud_bulges_outwards_and_holds_its_area() -> None:
+    area = Box(100, 100, 40, 20)
+    outline, arrow, letter = cloud(area, "B")
+    assert isinstance(outline, Line) and outline.closed
+    whole = around(outline.points)
+    assert whole.holds(area) and whole.x < area.x - 4 and whole.top > area.top + 4
+    inner = area.grown(1.0)
+    assert not any(inner.x < x < inner.right and inner.z < z < inner.top for x, z in outline.points)
+    assert (
+        isinstance(arrow, Line) and arrow.fill == "#fff" and isinstance(letter, Text) and letter.text == "B"
+    )
+    assert {mark.layer for mark in (outline, arrow, letter, framed(area, "B"))} == {LAYER}
+
+
+def test_lines_are_framed_close_so_that_no_neighbour_is_crossed() -> None:
+    frame = framed(Box(320, 200, 40, 8), "B")
+    assert isinstance(frame, Line) and frame.fill == ""
+    box = around(frame.points)
+    assert (box.x, box.z, box.right, box.top) == pytest.approx(
+        (319.4, 199.4, 360.6, 208.6)
+    )  # a line of text is 4.1, its letters 2.5
+
+
+def test_the_new_sheet_says_which_print_is_void_and_no_letter_is_too_small(sheet: Sheet) -> None:
+    change = SheetChange(
+        sheet.name, sheet.title, 3, "changed", (Box(100, 100, 30, 20),), (Box(320, 200, 40, 8),)
+    )
+    new = marked(sheet, change, "C", "B", 40)
+    assert (new.number, new.of) == (3, 40)
+    words = [mark.text for mark in new.over if isinstance(mark, Text)]
+    assert (
+        "Revision C: changes are clouded, words framed. Replaces revision B of this sheet: mark the old print VOID."
+        in words
+    )
+    assert words.count("C") == 2  # cloud, title block
+    assert all(mark.height >= TEXT_SMALL for mark in new.over if isinstance(mark, Text))
+    assert new.layers[-1].drawing.marks == new.over  # drawn last: no fill hides it
+    assert marked(replace(sheet, size=(210.0, 297.0)), change, "C", "B", 40).over == ()

@@ -1,0 +1,161 @@
+"""The commands about change and site, as they are typed."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from wallwright import cli
+from wallwright.job.demos import demo_jobs
+from wallwright.job.edits import apply
+from wallwright.job.read import read_job
+from wallwright.job.write import merge_into
+
+LIVING = demo_jobs()["living"]
+
+
+@pytest.fixture
+def old(tmp_path: Path) -> Path:
+    path = tmp_path / "a.toml"
+    job = apply(read_job(LIVING), "set_progress", {"joinery": "cut", "points": "set"})
+    path.write_text(merge_into(LIVING, job), "utf-8")
+    return path
+
+
+def changed(old: Path, name: str = "b.toml", **height: float) -> Path:
+    path, text = old.with_name(name), old.read_text("utf-8")
+    path.write_text(merge_into(text, apply(read_job(text), "resize_unit", {"ref": "C1", **height})), "utf-8")
+    return path
+
+
+def run(*words: str) -> int:
+    return int(cli.app([str(word) for word in words], exit_on_error=False) or 0)
+
+
+def test_a_change_is_told_as_json(old: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    new = changed(old, height=380)
+    assert run("diff", str(old), str(new), "--hold", "--json") == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["may_be_accepted"] and not told["same"] and told["variation"] == ""
+    assert {p["part"]: (p["what"], p["state"]) for p in told["parts"]}["C1-L"] == ("cut down", "cut")
+    assert {"elevation", "cut_list", "quote.pdf"} <= {d["name"] for d in told["documents"]}
+    money = told["money"]
+    assert money["variation"] == pytest.approx(
+        money["to"] - money["from"] + money["thrown_away"] + money["take_out"], abs=0.02
+    )
+    assert run("diff", str(old), str(old), "--json") == 0
+    assert json.loads(capsys.readouterr().out)["same"]
+
+
+def test_what_must_be_put_right_exits_1_and_is_not_entered(
+    old: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = old.read_text("utf-8")
+    bad = old.with_name("bad.toml")
+    bad.write_text(
+        merge_into(text, apply(read_job(text), "set_screen_height", {"centre_height": 1900})), "utf-8"
+    )
+    assert run("diff", str(old), str(bad), "--no-documents") == 1
+    assert "Not to be accepted as it stands" in capsys.readouterr().out
+    before = bad.read_bytes()
+    with pytest.raises(ValueError, match="put right first"):
+        run("diff", str(old), str(bad), "--no-documents", "--accept", "N. N.")
+    assert bad.read_bytes() == before
+
+
+def test_accepting_keeps_the_files_own_comments(old: Path) -> None:
+    new = changed(old, height=380)
+    assert (
+        run(
+            "diff",
+            str(old),
+            str(new),
+            "--no-documents",
+            "--hold",
+            "--accept",
+            "N. N.",
+            "--on",
+            "2026-04-01",
+            "--reason",
+            "lower",
+        )
+        == 0
+    )
+    text = new.read_text("utf-8")
+    assert text.startswith("# Demo job: a living-room wall. INVENTED")
+    job = read_job(text)
+    assert [(v.ref, v.state, v.by, v.date) for v in job.progress.variations] == [
+        ("V1", "approved", "N. N.", "2026-04-01")
+    ]
+    assert job.revision == "B" and read_job(old.read_text("utf-8")).progress.variations == ()
+
+
+def test_refusing_is_logged_in_the_old_job(old: Path) -> None:
+    new = changed(old, height=380)
+    before = new.read_bytes()
+    assert (
+        run(
+            "diff",
+            str(old),
+            str(new),
+            "--no-documents",
+            "--refuse",
+            "N. N.",
+            "--on",
+            "2026-04-01",
+            "--reason",
+            "too dear",
+        )
+        == 0
+    )
+    (one,) = read_job(old.read_text("utf-8")).progress.variations
+    assert (one.state, one.reason) == ("refused", "too dear") and new.read_bytes() == before
+
+
+def test_as_found_is_written_only_when_it_is_taken(old: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    site = old.with_name("site.toml")
+    site.write_text(
+        'wallwright-site = 1\ndate = "2026-04-02"\nout_of_plumb = 25\n[[boxes]]\nref = "P1"\nx = 1700\nz = 1165\n',
+        "utf-8",
+    )
+    before = old.read_bytes()
+    assert run("asfound", str(old), str(site), "--json") == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["answer"] == "adjust" and {v["ref"]: v["answer"] for v in told["verdicts"]} == {
+        "wall": "adjust",
+        "P1": "accept",
+    }
+    assert old.read_bytes() == before
+    assert run("asfound", str(old), str(site), "--take") == 0
+    assert "pack at" in capsys.readouterr().out
+    job = read_job(old.read_text("utf-8"))
+    assert job.survey.wall.out_of_plumb.mm == 25 and job.survey.date == "2026-04-02"
+    assert next(p for p in job.design.points if p.ref == "P1").x.state == "verified"
+
+
+def test_what_stops_exits_1(old: Path) -> None:
+    site = old.with_name("site.toml")
+    site.write_text("wallwright-site = 1\nout_of_plumb = 90\n", "utf-8")
+    assert run("asfound", str(old), str(site)) == 1
+
+
+def test_issue_since_an_issued_folder(old: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    new = changed(old, height=380)
+    assert (
+        run("diff", str(old), str(new), "--no-documents", "--hold", "--accept", "N. N.", "--on", "2026-04-01")
+        == 0
+    )
+    assert run("issue", str(new), "--since", str(old), "--out", str(tmp_path / "b")) == 0
+    assert "sheets are void as they were" in capsys.readouterr().out
+    again = changed(new, "c.toml", height=385)
+    again.write_text(again.read_text("utf-8").replace('revision = "B"', 'revision = "C"'), "utf-8")
+    assert (
+        run("issue", str(again), "--since", str(tmp_path / "b"), "--out", str(tmp_path / "c"), "--json") == 0
+    )
+    told = json.loads(capsys.readouterr().out)["since"]
+    first = json.loads((tmp_path / "b" / "manifest.json").read_text("utf-8"))["since"]
+    assert told["revision"] == "B"
+    numbers = {one["name"]: one["number"] for one in first["sheets"]}
+    assert all(numbers.get(one["name"], one["number"]) == one["number"] for one in told["sheets"])
