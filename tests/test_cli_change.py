@@ -159,3 +159,18 @@ def test_issue_since_an_issued_folder(old: Path, tmp_path: Path, capsys: pytest.
     assert told["revision"] == "B"
     numbers = {one["name"]: one["number"] for one in first["sheets"]}
     assert all(numbers.get(one["name"], one["number"]) == one["number"] for one in told["sheets"])
+
+
+def test_sheets_are_named_by_the_numbers_of_the_set_that_is_out(
+    old: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    new = changed(old, height=380)
+    assert run("issue", str(old), "--out", str(tmp_path / "set"), "--json") == 0
+    files = [one["name"] for one in json.loads(capsys.readouterr().out)["files"]]
+    issued = {name[3:-4]: int(name[:2]) for name in files if name.endswith(".svg")}
+    run("diff", str(tmp_path / "set"), str(new), "--json")
+    told = [one for one in json.loads(capsys.readouterr().out)["documents"] if one["kind"] == "sheet"]
+    known = {one["name"]: one["sheet"] for one in told if one["what"] != "new"}
+    assert known and known == {name: issued[name] for name in known}
+    assert any(name.startswith("cutting") for name in issued)
+    assert all(one["sheet"] > max(issued.values()) for one in told if one["what"] == "new")

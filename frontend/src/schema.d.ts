@@ -2025,11 +2025,13 @@ export interface components {
         };
         /**
          * Jobs
-         * @description The list, the last changed first.
+         * @description The list, the last changed first. put_away : whether there are jobs that were put away
          */
         Jobs: {
             /** Jobs */
             jobs: components["schemas"]["JobCard"][];
+            /** Put Away */
+            put_away: boolean;
         };
         /**
          * LinkOut
@@ -2212,6 +2214,8 @@ export interface components {
             rates: string;
             /** Invented */
             invented: boolean;
+            /** Quick */
+            quick: boolean;
             /** Without */
             without: string;
             /** Why */

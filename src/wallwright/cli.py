@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, TypeVar
 from cyclopts import App, Parameter
 
 from wallwright import __version__, cli_change, cli_money, cli_studio
+from wallwright.cli_progress import progress as _progress
 
 if TYPE_CHECKING:
     from wallwright.core.finding import Finding
@@ -114,26 +115,6 @@ def _wall(path: Path, rates: Path | None = None) -> Wall:
 
 def _job(path: Path, rates: Path | None = None) -> Job:
     return cli_money.job_with_rates(path, rates)
-
-
-@contextmanager
-def _progress(title: str) -> Generator[Callable[[float, str], None]]:
-    """A bar on standard error while long work runs; `tell(share, what)` moves it."""
-    from rich.console import Console
-    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
-
-    console = Console(stderr=True)
-    columns = (
-        TextColumn("{task.description}"),
-        BarColumn(),
-        TextColumn("{task.percentage:>3.0f} %"),
-        TimeElapsedColumn(),
-    )
-    with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as bar:
-        task = bar.add_task(title, total=1.0)
-        yield lambda share, what: bar.update(
-            task, completed=share, description=f"{title}: {what}" if what else title
-        )
 
 
 @app.command
@@ -238,9 +219,9 @@ def check(job: Path, *, rates: Path | None = None, as_json: Json = False) -> int
 
 def _print_finding(item: Finding) -> None:
     print(f"{SEVERITY_WORD[item.severity]:<9}{item.where}: {item.says}")
-    print(
-        f"{'':9}measured {item.measured}, limit {item.limit} {item.unit}  ({item.source}; {item.certainty})".rstrip()
-    )
+    from wallwright.core.finding import measured_says, source_says
+
+    print(f"{'':9}{measured_says(item)}  ({source_says(item)})")
     print(f"{'':9}cure: {item.cure}\n")
 
 
@@ -250,11 +231,13 @@ def _counts(findings: tuple[Finding, ...]) -> dict[str, int]:
 
 def _print_summary(wall: Wall, findings: tuple[Finding, ...]) -> None:
     from wallwright.rules import gate
+    from wallwright.tables.fixings import without_fixings
 
     counts = ", ".join(f"{count} {severity}" for severity, count in _counts(findings).items())
     screen, money = wall.sight.screen, wall.money
     print(f"  {counts}  ·  gate: {gate(wall, findings)}")
     budget = f" of {money.shown(money.budget)}" if money.budget else ""
+    budget += f", {bare}" if (bare := without_fixings(wall)) else ""
     print(
         f"  screen {screen.diagonal:.0f} in, centre {screen.centre[1]:.0f} mm above FFL  ·  {len(wall.carcass.parts)} parts  ·  "
         f"{'at most ' if wall.cuts.at_most else ''}{money.shown(money.total)}{budget}  ·  {wall.programme.days} working days"

@@ -51,15 +51,18 @@ def diff(  # noqa: PLR0913
     """
     from wallwright.change.impact import impact
     from wallwright.change.state import held
-    from wallwright.derive import derive
-    from wallwright.export.since import as_issued, since
+    from wallwright.derive import derive, derive_to_issue
+    from wallwright.export.since import as_issued, numbers_in, since
 
     before, after = _job(old), _job(new)
-    was = derive(as_issued(before, after))
+    made = (
+        derive_to_issue if documents else derive
+    )  # the sheets of boards and storage are those of the search that is issued
+    was = made(as_issued(before, after))
     if hold:
         after = held(was, after)
-    now = derive(after)
-    told = since(was, now).documents if documents else ()
+    now = made(after)
+    told = since(was, now, numbers_in(old) if old.is_dir() else {}).documents if documents else ()
     found = impact(was, now, told)
     number = _entered(old, new, before, after, found, accept, refuse, on or after.date, reason)
     if as_json:
@@ -121,7 +124,7 @@ def _print_impact(was: Wall, now: Wall, found: Impact) -> None:
     _lines("Points", (f"{p.change.ref} ({p.state}) {p.change.says}" for p in found.points))
     _lines("Runs", (_size(one) for one in change.runs))
     _lines("Light", (_size(one) for one in change.lights))
-    _lines("Documents to issue again", (
+    _lines("Documents to issue again, sheets by the number under which they are out; new ones take the next free", (
         f"{d.what:<9} {f'{d.number:02d} ' if d.number else ''}{d.title} ({d.kind}; {', '.join(d.readers) or 'office'})"
         for d in found.documents
     ))  # fmt: skip

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 from cyclopts import Parameter
 
+from wallwright.cli_progress import waiting
+
 if TYPE_CHECKING:
     from wallwright.derive import Wall
     from wallwright.job.document import Job
@@ -123,8 +125,9 @@ def budget(
     if keep:
         held = read.brief.budget.keep if read.brief.budget else ()
         read = apply(read, "keep_from_swaps", {"keep": list(dict.fromkeys((*held, *keep)))})
-    wall = derive(read, searched=True)
-    found = way_back(wall)
+    with waiting("Looking for the way back into the budget"):
+        wall = derive(read, searched=True)
+        found = way_back(wall)
     if as_json:
         from wallwright.export.options_json import way_back_json
 
@@ -168,10 +171,17 @@ def options(  # noqa: PLR0913
     from wallwright.tables.proposals import proposals_table
 
     given: propose.Given = "hold" if hold else "fresh" if fresh else "both"
-    if styles:
-        found = propose.styles(read, design=given)
-    else:
-        found = propose.propose(read, number, None if as_json else _first_shown, design=given)
+    with waiting("Looking for sound walls") as tell:
+
+        def heard(state: Progress) -> None:
+            tell(f"{state.says}, {state.done} of {state.of}" if state.of else state.says)
+            if not as_json:
+                _first_shown(state)
+
+        if styles:
+            found = propose.styles(read, design=given)
+        else:
+            found = propose.propose(read, number, heard, design=given)
     if out is not None:
         _write(((one.key, one.job) for one in found.options), out)
     if as_json:
@@ -196,8 +206,9 @@ def _finishes(job: Job, number: int, out: Path | None, *, as_json: bool) -> int:
     from wallwright.options.finish_sets import finish_options
     from wallwright.tables.options import options_table
 
-    wall = derive(job, searched=True)
-    found = finish_options(wall)[:number]
+    with waiting("Pricing finishes"):
+        wall = derive(job, searched=True)
+        found = finish_options(wall)[:number]
     if out is not None:
         _write(((one.key, one.wall.job) for one in found), out)
     if as_json:

@@ -8,7 +8,9 @@ import pytest
 
 from wallwright.change.difference import difference
 from wallwright.change.parts import part_changes
+from wallwright.core.units import Length
 from wallwright.derive import Wall, derive
+from wallwright.job.brief import Budget
 from wallwright.job.document import Job
 from wallwright.job.edits import apply
 from wallwright.rules import check
@@ -19,7 +21,7 @@ def test_a_wall_does_not_differ_from_itself(wall: Wall, job: Job) -> None:
 
 
 def test_revision_date_and_progress_are_no_change_of_the_wall(wall: Wall, job: Job) -> None:
-    other = apply(apply(job, "set_revision", {"revision": "C"}), "set_progress", {"joinery": "cut"})
+    other = apply(apply(job, "set_revision", {"revision": "C"}), "set_progress", {"screen": "ordered"})
     assert difference(wall, derive(other), check(wall), check(derive(other))).nothing
 
 
@@ -87,3 +89,25 @@ def test_the_lines_of_the_bill_add_up_to_what_the_price_moved(wall: Wall, job: J
     new = derive(apply(job, "set_panel_finish", {"ref": "W1", "finish": "laminate_oak"}))
     told = difference(wall, new)
     assert sum(one.now - one.was for one in told.lines) == new.money.direct - wall.money.direct != 0
+
+
+def test_a_decision_is_told_in_words(wall: Wall, job: Job) -> None:
+    """No table of the file is printed as one; of a length that stays, how sure it is; a date says whose."""
+    reading = job.survey.wall.widths[0]
+    sure = Length(reading.value.mm, reading.value.written, "measured", 3.0)
+    new = replace(
+        job,
+        survey=replace(
+            job.survey, date="2026-02-03",
+            wall=replace(job.survey.wall, widths=(replace(reading, value=sure), *job.survey.wall.widths[1:])),
+        ),
+        brief=replace(job.brief, budget=Budget(1300.0) if job.brief.budget is None else None),
+    )  # fmt: skip
+    told = {one.path: one for one in difference(wall, derive(new)).fields}
+    assert told["survey.date"].says == "the survey's date"
+    width = told[f"survey.wall.widths.{reading.at.mm:g}.value"]
+    assert width.says == f"the wall's width at {reading.at.mm:g}"
+    assert width.was.startswith(reading.value.state) and width.now == "measured ± 3 mm"
+    budget = told["brief.budget"]
+    assert "amount" in budget.was + budget.now
+    assert not any(mark in text for one in told.values() for text in (one.was, one.now) for mark in "{}[]'")

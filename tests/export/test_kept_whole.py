@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import shutil
 import signal
 import stat
 import subprocess
@@ -92,11 +93,11 @@ def test_killed_at_any_moment_of_the_whole_issue(living: Any, tmp_path: Path) ->
     assert [path.name for path in tmp_path.iterdir()] == ["set"]
 
 
-def test_no_room_on_the_disk_leaves_the_old_set(living: Any, tmp_path: Path) -> None:
+def test_no_room_on_the_disk_leaves_the_old_set(issued: tuple[Path, Any], tmp_path: Path) -> None:
     """No file may grow past 300 kB: the large PDFs cannot be written, said in a sentence, nothing left behind."""
     job, target = tmp_path / "living.toml", tmp_path / "set"
     job.write_text(demo_jobs()["living"], "utf-8")
-    issue(living, target)
+    shutil.copytree(issued[0], target)
     before = {path.name: path.stat().st_mtime_ns for path in target.iterdir()}
     limited = (
         "import resource, sys; resource.setrlimit(resource.RLIMIT_FSIZE, (300_000, 300_000));"
@@ -112,11 +113,11 @@ def test_no_room_on_the_disk_leaves_the_old_set(living: Any, tmp_path: Path) -> 
     assert sorted(path.name for path in tmp_path.iterdir()) == ["living.toml", "set"]
 
 
-def test_no_right_to_write_leaves_the_old_set(living: Any, tmp_path: Path) -> None:
+def test_no_right_to_write_leaves_the_old_set(issued: tuple[Path, Any], tmp_path: Path) -> None:
     """In a folder that may not be written, as a user who is not its owner's all-powerful one."""
     room = tmp_path / "room"
     target = room / "set"
-    issue(living, target)
+    shutil.copytree(issued[0], target)
     for folder in (tmp_path, *tmp_path.parents[:3]):
         if os.geteuid() == 0:
             folder.chmod(folder.stat().st_mode | stat.S_IXOTH | stat.S_IROTH)
@@ -125,6 +126,7 @@ def test_no_right_to_write_leaves_the_old_set(living: Any, tmp_path: Path) -> No
         PREPARED
         + """
 if os.geteuid() == 0:
+    issue(a, target.parent.parent / "first")  # all is imported: the other user may not even read where python lies
     os.setegid(65534), os.seteuid(65534)
 try:
     issue(b, target)
@@ -141,9 +143,8 @@ except PermissionError as problem:
     assert [path.name for path in room.iterdir()] == ["set"]
 
 
-def test_same_bytes_whatever_the_process_is_told(living: Any, tmp_path: Path) -> None:
+def test_same_bytes_whatever_the_process_is_told(issued: tuple[Path, Any], tmp_path: Path) -> None:
     """Another order of sets, another place on the clock, another language, another folder to stand in: the same files."""
-    issue(living, tmp_path / "ours")
     code = (
         "import locale, sys; from wallwright.derive import derive; from wallwright.job.demos import demo_jobs;"
         "from wallwright.job.read import read_job; from wallwright.export.package import issue;"
@@ -153,7 +154,7 @@ def test_same_bytes_whatever_the_process_is_told(living: Any, tmp_path: Path) ->
     names = [name for name in ("de_DE.UTF-8", "tr_TR.UTF-8", "C.UTF-8") if _known(name)]
     elsewhere = tmp_path / "else"
     elsewhere.mkdir()
-    ours = {path.name: path.read_bytes() for path in (tmp_path / "ours").iterdir()}
+    ours = {path.name: path.read_bytes() for path in issued[0].iterdir()}
     for seed, zone, name in (("1", "Pacific/Kiritimati", names[0]), ("4242", "America/St_Johns", names[-1])):
         out = tmp_path / f"theirs{seed}"
         paths = os.pathsep.join(path for path in map(os.path.abspath, sys.path) if os.path.exists(path))

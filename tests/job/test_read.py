@@ -59,6 +59,9 @@ def test_a_small_job_is_read_as_written() -> None:
         ("[design.screen]\ndiagonal = '65'", "design.screen.diagonal", "65", "not a number"),
         ("[design.screen]\ndiagonal = true", "design.screen.diagonal", "true", "not a number"),
         ("[design.screen]\ndiagonal = 0", "design.screen.diagonal", "0", "more than 0"),
+        ("[design.screen]\ndiagonal = 9999", "design.screen.diagonal", "9999", "20 to 130 in"),
+        ("[design.screen]\ndiagonal = 1651", "design.screen.diagonal", "1651", "did you mean 65 for 1651 mm"),
+        ("[design.screen]\ndiagonal = 19.9", "design.screen.diagonal", "19.9", "no screen's size"),
         ("[design.screen]\nmass = -inf", "design.screen.mass", "-inf", "finite"),
         ("[design.screen]\npanel = 'ipss'", "design.screen.panel", "ipss", "one of 'va'"),
         ("[design.screen]\nlines = 2000", "design.screen.lines", "2000", "1080, 2160, 4320"),
@@ -248,3 +251,20 @@ def test_what_is_kept_from_swaps_must_be_there() -> None:
     console = "[[design.units]]\nref = 'C1'\nkind = 'console'\n"
     assert read_job(f"{SMALL}{KEPT.replace('panel', 'C1')}{console}").brief.budget is not None
     assert problem(f"{SMALL}{KEPT.replace('panel', 'C1')}")[1] == "'C1'"
+
+
+def test_how_sure_a_reading_is_stands_with_its_length() -> None:
+    beside = "heights = [{ at = 1000, value = 2750, state = 'measured', tolerance = 3 }]"
+    wall = f"wallwright-job = 1\n[survey.wall]\nwidths = [{{ at = 100, value = 4200 }}]\n{beside}\n"
+    with pytest.raises(JobError) as caught:
+        read_job(wall)
+    says = {one.field: one.says for one in caught.value.problems}
+    assert {"survey.wall.heights[0].state", "survey.wall.heights[0].tolerance"} <= set(says)
+    form = 'value = { value = 4200, state = "measured", tolerance = 3 }'
+    assert all(form in one for field, one in says.items() if field.startswith("survey.wall.heights"))
+    head = "wallwright-job = 1\ntitle = 'T'\n[survey.room]\nname = 'R'\ndepth = 4000\n[survey.wall]\n"
+    read = read_job(f"{head}widths = [{{ at = 100, {form} }}]\nheights = [{{ at = 1, value = 2750 }}]\n")
+    assert (read.survey.wall.widths[0].value.state, read.survey.wall.widths[0].value.tolerance) == (
+        "measured",
+        3.0,
+    )

@@ -8,6 +8,7 @@ from wallwright.job.demos import demo_jobs
 from wallwright.job.design import Design
 from wallwright.job.document import Job
 from wallwright.job.read import read_job
+from wallwright.options.propose import Given, Options, propose
 
 HEAD = """wallwright-job = 1
 title = "Invented"
@@ -84,3 +85,14 @@ def plain_brief(budget: float = 2500, distance: float = 3000, style: tuple[str, 
 def demo_brief(name: str = "living") -> Job:
     """The survey and the brief of a demo wall, its design empty."""
     return replace(read_job(demo_jobs()[name]), design=Design())
+
+
+_FOUND: dict[str, Options] = {}
+
+
+def proposed(job: Job, n: int = 3, design: Given = "both") -> Options:
+    """What is proposed for a job, worked out once: what is found depends on these three alone, and nothing in it can be changed."""
+    key = repr((job, n, design))
+    if key not in _FOUND:
+        _FOUND[key] = propose(job, n, design=design)
+    return _FOUND[key]

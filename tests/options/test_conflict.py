@@ -7,10 +7,9 @@ from itertools import combinations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.options.briefs import boxes, brief, head, plain_brief, sofa, things
+from tests.options.briefs import boxes, brief, head, plain_brief, proposed, sofa, things
 from wallwright.job.read import read_job
 from wallwright.options.conflict import SMALL, minimal
-from wallwright.options.propose import propose
 
 WISHES = tuple("abcdefg")
 WALLS = st.lists(st.frozensets(st.sampled_from(WISHES)), max_size=6)
@@ -51,11 +50,11 @@ def test_a_long_conflict_is_cut_down_to_a_minimal_one() -> None:
 
 
 def test_a_brief_that_can_be_met_has_no_conflict() -> None:
-    assert propose(plain_brief()).conflict is None
+    assert proposed(plain_brief()).conflict is None
 
 
 def test_too_little_money_for_anything() -> None:
-    found = propose(plain_brief(300))
+    found = proposed(plain_brief(300))
     assert found.options == ()
     assert found.least > 30000
     assert found.conflict is not None
@@ -66,20 +65,20 @@ def test_too_little_money_for_anything() -> None:
 
 def test_money_and_books_are_in_conflict_only_together() -> None:
     many = head() + sofa(3000) + boxes("set_top_box") + things(paperback=280)
-    found = propose(read_job(many + brief(budget=1150)))
+    found = proposed(read_job(many + brief(budget=1150)))
     assert found.conflict is not None
     assert {wish.key for wish in found.conflict.wishes} == {"budget", "thing:paperback"}
     assert found.options
-    assert propose(read_job(many + brief(budget=5000))).conflict is None
+    assert proposed(read_job(many + brief(budget=5000))).conflict is None
     need = float(
         found.conflict.way_out.split("raise the budget to ¤")[1].split(":")[0].strip().replace(",", "")
     )
-    assert propose(read_job(many + brief(budget=need + 1))).conflict is None
-    assert propose(read_job(many + brief(budget=need - 1))).conflict is not None
+    assert proposed(read_job(many + brief(budget=need + 1))).conflict is None
+    assert proposed(read_job(many + brief(budget=need - 1))).conflict is not None
 
 
 def test_a_thing_that_no_wall_holds_stands_alone() -> None:
-    found = propose(
+    found = proposed(
         read_job(
             head() + sofa(3000) + brief(budget=4000) + boxes("set_top_box") + things(vacuum=1, paperback=20)
         )
@@ -95,7 +94,7 @@ def test_a_look_that_the_wall_does_not_bear() -> None:
         head(3000, substrate="metal_stud", leaf=100)
         + 'finish = "skim"\nstud_spacing = 600\nstuds = [300, 900, 1500, 2100, 2700]\n'
     )
-    found = propose(
+    found = proposed(
         read_job(stud + sofa(3000, 1500) + brief(budget=6000, style=("niche",)) + boxes("set_top_box"))
     )
     assert "partition" in dict(found.dropped)["recessed"]

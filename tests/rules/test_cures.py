@@ -286,6 +286,11 @@ CASES = [
     Case("structure.cladding", (step("set_panel_kind", ref="W1", kind="stone_veneer"), step("set_panel_finish", ref="W1", finish="stone_slab"))),
     Case("structure.slab_line", (step("set_panel_kind", ref="W1", kind="stone_veneer"),
                                  step("set_panel_finish", ref="W1", finish="stone_slab"))),
+    Case("structure.plate_rocks", (step("remove_light", ref="G1"), step("remove_panel", ref="W1"),
+                                   step("set_relief", relief=[{"x": x, "z": z, "out": 12 if x + z == 3900 else 0}
+                                                              for x in (1700, 2500) for z in (900, 1400)])),
+         (step("set_relief", relief=[{"x": x, "z": z, "out": 0} for x in (1700, 2500) for z in (900, 1400)]),)),
+    Case("structure.plate_rocks", (step("set_panel_kind", ref="W1", kind="fluted"),), (step("set_panel_kind", ref="W1", kind="flat"),)),
     Case("structure.solid_bed", (step("set_wall_finish", finish="plasterboard"), step("set_panel_void", ref="W1", void=0),
                                  step("set_panel_finish", ref="W1", finish="porcelain_marble_look"))),
     Case("structure.shelf_breaks", (step("set_unit_bays", ref="C1", bays=[{"front": "drawers"}, {"front": "drawers"}]),
@@ -525,7 +530,10 @@ def test_too_few_sockets_speaks_when_points_are_taken_away() -> None:
 def test_a_cord_to_the_open_wall_is_in_view_and_flexible_cord_as_wiring_is_told() -> None:
     from dataclasses import replace
 
-    in_view = (step("add_point", ref="PX", kind="twin_socket", x=1662, z=1165), step("set_device", ref="bar", place="screen"))
+    in_view = (
+        step("add_point", ref="PX", kind="twin_socket", x=1662, z=1165),
+        step("set_device", ref="bar", place="screen"),
+    )
     wall = derive(after(base("living"), in_view))
     (cord,) = [plug for plug in wall.services.plugs if plug.kind == "mains" and plug.unit != plug.unit_to]
     assert (cord.start, cord.unit_to) == ("bar", "")
@@ -535,7 +543,9 @@ def test_a_cord_to_the_open_wall_is_in_view_and_flexible_cord_as_wiring_is_told(
     (found,) = findings("services.flex_in_wall", replace(wall, services=replace(wall.services, runs=(flex,))))
     assert (found.severity, found.where) == ("danger", run.ref)
     shown = replace(flex, on_surface=flex.length)
-    assert not findings("services.flex_in_wall", replace(wall, services=replace(wall.services, runs=(shown,))))
+    assert not findings(
+        "services.flex_in_wall", replace(wall, services=replace(wall.services, runs=(shown,)))
+    )
 
 
 def test_a_hidden_signal_cable_without_conduit_is_told_from_half_a_metre() -> None:
@@ -549,7 +559,9 @@ def test_a_hidden_signal_cable_without_conduit_is_told_from_half_a_metre() -> No
         )
         return [
             item.where
-            for item in findings("services.spare_way", replace(wall, services=replace(wall.services, runs=bare)))
+            for item in findings(
+                "services.spare_way", replace(wall, services=replace(wall.services, runs=bare))
+            )
         ]
 
     assert told(501) == ["N1"]

@@ -668,9 +668,12 @@ def written(sheet: Sheet) -> list[tuple[str, Box, str]]:
 
 def overlapping(texts: list[tuple[str, Box, str]]) -> list[str]:
     found: list[str] = []
-    for i, (words, box, _) in enumerate(texts):
-        for other, more, _ in texts[i + 1 :]:
-            if box.grown(-0.05).meets(more.grown(-0.05)):
+    boxes = sorted(((box.grown(-0.05), words) for words, box, _ in texts), key=lambda one: one[0].x)
+    for i, (box, words) in enumerate(boxes):
+        for more, other in boxes[i + 1 :]:
+            if more.x >= box.right:  # nor does any of those that begin still farther to the right
+                break
+            if box.meets(more):
                 found.append(f"{words!r} over {other!r}")
     return found
 
@@ -682,14 +685,11 @@ def outside(sheet: Sheet) -> list[str]:
         if sheet.size == A3
         else Box(10, 4, width - 20, height - 8)
     )
-    out = [words for words, box, _ in written(sheet) if not inner.holds(box)]
+    texts = written(sheet)
+    out = [words for words, box, _ in texts if not inner.holds(box)]
     if sheet.size == A3:
         paper = sheet.paper.name
-        out += [
-            f"{words} in the title block"
-            for words, box, of in written(sheet)
-            if of != paper and box.meets(BLOCK)
-        ]
+        out += [f"{words} in the title block" for words, box, of in texts if of != paper and box.meets(BLOCK)]
     return out
 
 

@@ -217,7 +217,9 @@ def in_a_thread(path: Path) -> Iterator[str]:
 
     studio = of_file(path)
     server = uvicorn.Server(
-        uvicorn.Config(application(studio), log_level="warning", server_header=False, date_header=False)
+        uvicorn.Config(
+            application(studio), log_level="warning", server_header=False, date_header=False, lifespan="off"
+        )
     )
     with socket.create_server(("127.0.0.1", 0), backlog=128) as listening:  # from here on it answers
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
@@ -234,12 +236,17 @@ def in_a_thread(path: Path) -> Iterator[str]:
 
 
 @pytest.fixture
-def served(job_file: Path) -> Iterator[Served]:
-    """The built page, served from a job of its own."""
+def built() -> None:
+    """Skips where there is no page to serve."""
     if not (STATIC / "index.html").is_file() or "index" not in " ".join(
         p.name for p in STATIC.glob("assets/*")
     ):
         pytest.skip("the page is not built here (pip install -e . builds it)")
+
+
+@pytest.fixture
+def served(job_file: Path, built: None) -> Iterator[Served]:
+    """The built page, served from a job of its own."""
     with in_a_thread(job_file) as url:
         yield Served(url, job_file)
 

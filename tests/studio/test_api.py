@@ -413,7 +413,7 @@ def test_findings_of_one_cause_are_together_worst_first(faulty: Any) -> None:
     ]
     of_rails = [i for i, one in enumerate(state["findings"]) if one["rule"] == "services.behind_rail"]
     assert len(rails) == 1 and len(of_rails) >= 4 and set(of_rails) <= set(rails[0]["findings"])
-    assert "C1 height" in rails[0]["why"]
+    assert "the height of C1" in rails[0]["why"]
 
 
 def test_a_button_says_every_edit_it_makes(faulty: Any) -> None:
@@ -665,5 +665,9 @@ def test_every_answer_is_described() -> None:
             assert {"200", "422", "403", "421", "413"} <= set(operation["responses"]), (path, method)
             for parameter in operation.get("parameters", []):
                 schema = parameter["schema"]
-                bounded = {"maxLength", "maximum"} & set(schema) or schema.get("type") == "boolean"
-                assert bounded, (path, parameter["name"])
+                for kind in schema.get("anyOf", [schema]):
+                    bounded = {"maxLength", "maximum", "enum"} & set(kind) or kind.get("type") in (
+                        "boolean",
+                        "null",
+                    )
+                    assert bounded, (path, parameter["name"])

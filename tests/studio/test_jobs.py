@@ -43,6 +43,16 @@ def listed(http: TestClient, **asked: Any) -> dict[str, Any]:
     return {card["file"]: card for card in answer.json()["jobs"]}
 
 
+def test_the_list_says_whether_anything_was_put_away(http: TestClient, folder: Path) -> None:
+    assert http.get("/api/jobs").json()["put_away"] is False
+    living = listed(http)["living.toml"]["id"]
+    assert http.post(f"/api/jobs/{living}/archive", json={"archived": True}).status_code == 200
+    assert http.get("/api/jobs").json()["put_away"] is True
+    assert http.get("/api/jobs?archived=true").json()["put_away"] is True
+    (folder / "living.toml").unlink()
+    assert http.get("/api/jobs").json()["put_away"] is False  # a file that is gone cannot be brought back
+
+
 def test_a_folder_of_job_files_is_a_list_of_jobs(http: TestClient, folder: Path) -> None:
     cards = listed(http)
     assert set(cards) == {"living.toml", "bed/job.toml", "broken.toml"}

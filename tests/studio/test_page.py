@@ -194,6 +194,41 @@ def test_the_screens_size_is_chosen_and_typed(opened: Page, served: Any) -> None
     until(opened, lambda: served.job().design.screen.diagonal == 58)
 
 
+def test_a_size_that_is_no_number_of_inches_is_told(opened: Page, served: Any) -> None:
+    text = served.path.read_bytes()
+    opened.locator("[data-thing=screen]").click()
+    other = opened.get_by_label("other size, inches")
+    for typed in ("abc", "4 ft 2", "0"):
+        other.fill(typed)
+        other.press("Enter")
+        expect(opened.get_by_role("alert")).to_contain_text(f"“{typed}” is no screen size")
+        assert other.get_attribute("aria-invalid") == "true" and served.path.read_bytes() == text
+    other.press("Escape")
+    expect(opened.get_by_role("alert")).to_be_hidden()
+    other.fill("58 in")
+    other.press("Enter")
+    opened.get_by_role("button", name="Do it").click()
+    until(opened, lambda: served.job().design.screen.diagonal == 58)
+
+
+def test_in_a_small_window_the_width_rod_and_the_issue_stay_in_sight(opened: Page) -> None:
+    opened.set_viewport_size({"width": 1280, "height": 800})
+    opened.get_by_role("button", name="Reflections").click()
+    expect(opened.get_by_label("What mirrors")).to_contain_text("sun")
+    expect(opened.locator("main")).to_have_attribute("aria-busy", "false")
+    lowest = "e => Math.max(...[...e.querySelectorAll('.rod.x .label')].map(one => one.getBoundingClientRect().bottom))"
+    until(
+        opened,
+        lambda: (
+            opened.locator("section.wall").evaluate(lowest)
+            <= opened.locator("section.wall").evaluate("e => e.getBoundingClientRect().bottom")
+        ),
+    )
+    opened.get_by_role("button", name="Write the issue set").click()
+    expect(opened.locator("#drawings .far")).to_be_in_viewport(ratio=0.9)
+    expect(opened.locator("#drawings .far")).to_contain_text("files, revision", timeout=90_000)
+
+
 def test_the_console_is_moved_and_resized(opened: Page, served: Any) -> None:
     before = next(u for u in served.state()["units"] if u["ref"] == "C1")
     drag(opened, "[data-thing=C1]", -50, -20, at=(0.3, 0.6))

@@ -59,6 +59,12 @@ def faults(page: Page) -> list[Any]:
 
 
 @pytest.fixture
+def served(job_file: Path, built: None, serving: Callable[[Path], Any]) -> Any:
+    """As people have it: the server in a process of its own, which shares nothing with the one that drives the browser."""
+    return serving(job_file)
+
+
+@pytest.fixture
 def pictures(tmp_path: Path) -> Path:
     folder = Path(os.environ.get("WALLWRIGHT_PICTURES") or tmp_path / "pictures")
     folder.mkdir(parents=True, exist_ok=True)

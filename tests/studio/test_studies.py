@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 import os
 import signal
+import subprocess
+import sys
 import time
 import urllib.request
 from pathlib import Path
@@ -188,3 +190,20 @@ def test_a_study_outlasts_the_server_that_was_killed(job_file: Path, serving: An
     assert done["state"] == "done" and "cutting_plan.csv" in done["files"], done
     boards = call(second.url, f"{base}/studies/{study['id']}/answer")["answer"]["boards"]
     assert boards and all(one["sheets"] >= 1 and 0 < one["used"] <= 1 for one in boards)
+
+
+def test_a_process_that_comes_to_its_end_says_nothing_to_the_terminal(queue: Any) -> None:
+    """Its ear for the server still waits then: the pipe is open, as it is while the server goes on."""
+    store, _ = queue
+    study = ask(queue, "picture", when="day", light="direct", width=64, height=64)
+    studies.claim(store, "a")
+    process = subprocess.Popen(
+        [sys.executable, "-m", "wallwright.studio.worker", study.id], stdin=subprocess.PIPE, stderr=subprocess.PIPE
+    )  # fmt: skip
+    assert process.stdin is not None and process.stderr is not None
+    process.stdin.write(json.dumps({"url": store.url}).encode() + b"\n")
+    process.stdin.flush()
+    assert process.wait(PATIENCE) == 0
+    assert process.stderr.read() == b"" and state(queue, study.id) == "done"
+    process.stdin.close()
+    process.stderr.close()

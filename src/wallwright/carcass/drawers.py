@@ -10,6 +10,7 @@ from wallwright.carcass.bays import Cell
 from wallwright.carcass.panels import Depths
 from wallwright.carcass.piece import piece
 from wallwright.carcass.record import Part, UnitBox
+from wallwright.core.counted import counted
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Block
 
@@ -51,7 +52,8 @@ def drawer_parts(
     if high < low:
         most = math.floor(cell.clear.height / (low + over + under))
         raise ValueError(
-            f"{field}.drawers: {cell.drawers} drawers in {cell.clear.height:.0f} mm leave boxes of {max(high, 0):.0f} mm; "
+            f"{field}.drawers: {counted(cell.drawers, 'drawer')} in {cell.clear.height:.0f} mm "
+            f"{'leaves' if cell.drawers == 1 else 'leave'} boxes of {max(high, 0):.0f} mm; "
             f"use at most {max(most, 1)}" + (", or make the unit higher" if most < 1 else "")
         )
     run = runner(at.inside, limits)

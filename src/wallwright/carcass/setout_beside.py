@@ -160,7 +160,7 @@ def loft(unit: Unit, k: int, made: list[UnitBox], ground: Ground) -> Sized:
 def niche_round(unit: Unit, k: int, made: list[UnitBox], ground: Ground) -> Sized:
     """A niche round the screen, or on a side of it round something to look at: its clear size is between the boards."""
     if unit.kind == "arched_niche" or unit.side != "centre":
-        return _display(unit, k, made, ground)
+        return _display(unit, made, ground)
     frame, want = ground.frame, ground.job.design.screen
     t = niche.made_of(own_board(unit, ground), front_finish(unit, ground)).thickness
     gap = ground.limit("niche_gap")
@@ -175,8 +175,8 @@ def niche_round(unit: Unit, k: int, made: list[UnitBox], ground: Ground) -> Size
     return Sized(box, pin(unit.depth, pin(want.niche_depth, ground.limit("niche_depth"))), says)
 
 
-def _display(unit: Unit, k: int, made: list[UnitBox], ground: Ground) -> Sized:
-    """A niche to look into, beside the screen and level with its middle; the next one stands beyond the last."""
+def _display(unit: Unit, made: list[UnitBox], ground: Ground) -> Sized:
+    """A niche to look into, beside the screen and level with its middle; the next one on that side stands beyond the last."""
     frame = ground.frame
     width, height = (
         pin(unit.width, ground.limit("display_width")),
@@ -187,7 +187,8 @@ def _display(unit: Unit, k: int, made: list[UnitBox], ground: Ground) -> Sized:
     low, high = _side_room(
         replace(unit, side="left" if unit.side == "left" else "right"), z, z + height, made, ground
     )
-    step = k * (width + ground.limit("unit_gap"))
+    beside = sum(item.kind == unit.kind and (item.side == "left") == (unit.side == "left") for item in made)
+    step = beside * (width + ground.limit("unit_gap"))
     x = pin(unit.x, (low + high - width) / 2 + (step if unit.side != "left" else -step))
     where = (
         f"To the {'left' if unit.side == 'left' else 'right'} of the screen, in the middle of the room there."

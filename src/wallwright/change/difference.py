@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from wallwright.change.fields import said, shown, touched
+from wallwright.change.fields import both, said, touched
 from wallwright.change.parts import PartChange, part_changes
 from wallwright.change.state import SET
 from wallwright.core.finding import Finding
@@ -122,8 +122,9 @@ def _fields(old: Wall, new: Wall) -> Iterator[FieldChange]:
         if path[0] in _NOT_DESIGN:
             continue
         stays = isinstance(now, Point) and now.note == SET
+        old_says, new_says = both(was, now)
         yield FieldChange(
-            ".".join(path), said(path), shown(was), "stays where it is set" if stays else shown(now)
+            ".".join(path), said(path), old_says, "stays where it is set" if stays else new_says
         )
 
 

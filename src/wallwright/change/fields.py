@@ -26,6 +26,10 @@ def touched(before: Job, after: Job) -> Touched:
 def said(path: Path) -> str:
     """A field in the trade's words: `C1 width`, `screen centre height`, `the wall's reading at 1000`."""
     words = [step for step in path if step not in ("design", "survey", "brief")]
+    if len(path) >= 4 and path[2] in ("widths", "heights"):
+        return f"the wall's {path[2][:-1]} at {path[3]}"
+    if path[:1] == ("survey",) and len(words) == 1:
+        return f"the survey's {words[0].replace('_', ' ')}"
     keep = words[-2:] if len(words) > 1 and words[0] not in ("units", "obstacles") else words[-3:]
     keep = [
         step for step in keep if step not in ("units", "panels", "points", "obstacles", "seats", "windows")
@@ -37,12 +41,46 @@ def shown(value: Any) -> str:
     """A value of the job in few words."""
     if value is None:
         return "automatic or not given"
+    if value == "":
+        return "not given"
     if isinstance(value, Length):
         return value.written or f"{value.mm:g} mm"
     if isinstance(value, bool):
         return "yes" if value else "no"
-    text = str(to_plain(value)) if is_dataclass(value) or isinstance(value, tuple) else str(value)
+    text = (
+        _words(to_plain(value)) if is_dataclass(value) or isinstance(value, (tuple, Mapping)) else str(value)
+    )
+    if isinstance(value, float):
+        text = f"{value:.10g}"
     return text if len(text) <= 120 else f"{text[:119]}…"
+
+
+def both(was: Any, now: Any) -> tuple[str, str]:
+    """A value before and after; of one length how sure it is, where nothing else of it differs."""
+    if isinstance(was, Length) and isinstance(now, Length) and shown(was) == shown(now):
+        sure = [one.state + (f" ± {one.tolerance:g} mm" if one.tolerance else "") for one in (was, now)]
+        if sure[0] != sure[1]:
+            return sure[0], sure[1]
+        return f"{shown(was)} ({was.mm:g} mm)", f"{shown(now)} ({now.mm:g} mm)"
+    return shown(was), shown(now)
+
+
+def _words(value: Any) -> str:
+    """Tables and lists as one says them: `amount 1300, keep none`; what is not given is left out."""
+    if isinstance(value, Mapping):
+        table = cast("Mapping[str, Any]", value)
+        if "value" in table and set(table) <= {"value", "state", "tolerance"}:  # a length
+            return " ".join(
+                [_words(table["value"]), *([f"± {table['tolerance']:g}"] if table.get("tolerance") else [])]
+            )
+        given = {key: inner for key, inner in table.items() if inner not in (None, [], {}, "")}
+        return ", ".join(f"{key.replace('_', ' ')} {_words(inner)}" for key, inner in given.items()) or "none"
+    if isinstance(value, (list, tuple)):
+        things = [_words(inner) for inner in cast("list[Any]", value)]
+        return ("; " if any(", " in thing for thing in things) else ", ").join(things) or "none"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return f"{value:g}" if isinstance(value, float) else str(value)
 
 
 def _compare(a: Any, b: Any, path: Path, out: Touched) -> None:

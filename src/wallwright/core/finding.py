@@ -82,6 +82,40 @@ def finding(  # noqa: PLR0913
     )
 
 
+def told(item: Finding) -> tuple[str, str, str]:
+    """What was measured, the limit, and the unit that both are in: shares as %, a ratio without a word; a unit that only one of
+    the two has, since the other is said in words, stands with its number.
+    """
+    share, per = ("%", 100.0) if item.unit.startswith(("share", "0..1")) else (item.unit, 1.0)
+    if item.unit.startswith("share "):
+        share = f"% {item.unit.removeprefix('share ')}"
+    unit = "" if item.unit == "ratio" else share
+    worded = isinstance(item.measured, str), isinstance(item.limit, str)
+    alone = unit if any(worded) else ""
+    measured, limit = _number(item.measured, per, alone), _number(item.limit, per, alone)
+    return measured, limit, "" if any(worded) else unit
+
+
+def _number(value: float | str, per: float, unit: str) -> str:
+    """With as many figures as the value needs: shares and millimetres stand in the same column."""
+    if isinstance(value, str):
+        return (
+            f"{value} {unit}".rstrip() if value[-1:].isdigit() else value
+        )  # `914 to 1016`, but `2 of 3 seats`
+    return f"{round(value * per, 6) if per != 1.0 else value:.10g} {unit}".rstrip()
+
+
+def measured_says(item: Finding) -> str:
+    """`measured 37 %, limit 40 %`, `measured a single source, limit 3 mm`."""
+    measured, limit, unit = told(item)
+    return f"measured {measured}, limit {limit} {unit}".rstrip()
+
+
+def source_says(item: Finding) -> str:
+    """The source and how sure it is, once where the source begins with the same words."""
+    return item.source if item.source.startswith(item.certainty) else f"{item.source}; {item.certainty}"
+
+
 RuleFunction = Callable[[Any], Iterable[Finding]]
 
 

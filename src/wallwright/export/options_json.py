@@ -18,15 +18,16 @@ if TYPE_CHECKING:
 
 def options_json(wall: Wall, options: Iterable[Option]) -> dict[str, Any]:
     """Each option with its whole job, its money, storage and what must still be fixed."""
-    major = wall.money.major
+    major, shown = wall.money.major, wall.money.shown
     return {
         "currency": wall.money.currency,
-        "price": major(wall.money.total),
+        "price": major(wall.money.total), "price_shown": shown(wall.money.total),
         "budget": major(wall.money.budget),
         "options": [
             {
                 "key": option.key, "name": option.name, "says": option.says, "gain": option.gain, "give_up": option.give_up,
                 "price": major(option.price), "difference": major(option.price - wall.money.total), "sound": option.sound,
+                "price_shown": shown(option.price), "apart_shown": shown(abs(option.price - wall.money.total)),
                 "storage_run": round(option.wall.storage.capacity, 1), "days": option.wall.programme.days,
                 "findings": [
                     {"rule": item.rule, "severity": item.severity, "where": item.where, "says": item.says}

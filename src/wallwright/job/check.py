@@ -8,7 +8,7 @@ from datetime import date
 from wallwright.job.brief import KEPT_WORDS
 from wallwright.job.document import Job
 from wallwright.job.problem import Problem, nearest, shown
-from wallwright.job.scale import out_of_scale
+from wallwright.job.scale import out_of_scale, screen_size
 from wallwright.library import load, names, rates, terms
 
 MOST_ENTRIES = 500
@@ -20,6 +20,7 @@ def check(job: Job) -> tuple[Problem, ...]:
     return (
         *_survey(job),
         *out_of_scale(job),
+        *screen_size(job),
         *_refs(job),
         *_kept(job),
         *_library(job),

@@ -176,6 +176,11 @@ def _says(kind: str, steps: tuple[Step, ...], item: Mapping[str, Any], of: type[
     if kind == "unexpected_keyword_argument":
         *before, key = steps
         known = keys_at(tuple(before), of) if before or of is not Job else (*keys_at(()), KEY)
+        if key in ("state", "tolerance") and "value" in known:
+            return (
+                "how sure a length is goes with the length itself, not beside it: "
+                'value = { value = 4200, state = "measured", tolerance = 3 }'
+            )
         return f"there is no such key here; {nearest(str(key), known)}"
     if kind == "literal_error":
         return f"must be one of {context['expected'].replace(' or ', ', ')}"

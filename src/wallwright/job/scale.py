@@ -16,6 +16,8 @@ SEAT_DISTANCE = (50.0, 15_000.0)
 SEAT_HEIGHT = (0.0, 1_200.0)
 STATURE = (500.0, 2_500.0)
 SCREEN_CENTRE = (200.0, 4_000.0)
+SCREEN_SIZE = (20.0, 130.0)
+"""Diagonals of screens that hang on a wall [in]: common practice."""
 UNIT_SIZE = (60.0, 10_000.0)
 UNIT_DEPTH = (40.0, 3_000.0)
 PANEL_SIZE = (40.0, 15_000.0)
@@ -42,6 +44,25 @@ def out_of_scale(job: Job) -> Iterator[Problem]:
             written,
             f"is {length.mm:g} mm, which is out of scale here: {least:g} to {most:g} mm{meant}",
         )
+
+
+def screen_size(job: Job) -> Iterator[Problem]:
+    """The screen's named size is one that screens are made in; 65 in written as mm or cm is the commonest slip."""
+    size = job.design.screen.diagonal
+    least, most = SCREEN_SIZE
+    if size is None or least <= size <= most:
+        return
+    fits = [
+        f"{size / per:.0f} for {size:g} {unit}"
+        for per, unit in ((25.4, "mm"), (2.54, "cm"))
+        if least <= size / per <= most
+    ]
+    meant = f"; did you mean {' or '.join(fits)}?" if fits else ""
+    yield Problem(
+        "design.screen.diagonal",
+        f"{size:g}",
+        f"is no screen's size in inches: {least:g} to {most:g} in{meant}",
+    )
 
 
 def _lengths(job: Job) -> Iterator[tuple[str, Length | None, tuple[float, float]]]:

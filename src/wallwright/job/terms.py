@@ -113,7 +113,7 @@ class Terms:
 
     __pydantic_config__ = STRICT
     valid_days: Count | None = None
-    """Days from the date of issue that the price holds; absent = money.valid_days."""
+    """Days from the date of issue that the price holds; absent = as long as the house's prices hold, 30 days unless changed."""
     measure: Literal["metric", "feet"] = "metric"
     """Whether the bill shows m² and running metres, or sq ft and running feet."""
     rates_shown: bool = True

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
+from wallwright.core.counted import counted
 from wallwright.options.directions import SHAPE_WORDS, Direction, heavy_behind, said, wished
 from wallwright.options.shapes import ACCENTS, Shape
 from wallwright.rules.faced import faces_of
@@ -161,7 +162,7 @@ def _reasons(wall: Wall, job: Job, shape: Shape, direction: Direction) -> Iterab
     if behind is not None:
         yield f"Behind the screen is {behind.name}: calm, so that the picture leads."
     if wall.services.points:
-        yield f"{len(wall.services.points)} points where the plugs are; {len(wall.light.runs)} lines of light."
+        yield f"{counted(len(wall.services.points), 'point')} where the plugs are; {counted(len(wall.light.runs), 'line')} of light."
 
 
 def asked_for(job: Job, shape: Shape, direction: Direction) -> list[str]:

@@ -21,7 +21,7 @@ def front_edit(wall: Wall, bay: str, front: str) -> EditCall:
     ref, _, number = bay.rpartition(".")
     if _decided(wall, ref):
         return edit_call("set_bay_front", ref=ref, bay=int(number), front=front)
-    bays = _bays(wall, ref)
+    bays = bays_of(wall, ref)
     bays[int(number) - 1]["front"] = front
     if front == "open":
         bays[int(number) - 1]["shelves"] = 0
@@ -31,7 +31,7 @@ def front_edit(wall: Wall, bay: str, front: str) -> EditCall:
 def bare_edit(wall: Wall, bay: str) -> EditCall:
     """Take the shelves out of one bay; the unit's other bays stay as they are, pinned if they were automatic."""
     ref, _, number = bay.rpartition(".")
-    bays = _bays(wall, ref)
+    bays = bays_of(wall, ref)
     bays[int(number) - 1]["shelves"] = 0
     return edit_call("set_unit_bays", ref=ref, bays=bays)
 
@@ -46,7 +46,7 @@ def split_edit(wall: Wall, bay: str, span: float, longest: float) -> EditCall | 
     parts = max(2, math.ceil((span + thick) / (longest + thick)))
     if unit.kind == "tower" or (span - (parts - 1) * thick) / parts < LEAST_BAY:
         return None
-    bays = _bays(wall, ref)
+    bays = bays_of(wall, ref)
     at = int(number) - 1
     one = {name: value for name, value in bays[at].items() if name not in ("width", "hinged")}
     return edit_call("set_unit_bays", ref=ref, bays=[*bays[:at], *([one] * parts), *bays[at + 1 :]])
@@ -57,7 +57,7 @@ def hinge_edit(wall: Wall, bay: str, hinged: Literal["left", "right"]) -> EditCa
     ref, _, number = bay.rpartition(".")
     if _decided(wall, ref):
         return edit_call("set_bay_hinge", ref=ref, bay=int(number), hinged=hinged)
-    bays = _bays(wall, ref)
+    bays = bays_of(wall, ref)
     bays[int(number) - 1]["hinged"] = hinged
     return edit_call("set_unit_bays", ref=ref, bays=bays)
 
@@ -67,7 +67,7 @@ def vents_edit(wall: Wall, bay: str, vents: bool) -> EditCall:
     ref, _, number = bay.rpartition(".")
     if _decided(wall, ref):
         return edit_call("set_bay_vents", ref=ref, bay=int(number), vents=vents)
-    bays = _bays(wall, ref)
+    bays = bays_of(wall, ref)
     bays[int(number) - 1]["vents"] = vents
     return edit_call("set_unit_bays", ref=ref, bays=bays)
 
@@ -77,7 +77,7 @@ def _decided(wall: Wall, ref: str) -> bool:
     return bool(next(unit for unit in wall.job.design.units if unit.ref == ref).bays)
 
 
-def _bays(wall: Wall, ref: str) -> list[dict[str, object]]:
+def bays_of(wall: Wall, ref: str) -> list[dict[str, object]]:
     """The bays of a unit as `set_unit_bays` takes them: as decided, or as derived."""
     unit = next(unit for unit in wall.job.design.units if unit.ref == ref)
     out: list[dict[str, object]] = []

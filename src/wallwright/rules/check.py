@@ -28,6 +28,7 @@ from wallwright.rules import (
     order,
     outlets,
     panelling,
+    plate,
     reach,
     reflections,
     runs,
@@ -46,7 +47,7 @@ from wallwright.rules.registry import RULES
 
 FILES = (
     survey, seats, screen_height, sight, reflections, screen, behind, services, outlets, runs, conduits, links, leads,
-    circuits, reach, heat, heaters, standing, carcass, clash, units, fittings, panelling, storage, structure, backing, bearing,
+    circuits, reach, heat, heaters, standing, carcass, clash, units, fittings, panelling, storage, structure, plate, backing, bearing,
     materials, materials_faces, curves, light, light_beside, look, look_line, making, order,
 )  # fmt: skip
 """Rule files in the trade's order: their rules enter the list as they are imported."""

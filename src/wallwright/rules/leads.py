@@ -35,7 +35,7 @@ def flex_in_wall(wall: Wall) -> Iterator[Finding]:
             "services.flex_in_wall", "danger", plug.start,
             f"the mains lead of {plug.start} ends at {plug.end}, which is not where {plug.start} stands: it could only go through the wall",
             f"{plug.way:.0f} mm", "0 mm", "", *_CORD,
-            f"have the electrician set a socket on fixed wiring {where}, or make room for one there; feed no cord, plug or extension through the wall",
+            f"have the electrician set a socket on fixed wiring {where}, or make room for one; feed no cord, plug or extension through the wall",
         )  # fmt: skip
     for run in wall.services.runs:
         cords = [key for key, _ in run.contents if run.kind == "mains" and key.startswith("flex")]
@@ -52,7 +52,9 @@ def spare_way(wall: Wall) -> Iterator[Finding]:
     """Every hidden signal cable lies in a conduit with a draw wire, and one conduit more is empty."""
     limit = wall.limits["rule.hidden_signal"]
     hidden = [
-        run for run in wall.services.runs if run.kind in _SIGNALS and run.length - run.on_surface > limit.value
+        run
+        for run in wall.services.runs
+        if run.kind in _SIGNALS and run.length - run.on_surface > limit.value
     ]
     for run in hidden:
         if run.bore <= 0:

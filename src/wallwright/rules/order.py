@@ -80,7 +80,7 @@ def over_budget(wall: Wall) -> Iterator[Finding]:
         money.currency,
         "your budget",
         "computed",
-        "`wallwright budget` finds the shortest list of swaps back into it; dearest lines: "
+        "the budget command lists the fewest swaps back into it; dearest lines: "
         + "; ".join(f"{line.item} ({money.notation.amount(line.amount)})" for line in dear),
     )
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from wallwright.cooling.stand import levels
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
@@ -233,7 +235,8 @@ def device_width(wall: Wall) -> Iterator[Finding]:
         bay, level = items[0].bay, items[0].level
         if bay is None or level is None:
             continue
-        spare = level.width - sum(item.device.width for item in items)
+        wide = sum(item.device.width for item in items)
+        spare, needed = level.width - wide, wide + limit.value * len(items)
         each = spare / len(items)
         if each >= limit.value - 0.5:
             continue
@@ -247,10 +250,10 @@ def device_width(wall: Wall) -> Iterator[Finding]:
             f"{names} leave {max(each, 0):.0f} mm beside each in {bay.ref}, {level.width:.0f} mm wide"
             if spare >= 0
             else f"{names} are {-spare:.0f} mm too wide for {bay.ref}, {level.width:.0f} mm wide",
-            measured=round(each),
-            limit=limit,
+            measured=round(level.width),
+            limit=replace(limit, value=float(math.ceil(needed))),
             at=bay.box,
-            cure=_wider(wall, unit.kind, widest.ref, len(items)),
+            cure=_wider(wall, unit.kind, widest.ref, len(items), needed),
             edits=_wider_edits(wall, unit.kind, widest.ref, len(items), limit.value - each),
         )
 
@@ -261,11 +264,11 @@ def _elsewhere(wall: Wall, kind: str) -> str:
     return other if any(unit.kind == other for unit in wall.setout.units) else ""
 
 
-def _wider(wall: Wall, kind: str, device: str, count: int) -> str:
+def _wider(wall: Wall, kind: str, device: str, count: int, needed: float) -> str:
     other = _elsewhere(wall, kind)
     if count > 1 and other:
-        return f"stand {device} in the {other}"
-    return f"make the bay of {device} wider, or the unit"
+        return f"stand {device} in the {other}; together they need {needed:.0f} mm clear"
+    return f"make the bay of {device} wider, or the unit: {needed:.0f} mm clear are needed"
 
 
 def _wider_edits(wall: Wall, kind: str, device: str, count: int, lacks: float) -> list[EditCall]:

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from math import dist
 
+from wallwright.core.counted import counted
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
 from wallwright.core.limit import Certainty, Limit
 from wallwright.core.shape import Box, Point2, around
@@ -120,7 +121,8 @@ def surface_run(wall: Wall) -> Iterator[Finding]:
         "services.surface_run",
         "consider",
         "runs",
-        f"{len(shown)} runs ({', '.join(run.ref for run in shown)}) lie on the {why} in trunking, {metres:.1f} m",
+        f"{counted(len(shown), 'run')} ({', '.join(run.ref for run in shown)}) "
+        f"{'lies' if len(shown) == 1 else 'lie'} on the {why} in trunking, {metres:.1f} m",
         len(shown),
         0,
         "runs",
@@ -223,7 +225,12 @@ def draw_boxes(wall: Wall) -> Iterator[Finding]:
         "services.draw_boxes",
         "note",
         "runs",
-        f"{len(asked)} runs have more bends, or are longer, than cable is drawn through: a draw box each, {places}",
+        (
+            f"{len(asked)} runs have more bends, or are longer,"
+            if len(asked) > 1
+            else "1 run has more bends, or is longer,"
+        )
+        + f" than cable is drawn through: a draw box{' each' if len(asked) > 1 else ''}, {places}",
         measured=max(run.bends for run in asked),
         limit=limit,
         cure="set draw boxes there, where they can be opened later, or draw the cable in as the conduit is laid; slow bends only",
@@ -350,7 +357,7 @@ def hole_in_zone(wall: Wall) -> Iterator[Finding]:
         "services.hole_in_zone",
         "note",
         "holes",
-        f"{sum(met.values())} holes stand where a cable may be expected: "
+        f"{counted(sum(met.values()), 'hole')} {'stands' if sum(met.values()) == 1 else 'stand'} where a cable may be expected: "
         + ", ".join(f"{count} of {ref}" for ref, count in met.items()),
         sum(met.values()),
         0,

@@ -373,7 +373,7 @@ def rented(wall: Wall) -> Iterator[Finding]:
         "structure.rented",
         "consider",
         "wall",
-        f"{holes} holes in a rented wall: "
+        f"{holes} {'hole' if holes == 1 else 'holes'} in a rented wall: "
         + ", ".join(f"{count} {what}" for what, count in counted.items() if count),
         measured=holes,
         limit=limit,

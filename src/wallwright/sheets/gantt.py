@@ -197,7 +197,7 @@ def _gates(programme: Programme, left: float, day: float, foot: float) -> list[M
 def _gate_words(wall: Wall) -> tuple[str, ...]:
     start = date.fromisoformat(wall.job.date)
     return tuple(
-        f"{gate.ref} {gate.name}: day {gate.day}, {working_day(start, max(gate.day - 1, 0)):%d.%m.%Y}. Signed: ______________"
+        f"{gate.ref} {gate.name}: day {gate.day}, {working_day(start, max(gate.day - 1, 0)).isoformat()}. Signed: ______________"
         for gate in wall.programme.gates
     )
 

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from wallwright.job.terms import Terms
 from wallwright.sheets.paper import Fields
+from wallwright.tables.fixings import without_fixings
 from wallwright.tables.items import in_feet, items, sentence
 from wallwright.tables.scope import scope
 from wallwright.tables.stages import payments
@@ -129,5 +130,7 @@ def _warnings(wall: Wall) -> Iterator[str]:
     unpriced = [line.item for line in money.lines if line.measured.endswith("not priced")]
     if unpriced:
         yield f"Not priced yet, and not in the price: {', '.join(unpriced)}."
+    if without_fixings(wall):
+        yield "The price is without fixings: the wall is unknown, and they are chosen when it is opened up."
     if wall.face.assumed:
         yield "Some readings of the survey are assumed; the price is confirmed when they are measured."

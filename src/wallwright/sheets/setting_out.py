@@ -167,10 +167,13 @@ def mark_table(wall: Wall) -> Table:
 def checks(wall: Wall) -> Table:
     """What is checked at first fix and at each hold of the programme, on which day, with room for a signature."""
     start = date.fromisoformat(wall.job.date)
+    set_out = next(
+        (max(task.early_finish - 1, 0) for task in wall.programme.tasks if task.ref == "protect"), 0
+    )
     rows: list[tuple[str, str, str, str]] = [
-        ("Set-out", "level line, screen's middle and every mark of the list", _day(start, 0), ""),
+        ("Set-out", "level line, screen's middle and every mark of the list", _day(start, set_out), ""),
         *(
-            ("First fix", f"{p.ref} {point_words(p.kind)}: box level, {show_mm(p.box_depth)} deep, flush with the finish (0 to 3 in)", "", "")
+            ("First fix", f"{p.ref} {point_words(p.kind)}: box level, {show_mm(p.box_depth)} deep, flush to 3 mm behind the finish", "", "")
             for p in wall.services.points
         ),
         *(
@@ -195,7 +198,7 @@ def checks(wall: Wall) -> Table:
 
 
 def _day(start: date, after: int) -> str:
-    return f"{working_day(start, after):%d.%m.%Y}"
+    return working_day(start, after).isoformat()
 
 
 def _legend() -> Legend:

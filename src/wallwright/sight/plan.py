@@ -316,7 +316,7 @@ def typical(diagonal: float) -> ScreenSize:
 
     return ScreenSize(
         f"in{diagonal:g}", diagonal, between(low.frame_width, high.frame_width), between(low.frame_height, high.frame_height),
-        between(low.frame_depth, high.frame_depth), between(low.mass, high.mass), between(low.watts, high.watts),
+        between(low.frame_depth, high.frame_depth), round(between(low.mass, high.mass), 1), between(low.watts, high.watts),
         near.standby_watts, near.hole_width, near.hole_height,
         between(low.box_width, high.box_width), between(low.box_height, high.box_height), between(low.box_depth, high.box_depth),
         "typical value, between two sizes of the library", near.certainty,

@@ -37,9 +37,10 @@ class JobCard(BaseModel):
 
 
 class Jobs(BaseModel):
-    """The list, the last changed first."""
+    """The list, the last changed first. put_away : whether there are jobs that were put away"""
 
     jobs: list[JobCard]
+    put_away: bool
 
 
 class NewJob(Strict):

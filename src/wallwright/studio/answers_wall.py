@@ -228,6 +228,8 @@ class MoneyOut(BaseModel):
     """Where the rates come from."""
     invented: bool
     """True when the rates are made up, so that the figure is worth nothing but to try the program."""
+    quick: bool
+    """True while the boards are counted by the quick plan: the issue's plan may buy fewer, and its price be lower."""
     without: str
     """What the total leaves out."""
     why: str

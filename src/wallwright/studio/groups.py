@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
 
 from wallwright.core.finding import SEVERITIES, EditCall, Finding
 from wallwright.job.edits import log_line
 from wallwright.library import load
+from wallwright.rules.bays import bays_of
 from wallwright.studio.answers_wall import Group
+
+if TYPE_CHECKING:
+    from wallwright.derive import Wall
 
 _SIZES = {
     "x": "left end", "z": "underside", "width": "width", "height": "height", "depth": "depth", "centre_height": "centre height",
@@ -15,13 +21,17 @@ _SIZES = {
 }  # fmt: skip
 _STATES = {"remove": "to be taken away", "move": "to be moved", "keep": "staying", "new": "new"}
 _LENGTHS = frozenset({"depth", "setback", "stand_off", "width", "height", "x", "z", "pitch", "lip"})
+_NAMED_BY = {"set_thing": ("kind",), "set_limit": ("name",), "set_finish": ("which",)}
+"""What names the thing that an edit changes, where that is not its ref."""
 Target = tuple[str, str]
 """What an edit changes: a thing and one of its values."""
 
 
-def does(edits: Sequence[EditCall]) -> str:
-    """Exactly what pressing the button changes, in words, all of it: `set C1 height to 305 mm; make C1 width automatic`."""
-    said = list(dict.fromkeys(_does(edit) for edit in edits))
+def does(edits: Sequence[EditCall], wall: Wall) -> str:
+    """Exactly what pressing the button changes on the wall, in words, all of it: `set C1 height to 305 mm; make C1 width automatic`."""
+    said = list(
+        dict.fromkeys(_bays(edit, wall) if edit.edit == "set_unit_bays" else _does(edit) for edit in edits)
+    )
     return "; ".join(said)
 
 
@@ -69,7 +79,8 @@ def targets(edit: EditCall) -> list[Target]:
         _, _, path = str(values.get("field", "")).partition(".")
         ref, _, name = path.removeprefix("units.").removeprefix("panels.").rpartition(".")
         return [(ref, name)]
-    ref = str(values.pop("ref", ""))
+    named = next((name for name in _NAMED_BY.get(edit.edit, ("ref",)) if name in values), "")
+    ref = str(values.pop(named, ""))
     if "bay" in values:
         ref = f"{ref}.{values.pop('bay')}"
     if edit.edit.startswith("set_screen"):
@@ -79,14 +90,10 @@ def targets(edit: EditCall) -> list[Target]:
 
 def _group(findings: Sequence[Finding], members: list[int]) -> Group:
     items = [findings[i] for i in members]
-    shared = sorted(
-        {
-            f"{ref} {_SIZES.get(name, name)}".strip()
-            for item in items
-            for edit in item.edits
-            for ref, name in targets(edit)
-        }
+    changed = Counter(
+        words for item in items for words in {_words_of(t) for edit in item.edits for t in targets(edit)}
     )
+    shared = sorted(words for words, times in changed.items() if times > 1)
     wheres = list(dict.fromkeys(item.where for item in items))
     title = ", ".join(wheres[:4]) + (f" and {len(wheres) - 4} more" if len(wheres) > 4 else "")
     alike = bool(items[0].edits) and all(item.edits == items[0].edits for item in items)
@@ -98,6 +105,35 @@ def _group(findings: Sequence[Finding], members: list[int]) -> Group:
             else "One cause."
         )  # fmt: skip
     return Group(title=title, why=why, severity=items[0].severity, findings=members)
+
+
+def _words_of(target: Target) -> str:
+    """A value that cures change, in words: `the bays of C1`, `the lay of the wiring`."""
+    ref, name = target
+    owner = ref.removeprefix("set_").replace("_", " ")
+    whose = f"the {owner}" if ref.startswith("set_") or ref in ("screen", "wall") else owner
+    return f"the {_SIZES.get(name, name.replace('_', ' '))} of {whose}"
+
+
+def _bays(edit: EditCall, wall: Wall) -> str:
+    """What new bays change of those that a unit has now: another number of them, or this and that of one."""
+    values = dict(edit.values)
+    ref = str(values["ref"])
+    new = [dict(bay) for bay in values.get("bays") or ()]
+    if not new:
+        return f"make the bays of {ref} automatic"
+    now = bays_of(wall, ref)
+    if len(new) != len(now):
+        return f"divide {ref} anew into {len(new)} bays (now {len(now)})"
+    said = [
+        f"set the {name} of {ref}.{i} to {_word(bay.get(name, 'automatic'), name)}"
+        for i, (old, bay) in enumerate(zip(now, new, strict=True), 1)
+        for name in sorted(old.keys() | bay.keys())
+        if old.get(name) != bay.get(name)
+    ]
+    if not next(unit for unit in wall.job.design.units if unit.ref == ref).bays:
+        said.append(f"keep {'its other' if said else 'the'} bays {'' if said else f'of {ref} '}as they are")
+    return "; ".join(said)
 
 
 def _does(edit: EditCall) -> str:
@@ -120,13 +156,6 @@ def _does(edit: EditCall) -> str:
         return f"set the screen's size to {values.get('diagonal'):g}″, with typical values for its frame, mass and holes"
     if edit.edit == "set_bay_front":
         return f"set the front of {values.get('ref')}.{values.get('bay')} to {_word(values.get('front'))}"
-    if edit.edit == "set_unit_bays":
-        bays = values.get("bays") or ()
-        return (
-            f"divide {values.get('ref')} anew into {len(bays)} bays"
-            if bays
-            else f"make the bays of {values.get('ref')} automatic"
-        )
     if edit.edit == "set_unit_hung":
         return (
             f"hang {values.get('ref')} on the wall"

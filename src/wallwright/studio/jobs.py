@@ -93,6 +93,13 @@ def listed(studio: Studio, *, archived: bool) -> list[Listed]:
     return sorted(out, key=lambda one: -one.changed)
 
 
+def any_put_away(studio: Studio) -> bool:
+    """Whether a job that is still there was put away."""
+    with studio.store.read() as db:
+        files = db.execute(select(JOB.c.file).where(JOB.c.archived)).scalars().all()
+    return any(studio.folder is None or (studio.folder / (file or "")).is_file() for file in files)
+
+
 def card_of(store: Store, text: str) -> Card:
     """The card of a text, kept by the text's value."""
     key = sha256(json.dumps(["card", wallwright.__version__, sha256(text)]))

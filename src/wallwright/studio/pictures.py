@@ -95,7 +95,7 @@ def _storage(wall: Wall, scale: float) -> Iterator[Mark]:
         rows = [row for words in said for row in wrap(words, wide, SMALLEST)]
         most = int((box.height - foot - 0.4 * scale) / line)
         if len(rows) > most or any(text_width(row, SMALLEST) > wide for row in rows):
-            few = f"{len(said)} kinds"
+            few = "1 kind" if len(said) == 1 else f"{len(said)} kinds"
             rows = [few] if most and text_width(few, SMALLEST) <= wide else []
         at = box.top - 1.3 * SMALLEST * scale
         for row in rows:

@@ -55,7 +55,9 @@ TOML = "application/toml"
 @LIST.get("/jobs")
 def listing(request: Request, archived: bool = False) -> Jobs:
     """All jobs, the last changed first: title, picture, gate reached, the one next action."""
-    return Jobs(jobs=[_card(one) for one in jobs.listed(studio_of(request), archived=archived)])
+    studio = studio_of(request)
+    cards = [_card(one) for one in jobs.listed(studio, archived=archived)]
+    return Jobs(jobs=cards, put_away=bool(cards) if archived else jobs.any_put_away(studio))
 
 
 @LIST.post("/jobs")

@@ -99,9 +99,13 @@ def ask(
         return one(db, job, live)
 
 
+FORM = 2
+"""Of the answers that are kept: one more with every change of what they hold."""
+
+
 def question_key(text: str, kind: str, question: Mapping[str, Any]) -> str:
     """The value of a question: what is asked, of which job (whatever its remarks), by which version of the engine."""
-    asked = [kind, dict(question), wallwright.__version__, write_job(read_job(text))]
+    asked = [FORM, kind, dict(question), wallwright.__version__, write_job(read_job(text))]
     return sha256(json.dumps(asked, sort_keys=True))
 
 

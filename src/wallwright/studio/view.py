@@ -88,7 +88,7 @@ def state(view: View, scale: float) -> answers.State:
         ],
         findings=[
             answers_wall.FindingOut.model_validate(
-                {**finding_json(item), "says": _below(item.says), "stage": stage_of(item.rule), "does": does(item.edits)}
+                {**finding_json(item), "says": _below(item.says), "stage": stage_of(item.rule), "does": does(item.edits, wall)}
             )
             for item in view.findings
         ],
@@ -235,6 +235,6 @@ def _money(wall: Wall) -> answers_wall.MoneyOut:
             answers_wall.StepMoney(name=s.name, share=s.share, of=_STEP_OF.get(s.name, ""), amount=s.amount, shown=shown(s.amount))
             for s in money.steps
         ],
-        rates=f"invented rates (book {book!r})" if invented else f"rates book {book!r}", invented=invented, without=WITHOUT,
+        rates=f"invented rates (book {book!r})" if invented else f"rates book {book!r}", invented=invented, without=WITHOUT, quick=wall.cuts.at_most,
         why="money.total" if "money.total" in names else "",
     )  # fmt: skip

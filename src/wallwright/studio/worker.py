@@ -75,7 +75,7 @@ class Server:
         threading.Thread(target=self._listen, daemon=True).start()
 
     def _listen(self) -> None:
-        while sys.stdin.buffer.readline():
+        while _heard():
             self._word.set()
         self._gone.set()
         self._word.set()
@@ -128,8 +128,16 @@ def _one(url: str, study: str) -> None:
         studies.fail_with(store, study, str(problem)[:400] or type(problem).__name__)
 
 
+def _heard() -> bytes:
+    """What the pipe brings next, empty once its other end is gone. Past the buffer of `sys.stdin`: a thread that waits inside that
+    holds its lock, and Python ends in a fatal error when it shuts down.
+    """
+    return os.read(sys.stdin.fileno(), 4096)
+
+
 def _end_with_the_worker() -> None:
-    sys.stdin.buffer.read()
+    while _heard():
+        pass
     os._exit(3)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from wallwright.core.finding import SEVERITIES, Finding
+from wallwright.core.finding import SEVERITIES, Finding, told
 from wallwright.core.table import Column, Table
 
 COLUMNS = (
@@ -29,9 +29,7 @@ def findings_table(findings: Iterable[Finding]) -> Table:
             f.severity,
             f.where,
             f.says,
-            _told(f.measured),
-            _told(f.limit),
-            f.unit,
+            *told(f),
             f.cure,
             f.rule,
             f.source,
@@ -41,8 +39,3 @@ def findings_table(findings: Iterable[Finding]) -> Table:
     )
     count = ", ".join(f"{sum(f.severity == s for f in given)} {s}" for s in SEVERITIES)
     return Table("findings", "Findings", COLUMNS, rows, (f"{count}.",))
-
-
-def _told(value: float | str) -> str:
-    """With as many figures as the value needs: shares and millimetres stand in the same column."""
-    return value if isinstance(value, str) else f"{value:.10g}"

@@ -36,6 +36,14 @@ COLUMNS = (
 )
 
 
+def without_fixings(wall: Wall) -> str:
+    """What a price leaves out where fixings are refused, since nobody knows what the wall holds; "" where they are given."""
+    refused = wall.job.survey.wall.substrate == "unknown" and any(
+        check.capacity_pull <= 0 and not check.into for check in wall.structure.fixings
+    )
+    return "without fixings: the wall is unknown" if refused else ""
+
+
 def fixings(wall: Wall) -> Table:
     """Loads, fixings and how much of each is used; allowed loads are empty on an unknown wall."""
     rows = tuple(

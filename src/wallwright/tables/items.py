@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from wallwright.core.counted import counted
 from wallwright.core.table import Cell, Column, Table
 from wallwright.library import load
 from wallwright.library.rates import METRIC
@@ -220,7 +221,7 @@ def _rest(wall: Wall, ref: str, name: str) -> tuple[str, str, str, str, float, s
         )
         points = ", ".join(f"{count} nr {kind}" for kind, count in kinds.items())
         count = float(len(wall.services.points))
-        says = f"{points}; {len(wall.services.runs)} runs, {len(wall.services.circuits)} circuits"
+        says = f"{points}; {counted(len(wall.services.runs), 'run')}, {counted(len(wall.services.circuits), 'circuit')}"
         return (
             f"{name}:",
             says,

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from wallwright.core.table import Cell, Column, Table
+from wallwright.job.edit import log_line
 from wallwright.rules.check import MUST
 
 if TYPE_CHECKING:
@@ -38,7 +39,7 @@ def way_back_table(wall: Wall, found: WayBack) -> Table:
     """The swaps that lead back into the budget, one after another, with the price after each and what each does to the findings."""
     money, change = wall.money, wall.money.notation.change
     columns = (
-        Column("Swap"), Column("Alone", "", 0, "right"), Column("Price then", "", 0, "right"), Column("Loses", "points", 1, "right"),
+        Column("Swap"), Column("Saves by itself", "", 0, "right"), Column("Price after it", "", 0, "right"), Column("Loses", "points", 1, "right"),
         Column("Findings it brings"), Column("Findings it takes away"), Column("Edits"),
     )  # fmt: skip
     rows = tuple(
@@ -46,7 +47,7 @@ def way_back_table(wall: Wall, found: WayBack) -> Table:
             step.swap.says, change(-step.swap.saving), money.shown(step.price), step.swap.loss,
             "; ".join(dict.fromkeys(item.rule for item in step.swap.new)) or "none",
             "; ".join(dict.fromkeys(item.rule for item in step.swap.gone)) or "none",
-            "; ".join(f"{call.edit} {', '.join(f'{k}={v}' for k, v in call.values)}" for call in step.swap.edits),
+            "; ".join(log_line(call.edit, dict(call.values)) for call in step.swap.edits),
         )
         for step in found.steps
     )  # fmt: skip
