@@ -666,7 +666,9 @@ def test_every_answer_is_described() -> None:
             for parameter in operation.get("parameters", []):
                 schema = parameter["schema"]
                 for kind in schema.get("anyOf", [schema]):
-                    bounded = {"maxLength", "maximum", "enum"} & set(kind) or kind.get("type") in (
+                    bounded = {"maxLength", "maximum", "exclusiveMaximum", "enum"} & set(kind) or kind.get(
+                        "type"
+                    ) in (
                         "boolean",
                         "null",
                     )
