@@ -243,6 +243,8 @@ class Studio {
         this.news = ''
         this.meanwhile = answer.meanwhile
         this.tell(before, answer)
+        // until what can be dragged has been read anew, a key would move a thing from where it stood before
+        if (this.things) await this.lookRound()
         return answer
       } catch (problem) {
         this.refused(problem)
