@@ -159,36 +159,14 @@ def _flat(wall: Wall, readings: Sequence[relief.Reading]) -> Iterator[Verdict]:
         f"at {one.at[0]:.0f}, {one.at[1]:.0f} it leaves a straight edge of {one.base:.0f} mm by {one.gap:.0f}"
     )
     if one.gap <= one.strict:
-        yield Verdict(
-            "wall",
-            "flatness",
-            "accept",
-            f"{where}: flat by the stricter line ({one.strict:.0f})",
-            one.gap,
-            one.strict,
-            source,
-        )
-    elif one.gap <= one.usual:
+        says = f"{where}: flat by the stricter line ({one.strict:.0f})"
+        yield Verdict("wall", "flatness", "accept", says, one.gap, one.strict, source)
+        return
+    if one.gap <= one.usual:
         says = f"{where}: within a finished wall's {one.usual:.0f}, over the stricter {one.strict:.0f}: packers behind panels"
-        yield Verdict(
-            "wall",
-            "flatness",
-            "adjust",
-            says,
-            one.gap,
-            one.strict,
-            source,
-            (Number("carpenter", "wall", "packers up to", one.gap),),
-        )
+        most, what = one.strict, "packers up to"
     else:
         says = f"{where}: more than a finished wall's {one.usual:.0f}: battens and packs, or have it plastered again; nothing is glued to it"
-        yield Verdict(
-            "wall",
-            "flatness",
-            "adjust",
-            says,
-            one.gap,
-            one.usual,
-            source,
-            (Number("carpenter", "wall", "packs up to", one.gap),),
-        )
+        most, what = one.usual, "packs up to"
+    numbers = (Number("carpenter", "wall", what, one.gap),)
+    yield Verdict("wall", "flatness", "adjust", says, one.gap, most, source, numbers)

@@ -175,12 +175,6 @@ def archive(studio: Studio, job: str, *, archived: bool) -> None:
             raise LookupError(job)
 
 
-def is_archived(store: Store, job: str) -> bool:
-    """Whether a job is put away."""
-    with store.read() as db:
-        return bool(db.execute(select(JOB.c.archived).where(JOB.c.id == job)).scalar())
-
-
 def file_of(store: Store, job: str) -> str | None:
     """The path of a job's file below the folder. LookupError where there is no such job."""
     with store.read() as db:
