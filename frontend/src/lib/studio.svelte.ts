@@ -123,7 +123,10 @@ class Studio {
     if (!this.kept) return
     try {
       const state = await api.getState(scale)
-      if (!Object.keys(this.moving).length) this.kept = state
+      if (this.held()) return
+      // a change that came meanwhile is told, not taken over in silence
+      if (state.position !== this.kept?.position) await this.look()
+      else this.kept = state
     } catch (problem) {
       this.refused(problem)
     }
