@@ -6,6 +6,8 @@ import importlib.util
 import re
 from pathlib import Path
 
+import pytest
+
 from wallwright import cli
 from wallwright.library import load
 from wallwright.rules import RULES
@@ -13,15 +15,30 @@ from wallwright.rules import RULES
 ROOT = Path(__file__).parents[1]
 
 
-def test_the_rules_page_is_fresh() -> None:
-    spec = importlib.util.spec_from_file_location("make_rules", ROOT / "docs" / "make_rules.py")
+@pytest.mark.parametrize("name", ["rules", "handbook", "format", "api"])
+def test_a_written_page_is_fresh(name: str) -> None:
+    """What is written from the data says what the data says today."""
+    spec = importlib.util.spec_from_file_location(f"make_{name}", ROOT / "docs" / f"make_{name}.py")
     assert spec is not None
     assert spec.loader is not None
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
-    written = (ROOT / "docs" / "rules.md").read_text("utf-8")
-    assert written == module.page(), "run: python docs/make_rules.py"
-    assert all(f"`{name}`" in written for name in RULES)
+    written = (ROOT / "docs" / f"{name}.md").read_text("utf-8")
+    assert written == module.page(), f"run: python docs/make_{name}.py"
+
+
+def test_the_handbook_has_every_rule_every_limit_is_on_its_page_and_most_rules_have_an_example() -> None:
+    handbook = (ROOT / "docs" / "handbook.md").read_text("utf-8")
+    rules = (ROOT / "docs" / "rules.md").read_text("utf-8")
+    assert all(f"### `{name}`" in handbook and f"`{name}`" in rules for name in RULES)
+    assert all(f"| `{limit.name}` |" in rules for limit in load.limits())
+    assert handbook.count("*Example* (") > 0.9 * len(RULES)
+
+
+def test_pictures_that_the_pages_show_are_there() -> None:
+    for page in (ROOT / "docs").rglob("*.md"):
+        for target in re.findall(r"!\[[^\]]*\]\(([^)]+)\)", page.read_text("utf-8")):
+            assert (page.parent / target).exists(), f"{page.name}: {target}"
 
 
 def test_the_readme_names_every_command_and_no_other() -> None:
