@@ -10,7 +10,7 @@ PAGE := $(shell find frontend -path frontend/node_modules -prune -o -type f -pri
 
 .DEFAULT_GOAL := help
 .NOTPARALLEL:
-.PHONY: help demo test lint frontend-check pytest docs bench tools lock clean
+.PHONY: help demo test lint frontend-check pytest docs bench bench-cutting fuzz tools lock clean
 
 help: ## this list
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/^([a-z-]+):.*## /  make \1\t/'
@@ -38,8 +38,15 @@ docs: $(VENV)/.tested ## the pages under docs/, as HTML in docs/_build/html
 	$(BIN)/sphinx-build -q -W --keep-going -b html docs docs/_build/html
 	@echo "docs/_build/html/index.html"
 
-bench: $(VENV)/.tested ## timings against the budgets, one script after the other
-	@set -e; for file in bench/*.py; do echo "== $$file"; $(BIN)/python "$$file"; done
+bench: $(VENV)/.tested ## every question against its budget and its peers, in twelve minutes; then the pages of the docs
+	$(BIN)/python bench/all.py
+	$(BIN)/python docs/make_bench.py
+
+bench-cutting: $(VENV)/.tested ## the public cutting instances: an hour and more
+	$(BIN)/python bench/cutting.py
+
+fuzz: $(VENV)/.tested ## 200,000 cases and more of spoiled input
+	$(BIN)/python bench/fuzz.py
 
 tools: # a browser and readers for the files we write, where they can be had
 	@sh .ci/tools

@@ -8,12 +8,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from timing import first_and_edited, told
+from timing import as_served, cpu_ms, first_and_edited, told
 
 from wallwright.core.units import Length
 from wallwright.job.design import Bay, Unit, UnitKind
 from wallwright.job.document import Job
 from wallwright.job.survey import Reading
+
+RULES_ALONE = 10.0
+"""Budget of all rules on a wall that is derived already [ms]."""
 
 
 def wall_of(units: int, width: float) -> Job:
@@ -50,6 +53,7 @@ def main() -> None:
     from wallwright.derive import Wall, derive
     from wallwright.rules import RULES, check
 
+    as_served()
     for units, width, budget in ((12, 9000.0, 10.0), (60, 42000.0, 50.0)):
         job = wall_of(units, width)
         wall = derive(job)
@@ -72,6 +76,8 @@ def main() -> None:
             first, after = first_and_edited(job, work, 15 if units < 20 else 4)
             told(f"{units} units, {boards} boards: {name}, first", first, budget)
             told(f"{units} units, {boards} boards: {name}, edit", after, budget)
+        rules = cpu_ms(lambda wall=wall: check(wall), 20)
+        told(f"{units} units, {boards} boards: all rules alone", rules, RULES_ALONE)
 
 
 if __name__ == "__main__":

@@ -7,12 +7,13 @@ import gc
 import statistics
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
 from wallwright.core.units import Length
 from wallwright.derive import derive
 from wallwright.job.document import Job
+from wallwright.studio.memory import collect_seldom
 
 DATA = ("wallwright.library", "wallwright.job.read")
 """What is read from package data once a process, and is no answer that was kept."""
@@ -40,9 +41,24 @@ def cpu_ms(work: Callable[[], object], times: int, before: Callable[[], object] 
     return min(took)
 
 
+def as_served() -> None:
+    """Collect as seldom as the studio does, for that is what its users get, and say so."""
+    collect_seldom()
+    print(
+        f"garbage collected as in the studio: thresholds {gc.get_threshold()}, {gc.get_freeze_count()} things left out of it"
+    )
+
+
 def forget() -> None:
     """Forget every answer that the engine kept (its bounded caches); the library's data stays read."""
-    for thing in gc.get_objects():
+    for name, module in list(sys.modules.items()):
+        if name.startswith("wallwright"):
+            held = list(vars(module).values())
+            _clear([*held, *(one for kind in held if isinstance(kind, type) for one in vars(kind).values())])
+
+
+def _clear(held: Iterable[object]) -> None:
+    for thing in held:
         if isinstance(thing, functools._lru_cache_wrapper):  # type: ignore[reportPrivateUsage]
             bounded = thing.cache_parameters()["maxsize"] is not None
             home = str(getattr(thing, "__module__", ""))

@@ -107,7 +107,10 @@ def test_cut_ended_by_the_clock_is_made_again_from_its_own_record(tmp_path: Path
     rows = [f"p{i},ply,{200 + 137 * i % 700},{150 + 91 * i % 450},3,none" for i in range(25)]
     parts.write_text("name,material,length,width,quantity,grain\n" + "\n".join(rows) + "\n")
     sheets.write_text("name,material,length,width,price,quantity\nfull,ply,2440,1220,50,\n")
-    first = json.loads(run("cut", parts, sheets, "--seconds", "1", "--seed", "4", "--json").stdout)
+    for seconds in ("2", "8", "40"):  # on a busy machine the kernels may come too late for a record
+        first = json.loads(run("cut", parts, sheets, "--seconds", seconds, "--seed", "4", "--json").stdout)
+        if first.get("replay"):
+            break
     again = json.loads(run("cut", parts, sheets, "--replay", first["replay"], "--seed", "4", "--json").stdout)
     assert again["sheets"] == first["sheets"]
     assert again["iterations"] == first["iterations"]
@@ -164,9 +167,9 @@ def _interrupted(words: list[str]) -> Ran:
     """A run that gets SIGINT as from Ctrl-C, once the search has begun: it says so, for the search itself is silent."""
     begin = (
         "import sys, wallwright.cutting.solve as s\n"
-        "share = s._share\n"
-        "def told(*args):\n print('searching', file=sys.stderr, flush=True)\n return share(*args)\n"
-        "s._share = told\n"
+        "shared = s._Run.shared\n"
+        "def told(*args):\n print('searching', file=sys.stderr, flush=True)\n return shared(*args)\n"
+        "s._Run.shared = told\n"
         "from wallwright.cli import main\nmain()\n"
     )
     process = subprocess.Popen(

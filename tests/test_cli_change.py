@@ -174,3 +174,64 @@ def test_sheets_are_named_by_the_numbers_of_the_set_that_is_out(
     assert known and known == {name: issued[name] for name in known}
     assert any(name.startswith("cutting") for name in issued)
     assert all(one["sheet"] > max(issued.values()) for one in told if one["what"] == "new")
+
+
+def test_a_survey_is_told_and_its_outline_taken(old: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("survey", str(old)) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Most likely [mm]" in told and "Drawn by the smallest readings" in told
+    assert run("survey", str(old), "--take", "--json") == 0
+    outline = json.loads(capsys.readouterr().out)
+    assert outline["drawn_by"] == "outline" and outline["suspects"] == [] and len(outline["measures"]) == 8
+    assert all(
+        one["residual"] == pytest.approx(one["likely"] - one["read"], abs=0.02) for one in outline["measures"]
+    )
+    assert read_job(old.read_text("utf-8")).survey.wall.adjusted
+
+
+def test_a_measure_that_does_not_close_exits_1(old: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    job = apply(
+        read_job(old.read_text("utf-8")),
+        "set_wall_reading",
+        {"which": "width", "at": 1000, "value": {"value": 4140, "state": "measured"}},
+    )
+    old.write_text(merge_into(old.read_text("utf-8"), job), "utf-8")
+    assert run("survey", str(old)) == 1
+    said = capsys.readouterr().out
+    assert "MEASURE AGAIN" in said and "about 61 mm too small" in " ".join(said.split())
+    before = old.read_bytes()
+    assert run("survey", str(old), "--take") == 1
+    assert "Nothing was written" in capsys.readouterr().out and old.read_bytes() == before
+
+
+def test_the_new_job_goes_on_from_the_old_ones_record(old: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A change drawn in a copy from before anything was cut: what is set is held, a refused variation keeps its number."""
+    new = old.with_name("fresh.toml")
+    new.write_text(
+        merge_into(LIVING, apply(read_job(LIVING), "resize_unit", {"ref": "C1", "height": 380})), "utf-8"
+    )
+    assert run("diff", str(old), str(new), "--no-documents", "--refuse", "N. N.", "--reason", "too low") == 0
+    assert "V1 refused" in capsys.readouterr().out
+    assert run("diff", str(old), str(new), "--no-documents", "--hold", "--json") == 0
+    told = json.loads(capsys.readouterr().out)
+    assert not [one for one in told["points"] if one["point"] in ("P1", "D1", "K1")] and told["lost"] == []
+    assert run("diff", str(old), str(new), "--no-documents", "--accept", "N. N.", "--on", "2026-04-01") == 0
+    after = read_job(new.read_text("utf-8")).progress
+    assert [(one.ref, one.state) for one in after.variations] == [("V1", "refused"), ("V2", "approved")]
+    assert (after.joinery, after.points) == ("cut", "set")
+
+
+def test_a_site_file_that_tells_nothing_is_no_acceptance(old: Path, tmp_path: Path) -> None:
+    site = tmp_path / "site.toml"
+    site.write_text('wallwright-site = 1\nby = "N. N."\n', "utf-8")
+    with pytest.raises(ValueError, match="nothing to answer"):
+        run("asfound", str(old), str(site))
+
+
+def test_what_stops_is_said_not_to_be_written(
+    old: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    site, before = tmp_path / "site.toml", old.read_bytes()
+    site.write_text('wallwright-site = 1\ndate = "2026-05-05"\nout_of_plumb = 80\n', "utf-8")
+    assert run("asfound", str(old), str(site), "--take") == 1
+    assert "nothing to write" in capsys.readouterr().out and old.read_bytes() == before

@@ -76,6 +76,7 @@ def test_the_well_made_walls_differ() -> None:
     }
     assert len(made) >= 6
     assert len({job.survey.place.rules for job in jobs}) >= 4
+    assert len({job.survey.wall.substrate for job in jobs}) >= 4
 
 
 @pytest.mark.parametrize("name", sorted(WELL))

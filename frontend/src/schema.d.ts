@@ -1168,6 +1168,166 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{job}/change/accept": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Accept
+         * @description Accept a change as its study showed it: a signed variation, and the next revision, as one step.
+         */
+        post: operations["accept_api_jobs__job__change_accept_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/change/refuse": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Refuse
+         * @description Refuse a change: brief and design as they were, what was measured and built stays, the refused variation on the list.
+         */
+        post: operations["refuse_api_jobs__job__change_refuse_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/asfound": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * As Found
+         * @description Answer what the site found: accept, adjust with new numbers for the next trade, or stop. Nothing is written.
+         */
+        post: operations["as_found_api_jobs__job__asfound_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/asfound/take": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Take
+         * @description Write what is accepted or adjusted into the job, as verified, in one step; what stops is left until somebody has decided.
+         */
+        post: operations["take_api_jobs__job__asfound_take_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/photo/head": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Head
+         * @description What the beginning of a photo's file tells of its lens.
+         */
+        post: operations["head_api_jobs__job__photo_head_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/photo/told": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Told
+         * @description What the measured points tell of each other, and the answers to the boxes that are marked.
+         */
+        post: operations["told_api_jobs__job__photo_told_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/photo/straight": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Straight
+         * @description The wall laid straight, with a grid in mm and how sure it is.
+         */
+        post: operations["straight_api_jobs__job__photo_straight_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/photo/overlay": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Overlay
+         * @description The design laid over the photo. A picture only.
+         */
+        post: operations["overlay_api_jobs__job__photo_overlay_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs/{job}/links": {
         parameters: {
             query?: never;
@@ -1402,7 +1562,8 @@ export interface components {
          * AskStudy
          * @description A slow question about the job as it stands.
          *
-         *     options: {"of": "schemes"|"finishes", "number": 1..8} · cutting: {} · issue: {}
+         *     options: {"of": "schemes"|"finishes", "number": 1..8} · cutting: {} · issue: {} · budget: {}
+         *     impact: {"since": SHA-256 of the text of a moment}
          *     picture: {"when": "day"|"night", "light": "direct"|"traced", "seat": ref, "width", "height": 64..2000}
          */
         AskStudy: {
@@ -1412,7 +1573,7 @@ export interface components {
              * Kind
              * @enum {string}
              */
-            kind: "options" | "cutting" | "picture" | "issue";
+            kind: "options" | "cutting" | "picture" | "issue" | "budget" | "impact";
             /**
              * Question
              * @default {}
@@ -1478,6 +1639,20 @@ export interface components {
             width: number;
             /** Height */
             height: number;
+        };
+        /**
+         * BoxTold
+         * @description A box as the photo shows it: its middle and the ± that holds it with 95 % [mm].
+         */
+        BoxTold: {
+            /** Ref */
+            ref: string;
+            /** X */
+            x: number;
+            /** Z */
+            z: number;
+            /** Sure */
+            sure: number;
         };
         /**
          * Call
@@ -1653,6 +1828,25 @@ export interface components {
             come: string[];
         };
         /**
+         * Decide
+         * @description A change is accepted or refused, just as the study of what it touches showed it. by : who decides · on : the day of it
+         */
+        Decide: {
+            /** Position */
+            position: number;
+            /** Study */
+            study: string;
+            /** By */
+            by: string;
+            /** On */
+            on: string;
+            /**
+             * Reason
+             * @default
+             */
+            reason?: string;
+        };
+        /**
          * Done
          * @description It was done.
          */
@@ -1708,7 +1902,7 @@ export interface components {
             /** Auto */
             auto: number | null;
             /** State */
-            state: ("assumed" | "measured" | "verified") | null;
+            state: ("assumed" | "photo" | "measured" | "verified") | null;
             /** Path */
             path: string;
             /** Release */
@@ -1784,6 +1978,20 @@ export interface components {
             does: string;
         };
         /**
+         * FixOut
+         * @description A way out. holds : by the rules; why : the reason either way · edits : what it would change
+         */
+        FixOut: {
+            /** Says */
+            says: string;
+            /** Holds */
+            holds: boolean;
+            /** Why */
+            why: string;
+            /** Edits */
+            edits: components["schemas"]["Call"][];
+        };
+        /**
          * Form
          * @description All that can be set of one thing. id : of the thing on the wall, where it is there.
          */
@@ -1811,6 +2019,132 @@ export interface components {
         Forms: {
             /** Forms */
             forms: components["schemas"]["Form"][];
+        };
+        /**
+         * FoundBoxIn
+         * @description A box in the wall: its middle from the left corner and above the floor; sunk : below the finished face, negative = proud.
+         */
+        FoundBoxIn: {
+            /** Ref */
+            ref: string;
+            /** X */
+            x: number | string;
+            /** Z */
+            z: number | string;
+            /** Sunk */
+            sunk?: number | string | null;
+        };
+        /**
+         * FoundIn
+         * @description What was found on a visit: sizes as they are, by the refs of the job.
+         */
+        FoundIn: {
+            /** By */
+            by?: string | null;
+            /** Date */
+            date?: string | null;
+            /**
+             * Boxes
+             * @default []
+             */
+            boxes?: components["schemas"]["FoundBoxIn"][];
+            /**
+             * Plumb
+             * @default []
+             */
+            plumb?: components["schemas"]["FoundPlaceIn"][];
+            /** Out Of Plumb */
+            out_of_plumb?: number | string | null;
+            /**
+             * Widths
+             * @default []
+             */
+            widths?: components["schemas"]["FoundReadingIn"][];
+            /**
+             * Heights
+             * @default []
+             */
+            heights?: components["schemas"]["FoundReadingIn"][];
+            /** Ceiling */
+            ceiling?: number | string | null;
+            /**
+             * Things
+             * @default []
+             */
+            things?: components["schemas"]["FoundThingIn"][];
+            /**
+             * Seats
+             * @default []
+             */
+            seats?: components["schemas"]["FoundSeatIn"][];
+        };
+        /**
+         * FoundOut
+         * @description The answers, the gravest first. answer : the gravest · takes : whether anything can be written into the job
+         */
+        FoundOut: {
+            /** Answer */
+            answer: string;
+            /** Takes */
+            takes: boolean;
+            /** Verdicts */
+            verdicts: components["schemas"]["VerdictOut"][];
+        };
+        /**
+         * FoundPlaceIn
+         * @description How far the wall stands out at a place of the grid, against one plumb plane.
+         */
+        FoundPlaceIn: {
+            /** X */
+            x: number | string;
+            /** Z */
+            z: number | string;
+            /** Out */
+            out: number | string;
+        };
+        /**
+         * FoundReadingIn
+         * @description A width at a height, or a height at a distance from the left corner.
+         */
+        FoundReadingIn: {
+            /** At */
+            at: number | string;
+            /** Value */
+            value: number | string;
+        };
+        /**
+         * FoundSeatIn
+         * @description A seat as it was delivered.
+         */
+        FoundSeatIn: {
+            /** Ref */
+            ref: string;
+            /** Eye Height */
+            eye_height?: number | string | null;
+            /** Distance */
+            distance?: number | string | null;
+        };
+        /**
+         * FoundThingIn
+         * @description A thing on the wall: what differs from the survey; one that the survey has not needs its kind and sizes.
+         */
+        FoundThingIn: {
+            /** Ref */
+            ref: string;
+            /** Kind */
+            kind?: ("beam" | "column" | "window" | "door" | "ac" | "socket" | "switch" | "data_point" | "skirting" | "cornice" | "pipe" | "cable" | "niche" | "radiator" | "curtain" | "other") | null;
+            /** X */
+            x?: number | string | null;
+            /** Z */
+            z?: number | string | null;
+            /** Width */
+            width?: number | string | null;
+            /** Height */
+            height?: number | string | null;
+            /** Projection */
+            projection?: number | string | null;
+            /** Stays */
+            stays?: boolean | null;
         };
         /**
          * GivenLink
@@ -1851,6 +2185,27 @@ export interface components {
             severity: "danger" | "fix" | "consider" | "note";
             /** Findings */
             findings: number[];
+        };
+        /**
+         * HeadIn
+         * @description The beginning of a photo's file, where its camera wrote about itself.
+         */
+        HeadIn: {
+            /**
+             * Head
+             * Format: base64
+             */
+            head: string;
+        };
+        /**
+         * HeadOut
+         * @description focal : length as for a 36 × 24 mm frame; none = not told · lacks : what keeps this studio from working on photos, else empty
+         */
+        HeadOut: {
+            /** Focal */
+            focal: number | null;
+            /** Lacks */
+            lacks: string;
         };
         /**
          * HeightsOut
@@ -1912,18 +2267,6 @@ export interface components {
         Hour: {
             /** Says */
             says: string[];
-        };
-        /**
-         * InFile
-         * @description A table of the job file and its lines.
-         */
-        InFile: {
-            /** Field */
-            field: string;
-            /** First */
-            first: number;
-            /** Last */
-            last: number;
         };
         /**
          * Issue
@@ -2162,6 +2505,62 @@ export interface components {
             why: string;
         };
         /**
+         * MarkedBox
+         * @description A box in the wall: two opposite corners of its rim, all four, or its middle alone.
+         */
+        MarkedBox: {
+            /** Ref */
+            ref: string;
+            /** Corners */
+            corners: [
+                number,
+                number
+            ][];
+        };
+        /**
+         * MarkedPoint
+         * @description A point that was measured with a tape. px : column, row · out : how far in front of the wall
+         */
+        MarkedPoint: {
+            /** Ref */
+            ref: string;
+            /** Px */
+            px: [
+                number,
+                number
+            ];
+            /** X */
+            x: number | string;
+            /** Z */
+            z: number | string;
+            /** Out */
+            out?: number | string | null;
+        };
+        /**
+         * Marks
+         * @description What is marked in a photo. size : of the photo [px] · focal : as for a 36 × 24 mm frame · pick : how well it is marked [px]
+         */
+        Marks: {
+            /** Size */
+            size: [
+                number,
+                number
+            ];
+            /** Focal */
+            focal?: number | null;
+            /** Pick */
+            pick?: number | null;
+            /** By */
+            by?: string | null;
+            /** Points */
+            points: components["schemas"]["MarkedPoint"][];
+            /**
+             * Boxes
+             * @default []
+             */
+            boxes?: components["schemas"]["MarkedBox"][];
+        };
+        /**
          * MomentOut
          * @description A state that the job was brought to.
          *
@@ -2224,7 +2623,7 @@ export interface components {
         /**
          * Move
          * @description How a thing is put elsewhere: the edit, which of its values is along the wall and which in height (or away from it), and
-         *     what those are now [mm].
+         *     what those are now [mm]; "" = it does not go that way. inward : the value grows as it is drawn in from the edge it lies behind.
          */
         Move: {
             /** Edit */
@@ -2241,6 +2640,11 @@ export interface components {
             at_across: number;
             /** At Up */
             at_up: number;
+            /**
+             * Inward
+             * @default false
+             */
+            inward?: boolean;
         };
         /**
          * Moved
@@ -2339,6 +2743,22 @@ export interface components {
             role: "owner" | "designer" | "reader";
         };
         /**
+         * NumberOut
+         * @description A new number for a trade.
+         */
+        NumberOut: {
+            /** Trade */
+            trade: string;
+            /** Ref */
+            ref: string;
+            /** Says */
+            says: string;
+            /** Value */
+            value: number;
+            /** Unit */
+            unit: string;
+        };
+        /**
          * OneProblem
          * @description One thing wrong: the field, the value found there, and what would do.
          */
@@ -2390,6 +2810,37 @@ export interface components {
             made: number;
         };
         /**
+         * PhotoTold
+         * @description What a photo tells. says : of how much that is worth · least, most : ± over the wall with 95 % [mm] · found : of its boxes
+         */
+        PhotoTold: {
+            /** Points */
+            points: components["schemas"]["PointTold"][];
+            /** Says */
+            says: string;
+            /** Camera */
+            camera: string;
+            /** Least */
+            least: number;
+            /** Most */
+            most: number;
+            /** Boxes */
+            boxes: components["schemas"]["BoxTold"][];
+            found: components["schemas"]["FoundOut"] | null;
+        };
+        /**
+         * PictureIn
+         * @description A photo with its marks. picture : JPEG or PNG, as it is shown upright, its sides in the ratio of the marks' size
+         */
+        PictureIn: {
+            marks: components["schemas"]["Marks"];
+            /**
+             * Picture
+             * Format: base64
+             */
+            picture: string;
+        };
+        /**
          * PointOut
          * @description One electrical or data position: the middle of its box.
          */
@@ -2406,6 +2857,20 @@ export interface components {
             zone: string;
             /** Reason */
             reason: string;
+        };
+        /**
+         * PointTold
+         * @description A measured point as the others see it [mm]. off : by the map of all of them · by_others : without it; none = nothing checks it
+         */
+        PointTold: {
+            /** Ref */
+            ref: string;
+            /** Off */
+            off: number;
+            /** By Others */
+            by_others: number | null;
+            /** Again */
+            again: boolean;
         };
         /**
          * Reading
@@ -2584,7 +3049,7 @@ export interface components {
         };
         /**
          * StageOut
-         * @description One step of the trade's order: what is open in it, what of it the page sets, and what is edited in the job file.
+         * @description One step of the trade's order: what is open in it, what it waits for, what of it is set on the wall, and the rooms it is worked in.
          */
         StageOut: {
             /** Name */
@@ -2593,10 +3058,12 @@ export interface components {
             must: number;
             /** Consider */
             consider: number;
+            /** Waits */
+            waits: components["schemas"]["Waits"][];
             /** Here */
             here: string;
-            /** In File */
-            in_file: components["schemas"]["InFile"][];
+            /** Rooms */
+            rooms: string[];
         };
         /**
          * Stale
@@ -2711,6 +3178,15 @@ export interface components {
             files: string[];
         };
         /**
+         * TakeFound
+         * @description What was found is written into the job: all of it that is accepted or adjusted.
+         */
+        TakeFound: {
+            /** Position */
+            position: number;
+            found: components["schemas"]["FoundIn"];
+        };
+        /**
          * Thing
          * @description Something that can be chosen: on the elevation, or in plan (z is then the distance from the wall).
          */
@@ -2809,6 +3285,42 @@ export interface components {
             hung: boolean;
             /** Pinned */
             pinned: string[];
+        };
+        /**
+         * VerdictOut
+         * @description The answer to one thing: accept, adjust, stop, or tape: a photo cannot tell. off, tolerance : how far it is off, and may be [mm]
+         */
+        VerdictOut: {
+            /** Ref */
+            ref: string;
+            /** What */
+            what: string;
+            /** Answer */
+            answer: string;
+            /** Says */
+            says: string;
+            /** Off */
+            off: number;
+            /** Tolerance */
+            tolerance: number;
+            /** Source */
+            source: string;
+            /** Ask */
+            ask: string;
+            /** Numbers */
+            numbers: components["schemas"]["NumberOut"][];
+            /** Fixes */
+            fixes: components["schemas"]["FixOut"][];
+        };
+        /**
+         * Waits
+         * @description An earlier step that is not closed, and why.
+         */
+        Waits: {
+            /** Step */
+            step: string;
+            /** Says */
+            says: string;
         };
         /**
          * WallOut
@@ -9968,6 +10480,970 @@ export interface operations {
                 };
                 content: {
                     "application/octet-stream": unknown;
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Method Not Allowed */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Misdirected Request */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+        };
+    };
+    accept_api_jobs__job__change_accept_post: {
+        parameters: {
+            query?: {
+                /** @description 1:scale, for line widths and signs */
+                scale?: number;
+            };
+            header?: never;
+            path: {
+                job: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Decide"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["State"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Method Not Allowed */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description The job has changed since */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Stale"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Misdirected Request */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+        };
+    };
+    refuse_api_jobs__job__change_refuse_post: {
+        parameters: {
+            query?: {
+                /** @description 1:scale, for line widths and signs */
+                scale?: number;
+            };
+            header?: never;
+            path: {
+                job: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Decide"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["State"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Method Not Allowed */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description The job has changed since */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Stale"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Misdirected Request */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+        };
+    };
+    as_found_api_jobs__job__asfound_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                job: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["FoundIn"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FoundOut"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Method Not Allowed */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Misdirected Request */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+        };
+    };
+    take_api_jobs__job__asfound_take_post: {
+        parameters: {
+            query?: {
+                /** @description 1:scale, for line widths and signs */
+                scale?: number;
+            };
+            header?: never;
+            path: {
+                job: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["TakeFound"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["State"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Method Not Allowed */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description The job has changed since */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Stale"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Misdirected Request */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+        };
+    };
+    head_api_jobs__job__photo_head_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                job: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["HeadIn"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["HeadOut"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Method Not Allowed */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Misdirected Request */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+        };
+    };
+    told_api_jobs__job__photo_told_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                job: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Marks"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhotoTold"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Method Not Allowed */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Misdirected Request */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+        };
+    };
+    straight_api_jobs__job__photo_straight_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                job: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PictureIn"];
+            };
+        };
+        responses: {
+            /** @description A picture; not for cutting */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/jpeg": string;
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Method Not Allowed */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Misdirected Request */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+        };
+    };
+    overlay_api_jobs__job__photo_overlay_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                job: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PictureIn"];
+            };
+        };
+        responses: {
+            /** @description A picture; not for cutting */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/jpeg": string;
                 };
             };
             /** @description Bad Request */

@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, TypeVar
 
 from cyclopts import App, Parameter
 
-from wallwright import __version__, cli_change, cli_money, cli_studio
+from wallwright import __version__, cli_change, cli_money, cli_photo, cli_studio, cli_tower
 from wallwright.cli_progress import progress as _progress
 
 if TYPE_CHECKING:
@@ -38,6 +38,7 @@ app = App(
     help_format="plaintext",
     result_action="return_value",
 )
+Flag = Annotated[bool, Parameter(negative="")]
 Json = Annotated[bool, Parameter(name="--json", negative="")]
 GOOD, MUST_FIX, BAD_INPUT = 0, 1, 2
 LONGEST_CUT = 3600.0
@@ -63,7 +64,7 @@ def _called() -> str:
 
 def main() -> None:
     """Run a command. Bad input is said in a sentence and leaves with 2; no traceback reaches a user."""
-    if sys.argv[1:2] in (["check"], ["issue"]):
+    if sys.argv[1:2] in (["check"], ["issue"], ["diff"]):
         gc.disable()  # it lives a second or three: a tenth of that would go into looking for what to throw away
     try:
         code = app(exit_on_error=False, print_error=False)
@@ -193,13 +194,14 @@ def demo(folder: Path = Path("demo"), *, as_json: Json = False) -> int:
 
 
 @app.command
-def check(job: Path, *, rates: Path | None = None, as_json: Json = False) -> int:
+def check(job: Path, *, rates: Path | None = None, gates: Flag = False, as_json: Json = False) -> int:
     """Say what is wrong with a wall, worst first. Exit 0 nothing must be fixed, 1 something must, 2 bad input.
 
     Args:
         job: The job file, or the folder it is in.
         rates: A rates file to price it with.
-        as_json: Print findings as JSON.
+        gates: Print the gates G0 to G6 too, who signed each and what it waits for.
+        as_json: Print findings as JSON, with the gates.
     """
     from wallwright.rules import check as check_wall
     from wallwright.rules import exit_code, gate
@@ -208,13 +210,25 @@ def check(job: Path, *, rates: Path | None = None, as_json: Json = False) -> int
     findings = check_wall(wall)
     if as_json:
         from wallwright.export.wall_json import findings_json
+        from wallwright.rules.gates import gates as standing
 
-        _print_json(findings_json(wall, findings, gate(wall, findings)))
+        _print_json(findings_json(wall, findings, gate(wall, findings), standing(wall, findings)))
     else:
         for item in findings:
             _print_finding(item)
         _print_summary(wall, findings)
+        if gates:
+            _print_gates(wall, findings)
     return exit_code(findings)
+
+
+def _print_gates(wall: Wall, findings: tuple[Finding, ...]) -> None:
+    from wallwright.rules.gates import gates
+
+    for one in gates(wall, findings):
+        print(f"  {one.ref} {one.name}: {f'signed by {one.signed}' if one.signed else 'not signed'}")
+        for waits in one.waits:
+            print(f"     waits for: {waits}")
 
 
 def _print_finding(item: Finding) -> None:
@@ -237,6 +251,7 @@ def _print_summary(wall: Wall, findings: tuple[Finding, ...]) -> None:
     screen, money = wall.sight.screen, wall.money
     print(f"  {counts}  ·  gate: {gate(wall, findings)}")
     budget = f" of {money.shown(money.budget)}" if money.budget else ""
+    budget += " by invented demo rates" if money.invented else ""
     budget += f", {bare}" if (bare := without_fixings(wall)) else ""
     print(
         f"  screen {screen.diagonal:.0f} in, centre {screen.centre[1]:.0f} mm above FFL  ·  {len(wall.carcass.parts)} parts  ·  "
@@ -315,7 +330,7 @@ def cut(  # noqa: PLR0913
             instead of --trim (0 for an offcut of an earlier job).
         kerf: Width of the saw cut, as written (3.2, 1/8").
         trim: Taken off every edge of a sheet before cutting.
-        seconds: Time to spend on the search.
+        seconds: When the search ends at the latest, counted from when the tables are read; there is always a plan.
         iterations: Steps to spend instead of the time: with them the same tables and seed give the same plan again.
         replay: The moments at which the clock ended parts of an earlier search, from its JSON: with its seed the same plan again.
         stages: How often the cutting direction may change.
@@ -343,8 +358,17 @@ def cut(  # noqa: PLR0913
         raise ValueError("--replay: goes without --iterations; it is for a plan that the clock ended")
     stops = None if replay is None else read_replay(replay)
     with _interrupt_noted() as interrupted, _progress("Cutting") as tell:
+        shown: list[tuple[int, int]] = []
 
         def go_on(now: Progress) -> bool:
+            best = (now.used, now.lower_bound)
+            if not as_json and shown[-1:] != [best]:
+                shown.append(best)
+                print(
+                    f"{now.seconds:5.1f} s: {now.used} sheets, at least {now.lower_bound}",
+                    file=sys.stderr,
+                    flush=True,
+                )
             done = (
                 now.seconds / max(seconds, 0.001)
                 if iterations is None
@@ -394,7 +418,7 @@ def _print_plan(problem: Problem, plan: Plan, stopped: bool, unchecked: list[str
     """How good the plan is, the parts that it has no sheet for, and every sheet."""
     from wallwright.cutting.model import to_mm
 
-    loaded = f" (and {plan.loading:.1f} s before it to load the search)" if plan.loading >= 0.05 else ""
+    loaded = f" ({plan.loading:.1f} s of them to load the search)" if plan.loading >= 0.05 else ""
     time = f"{'stopped after ' if stopped else ''}{plan.seconds:.1f} s{loaded}; replayed and verified"
     if plan.unplaced:
         short, wanted = (sum(p.quantity for p in pieces) for pieces in (plan.unplaced, problem.pieces))
@@ -470,7 +494,7 @@ def issue(  # noqa: PLR0913
         role: Only what this reader gets, as one PDF with his other files; may be given again. `all`: the whole set, and one PDF
             a reader beside it.
         since: The job that is out (its file, or the folder of its issue set): only what changed since is written, clouded, with a
-            transmittal that names the sheets that are void.
+            transmittal that names the sheets that are void; with --role, what changed for that reader alone.
         tiles: The paper of the templates at full size.
         pictures: Also the client's pictures by day and by night as files, some seconds more; his own set always has them.
         rates: A rates file to price it with; the job in the set carries them.
@@ -483,14 +507,16 @@ def issue(  # noqa: PLR0913
     from wallwright.sheets.roles import ROLES, Role
 
     read = _job(job, rates)
+    roles: tuple[Role, ...] = ROLES if "all" in role else tuple(name for name in ROLES if name in role)
+    whole = not role or "all" in role
     if since is not None:
-        return cli_change.issue_changes(read, since, out, as_json)
+        return cli_change.issue_changes(
+            read, since, out, as_json, roles=roles, whole=whole, tiles=tiles, pictures=pictures
+        )
     Thread(target=_fetch_writers, daemon=True).start()
     with _progress("Issuing") as tell, writing(out):
         tell(0.0, "cutting plans")
         derived = derive_to_issue(read)
-        roles: tuple[Role, ...] = ROLES if "all" in role else tuple(name for name in ROLES if name in role)
-        whole = not role or "all" in role
         manifest = issue_set(
             derived, out, progress=tell, roles=roles, whole=whole, tiles=tiles, pictures=pictures
         )
@@ -577,12 +603,12 @@ def import_room(  # noqa: PLR0913
         as_json: Print what was read as JSON.
     """
     from wallwright.export.files import write_atomic, writing
-    from wallwright.export.ifc_read import read_room
+    from wallwright.export.ifc_read import read_room_apart
     from wallwright.job.document import Job
     from wallwright.job.problem import fail
     from wallwright.job.write import write_job
 
-    read = read_room(file, wall, space, other_side=other_side)
+    read = read_room_apart(file, wall, space, other_side=other_side)
     if out is not None:
         with writing(out):
             if out.exists():
@@ -734,9 +760,13 @@ def _list_names(derived: Wall, as_json: bool) -> int:
 
 
 for _command in (
-    cli_change.diff, cli_change.asfound, cli_money.budget, cli_money.options, cli_money.quote, cli_money.rates, cli_studio.serve, cli_studio.person,
+    cli_change.diff, cli_change.asfound, cli_change.survey,
+    cli_money.budget, cli_money.options, cli_money.quote, cli_money.rates,
+    cli_studio.serve, cli_studio.person, cli_studio.work, cli_studio.backup, cli_studio.restore,
 ):  # fmt: skip
     app.command(_command)
+app.command(cli_photo.photo)
+app.command(cli_tower.tower)
 
 
 @app.command

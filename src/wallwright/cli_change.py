@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import json
 import os
 from collections.abc import Iterable, Sequence
@@ -13,7 +14,8 @@ from cyclopts import Parameter
 from wallwright import cli_money
 
 if TYPE_CHECKING:
-    from wallwright.change.impact import Impact
+    from wallwright.change.asfound import AsFound
+    from wallwright.change.impact import Document, Impact
     from wallwright.core.finding import Finding
     from wallwright.derive import Wall
     from wallwright.job.document import Job
@@ -50,11 +52,12 @@ def diff(  # noqa: PLR0913
         as_json: Print everything as JSON.
     """
     from wallwright.change.impact import impact
-    from wallwright.change.state import held
+    from wallwright.change.state import going_on, held
     from wallwright.derive import derive, derive_to_issue
     from wallwright.export.since import as_issued, numbers_in, since
 
-    before, after = _job(old), _job(new)
+    before = _job(old)
+    after = going_on(before, _job(new))
     made = (
         derive_to_issue if documents else derive
     )  # the sheets of boards and storage are those of the search that is issued
@@ -62,7 +65,13 @@ def diff(  # noqa: PLR0913
     if hold:
         after = held(was, after)
     now = made(after)
-    told = since(was, now, numbers_in(old) if old.is_dir() else {}).documents if documents else ()
+    told: tuple[Document, ...] = ()
+    if documents:
+        gc.disable()  # both sets are drawn once and all of it is kept to the end: looking for garbage finds none
+        try:
+            told = since(was, now, numbers_in(old) if old.is_dir() else {}, named=True).documents
+        finally:
+            gc.enable()
     found = impact(was, now, told)
     number = _entered(old, new, before, after, found, accept, refuse, on or after.date, reason)
     if as_json:
@@ -151,26 +160,34 @@ def _lines(title: str, lines: Iterable[str]) -> None:
 
 def _size(one: Any) -> str:
     was, now = ("none" if value is None else f"{value:g}" for value in (one.was, one.now))
-    return f"{one.says}: {was} → {now} {one.unit}".rstrip()
+    unit = "" if one.now is None else f" {one.unit}"
+    return f"{one.says}: {was} → {now}{unit}".rstrip()
 
 
 def _found(findings: Sequence[Finding]) -> list[str]:
     return [f"{item.severity}: {item.where}: {item.says}" for item in findings]
 
 
-def issue_changes(job: Job, old: Path, out: Path, as_json: bool) -> int:
-    """Write only what changed since an issue: `issue --since`. old : the issued job's file, or the folder of its issue set"""
+def issue_changes(job: Job, old: Path, out: Path, as_json: bool, **asked: Any) -> int:
+    """Write only what changed since an issue: `issue --since`. old : the issued job's file, or the folder of its issue set ·
+    asked : for whom, on which paper and with what, as `export.since.issue_since`
+    """
+    from wallwright.change.state import going_on
     from wallwright.derive import derive_to_issue
     from wallwright.export.files import writing
     from wallwright.export.since import as_issued, issue_since, numbers_in
 
     before = _job(old)
+    job = going_on(before, job)
     with writing(out):
         was, now = derive_to_issue(as_issued(before, job)), derive_to_issue(job)
-        manifest = issue_since(was, now, out, before.revision, numbers_in(old) if old.is_dir() else {})
+        numbers = numbers_in(old) if old.is_dir() else {}
+        manifest = issue_since(was, now, out, before.revision, numbers, **asked)
     if as_json:
         print(json.dumps(manifest.as_dict(), ensure_ascii=False, indent=2))
         return GOOD
+    for line in manifest.left_out:
+        print(f"  left out: {line}")
     void = manifest.since["superseded"]
     print(
         f"{len(manifest.files)} files in {out}{os.sep}, revision {manifest.revision} since {before.revision}"
@@ -197,15 +214,20 @@ def asfound(job: Path, site: Path, *, take: bool = False, as_json: Json = False)
     from wallwright.export.change_json import as_found_json
     from wallwright.export.files import read_bytes
     from wallwright.export.text import table_text
+    from wallwright.job.problem import fail
     from wallwright.job.site import read_site
     from wallwright.tables.asfound import answers, numbers, ways
 
     read = _job(job)
     found = as_found(derive(read), read_site(read_bytes(site, what="site file"), str(site)))
-    if take:
-        _save(job, taken(read, found))
+    if not found.verdicts:
+        raise fail("boxes", None, "or anything else that was found is not told: nothing to answer", str(site))
+    after = taken(read, found) if take else read
+    written = after != read
+    if written:
+        _save(job, after)
     if as_json:
-        print(json.dumps({**as_found_json(found), "written": take}, ensure_ascii=False, indent=2))
+        print(json.dumps({**as_found_json(found), "written": written}, ensure_ascii=False, indent=2))
     else:
         for table in (answers(found), numbers(found), ways(found)):
             if table.rows:
@@ -213,5 +235,47 @@ def asfound(job: Path, site: Path, *, take: bool = False, as_json: Json = False)
         for verdict in found.verdicts:
             if verdict.ask:
                 print(f"Ask: {verdict.ask}")
-        print(f"{found.answer.upper()}{f'; written into {job}' if take else ''}")
+        print(f"{found.answer.upper()}{_written(found, take, written, job)}")
     return MUST_FIX if found.answer == "stop" else GOOD
+
+
+def _written(found: AsFound, take: bool, written: bool, job: Path) -> str:
+    """What became of --take, in words."""
+    if not take:
+        return ""
+    left = [one.ref for one in found.verdicts if one.answer in ("tape", "stop")]
+    rest = f"; not {', '.join(dict.fromkeys(left))}" if left else ""
+    return f"; written into {job}{rest}" if written else "; nothing to write"
+
+
+def survey(job: Path, *, take: bool = False, as_json: Json = False) -> int:
+    """How well the wall's measures close: each against the most likely outline, and which to take again. Exit 1 where one is wrong.
+
+    Args:
+        job: The job file, or the folder it is in.
+        take: Draw the wall by the most likely outline from now on, not by the smallest readings; written into the job file.
+        as_json: Print the outline and every measure as JSON.
+    """
+    from wallwright.export.change_json import outline_json
+    from wallwright.export.text import table_text
+    from wallwright.job.edits import apply
+    from wallwright.job.problem import fail
+    from wallwright.library import load
+    from wallwright.tables.measures import outline_of, survey_measures
+
+    read = _job(job)
+    limits = load.limits_of(read.survey.place.rules).overridden(read.rules)
+    found = outline_of(read.survey.wall, limits)
+    if found is None:
+        says = "has too few measures for an outline: two widths and two heights at least, better three each and both diagonals"
+        raise fail("survey.wall", None, says, str(job))
+    if take and not found.suspects:
+        read = apply(read, "use_outline", {})
+        _save(job, read)
+    if as_json:
+        print(json.dumps(outline_json(read.survey.wall, found), ensure_ascii=False, indent=2))
+    else:
+        print(table_text(survey_measures(read.survey.wall, limits)))
+        if take and found.suspects:
+            print("Nothing was written: no outline is drawn by measures that do not close.")
+    return MUST_FIX if found.suspects else GOOD

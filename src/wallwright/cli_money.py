@@ -125,9 +125,9 @@ def budget(
     if keep:
         held = read.brief.budget.keep if read.brief.budget else ()
         read = apply(read, "keep_from_swaps", {"keep": list(dict.fromkeys((*held, *keep)))})
-    with waiting("Looking for the way back into the budget"):
+    with waiting("Looking for the way back into the budget") as tell:
         wall = derive(read, searched=True)
-        found = way_back(wall)
+        found = way_back(wall, tell=tell)
     if as_json:
         from wallwright.export.options_json import way_back_json
 

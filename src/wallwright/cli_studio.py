@@ -54,6 +54,56 @@ def person(name: str, *, role: Literal["owner", "designer", "reader"] = "owner",
     return GOOD
 
 
+def work(*, database: str = "") -> int:
+    """Work off the studies of a hosted studio on a machine of its own, beside those of its servers, until Ctrl-C.
+
+    Args:
+        database: URL of the database; else $WALLWRIGHT_DATABASE, else ./wallwright.db.
+    """
+    from wallwright.studio.worker import work_alone
+
+    work_alone(_database(database))
+    return GOOD
+
+
+def backup(store: str, file: Path) -> int:
+    """Write all that a studio's database holds into one file, while people work; what it holds is counted and hashed.
+
+    Args:
+        store: The folder of job files, or the URL of a hosted studio's database; - takes $WALLWRIGHT_DATABASE.
+        file: The file to write; it must not be there yet.
+    """
+    from wallwright.studio.backup import back_up, verify
+
+    written = back_up(_store(store), file)
+    verify(file)  # read back from the disk
+    rows = sum(one.rows for one in written)
+    jobs = next(one.rows for one in written if one.table == "job")
+    print(
+        f"{file}: {jobs} jobs, {rows} rows in {len(written)} tables, read back and right. It holds accounts: keep it safe."
+    )
+    return GOOD
+
+
+def restore(file: Path, store: str, *, replace: bool = False) -> int:
+    """Put a backup back: all of it or nothing. Stop the servers first; who was signed in signs in again.
+
+    Args:
+        file: The backup.
+        store: The folder of job files, or the URL of the database; - takes $WALLWRIGHT_DATABASE.
+        replace: In the place of what the database holds now; without it, one that holds anything is left alone.
+    """
+    from wallwright.studio.backup import restore as bring_back
+
+    rows = sum(one.rows for one in bring_back(file, _store(store), replace=replace))
+    print(f"{rows} rows are back as they were in {file}")
+    return GOOD
+
+
+def _store(given: str) -> str:
+    return _database("") if given == "-" else given
+
+
 def _database(given: str) -> str:
     return given or os.environ.get(DATABASE, "") or f"sqlite:///{Path('wallwright.db').resolve()}"
 

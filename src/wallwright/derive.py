@@ -121,7 +121,7 @@ def built(job: Job) -> Built:
     Raises ValueError, as `derive` does, where the job cannot be built.
     """
     limits = load.limits_of(job.survey.place.rules).overridden(job.rules)
-    face = wall_face(job.survey)
+    face = wall_face(job.survey, job.rules)
     screen = sight_plan.plan(job, face, limits).screen
     setout = carcass_setout.plan(job, face, screen.frame, limits)
     fixing_lines(setout.units, limits)
@@ -135,7 +135,7 @@ def _derived(
     job: Job, cuts: CutPlans | None, allotment: tuple[Placed, ...] | None, searched: bool
 ) -> Wall:  # fmt: skip
     limits = load.limits_of(job.survey.place.rules).overridden(job.rules)
-    face = wall_face(job.survey)
+    face = wall_face(job.survey, job.rules)
 
     # screen and heights
     sight = sight_plan.plan(job, face, limits)

@@ -205,6 +205,14 @@ def test_a_loft_spans_between_the_towers_under_the_ceiling(wall):
         part for part in made.carcass.parts if part.id.startswith("U1-XT")
     ]  # up to the ceiling, in lengths of a sheet
     assert sum(part.block.dx for part in closing) == pytest.approx(loft.box.width) and len(closing) == 2
+    low = (
+        Unit("T1", "tower", "left", height=Length(1900.0)),
+        Unit("T2", "tower", "right", height=Length(1900.0)),
+    )
+    over = wall(
+        *low, Unit("U1", "loft", x=Length(0.0), width=Length(4000.0), height=Length(300.0))
+    )  # from wall to wall: it lies on the towers
+    assert over.setout.unit("U1").box.z >= over.setout.unit("T1").box.top
     alone = wall(Unit("C1", "console"), Unit("U1", "loft"))
     assert (alone.setout.unit("U1").box.x, alone.setout.unit("U1").box.width) == (
         alone.setout.unit("C1").box.x,

@@ -1,4 +1,9 @@
-from wallwright.carcass.room import closing, free_span, mirrored, underside
+from dataclasses import replace
+from math import inf
+
+import pytest
+
+from wallwright.carcass.room import closing, ends, free_span, mirrored, soffit, underside
 from wallwright.core.shape import Box
 from wallwright.core.units import Length
 from wallwright.job.design import Unit
@@ -38,6 +43,48 @@ def test_a_filler_closes_to_what_runs_over_the_whole_width(wall):
     assert closing(wall(obstacles=(hung("beam", 0, 2450, 1000),)).face, 25, 475, 2300, limits) == 2450
     assert closing(wall(obstacles=(hung("beam", 400, 2450, 1000),)).face, 25, 475, 2300, limits) is None
     assert closing(wall(obstacles=(hung("ac", 0, 2390, 1000),)).face, 25, 475, 2300, limits) is None
+
+
+def test_a_filler_above_stands_back_under_a_beam_shallower_than_the_unit(wall):
+    """200 proud: a unit of 400 has its filler with its face at 200, under the soffit; where nobody measured the beam, in its front."""
+    tower = Unit("T1", "tower", "left", depth=Length(400), height=Length(2400))
+    beam = hung("beam", 0, 2450, 1000)
+    over = Box(25, 0, 450, 2400)
+    assert soffit(wall(obstacles=(beam,)).face, over, 2450, 18) == 200
+    assert soffit(wall(obstacles=(beam,)).face, over, 2700, 18) == inf
+    pipe = Obstacle("PI", "pipe", Length(100), Length(0), Length(80), Length(2450), Length(190))
+    assert soffit(wall(obstacles=(beam, pipe)).face, over, 2450, 18) == inf  # 190 and 18 are more than 200
+    assert soffit(wall(obstacles=(beam, replace(pipe, projection=Length(80)))).face, over, 2450, 18) == 200
+    part = {p.id: p for p in wall(tower, obstacles=(beam,)).carcass.parts}["T1-XT"]
+    assert part.block.y == -200 and part.block.z + part.block.dz == 2450
+    unknown = replace(beam, projection=Length(0))
+    front = {p.id: p for p in wall(tower, obstacles=(unknown,)).carcass.parts}["T1-XT"]
+    assert front.block.y < -350
+
+
+def column(x, out, z=0.0, high=2700.0):
+    return Obstacle("CO", "column", Length(x), Length(z), Length(300), Length(high), Length(out))
+
+
+@pytest.mark.parametrize(
+    ("out", "z", "high", "left"),
+    [(400, 0, 2700, 300), (380, 0, 2700, 0), (400, 500, 2200, 330), (400, 2600, 100, 0)],
+)  # as deep; less deep; as deep and shorter; above it
+def test_a_side_filler_closes_to_a_column_as_deep_as_the_unit(wall, out, z, high, left):
+    face = wall(obstacles=(column(0, out, z, high),)).face
+    assert ends(face, Box(330, 0, 450, 2300), 400) == (left, face.width)
+    right = wall(obstacles=(column(face.width - 300, out, z, high),)).face
+    expected = face.width - left
+    assert ends(right, Box(face.width - 780, 0, 450, 2300), 400) == (0, expected)
+
+
+def test_the_filler_beside_a_column_is_made_and_lies_between(wall):
+    tower = Unit("T1", "tower", "left", x=Length(330), width=Length(450), depth=Length(400))
+    deep = {p.id: p for p in wall(tower, obstacles=(column(0, 400),)).carcass.parts if p.role == "filler"}
+    strips = [p for name, p in deep.items() if name.startswith("T1-XL")]
+    assert strips and all((p.block.x, p.block.dx) == (300, 30) for p in strips)
+    shallow = wall(tower, obstacles=(column(0, 150),)).carcass.parts
+    assert not [p for p in shallow if p.id.startswith("T1-XL")]  # 330 mm to the wall: no filler
 
 
 def test_no_filler_is_built_up_to_an_air_conditioner(wall):

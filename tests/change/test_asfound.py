@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from tests.change.plain import MIDDLE, hung, socket, surveyed
 from wallwright.carcass.relief import allowed
 from wallwright.change.asfound import AsFound, as_found, taken
 from wallwright.change.boxes import pinned
@@ -14,64 +15,27 @@ from wallwright.change.columns import layouts
 from wallwright.change.plumb import lean, packs
 from wallwright.change.verdict import Verdict
 from wallwright.derive import Wall, derive
+from wallwright.job.demos import demo_jobs
 from wallwright.job.document import Job
 from wallwright.job.edits import apply
 from wallwright.job.problem import JobError
 from wallwright.job.read import read_job
 from wallwright.job.site import read_site
+from wallwright.job.write import write_job
 from wallwright.library import load
 
 HEAD = "wallwright-site = 1\n"
-MIDDLE = 1800
-JOB = f"""wallwright-job = 1
-title = "As found"
-[survey]
-date = "2026-02-16"
-finish_complete = true
-[survey.room]
-depth = 4500
-floor_finished = true
-[survey.wall]
-widths = [{{ at = 1000, value = {{ value = 3600, state = "verified" }} }}]
-heights = [{{ at = 1800, value = {{ value = 2400, state = "verified" }} }}]
-substrate = "brick"
-leaf = 230
-damp = "dry"
-[[survey.seats]]
-ref = "A"
-kind = "sofa"
-x = {MIDDLE}
-distance = 3000
-eye_height = 1080
-[design.screen]
-diagonal = 65
-centre_height = 1100
-centre_x = {MIDDLE}
-frame_width = 1450
-frame_height = 830
-frame_depth = 40
-hole_width = 400
-hole_height = 300
-source = "maker_drawing"
-[design.mount]
-kind = "tilt"
-tilt = 0
-stand_off = 60
-plate_width = 650
-plate_height = 420
-[[design.units]]
+CONSOLE = """[[design.units]]
 ref = "C1"
 kind = "console"
 z = 200
 height = 400
 width = 1800
 depth = 350
-[[design.points]]
-ref = "PX"
-kind = "socket"
-x = {MIDDLE + 250}
-z = 1380
 """
+JOB = (
+    surveyed("As found", 2400, 3000) + hung(65, (1450, 830), (400, 300), (650, 420)) + CONSOLE + socket(1380)
+)
 
 
 def job_with(*edits: tuple[str, dict[str, Any]], text: str = JOB) -> Job:
@@ -144,7 +108,13 @@ def test_a_wall_that_leans_in_takes_depth() -> None:
     assert "into the room" in verdict.says
     assert number(verdict, "C1", "clear depth left") == pytest.approx(350 - 25 * 400 / 2400)
     far = one(job, "out_of_plumb = -48")
-    assert "rec (262 deep and 60 for plugs)" in far.says and far.answer == "adjust"
+    assert (
+        "rec (262 deep and 60 for plugs)" in far.says and far.answer == "stop"
+    )  # a box that does not go in is nothing to take
+    bay = next(bay for bay in derive(job).carcass.bays if bay.unit == "C1")
+    missing = 262 + 60 - (bay.depth - 48 * bay.box.top / 2400)
+    assert 0 < missing < 20 and far.fixes[0].says == f"make C1 {math.ceil(350 + missing)} deep"
+    assert taken(job, answers(job, "out_of_plumb = -48")) == job
 
 
 @pytest.mark.parametrize(
@@ -202,7 +172,36 @@ def test_a_hollow_under_the_straight_edge(gap: float, answer: str) -> None:
     assert found["plumb"].answer == "accept"
 
 
+GRID = tuple({"x": x, "z": z, "out": 0} for x in (100, 3500) for z in (0, 2400))
+
+
+def test_a_lean_that_the_surveyed_grid_does_not_show_strikes_the_grid_out() -> None:
+    """Panels are packed out by the grid where there is one: a lean entered beside an older one would change nothing."""
+    job = job_with(("set_relief", {"relief": list(GRID)}))
+    found = answers(job, "out_of_plumb = 25")
+    assert "leans 0 mm and is struck out" in found.verdicts[0].says and found.verdicts[0].ask
+    after = taken(job, found).survey.wall
+    assert (after.relief, after.out_of_plumb.mm) == ((), 25)
+    same = answers(job, "out_of_plumb = 5")
+    assert same.answer == "accept" and taken(job, same).survey.wall.relief == job.survey.wall.relief
+
+
+def test_a_lean_beside_a_grid_is_refused() -> None:
+    grid = "out_of_plumb = 25\n[[plumb]]\nx = 0\nz = 0\nout = 0\n[[plumb]]\nx = 0\nz = 2400\nout = 0"
+    with pytest.raises(JobError, match="keep the one that holds"):
+        answers(job_with(), grid)
+
+
 # --- the box cast wrong --------------------------------------------------------------------------------------------------
+
+
+ASIDE = (
+    ("add_point", {"ref": "P1", "kind": "twin_socket", "x": MIDDLE - 420, "z": 1300}),
+    ("add_point", {"ref": "D1", "kind": "data", "x": MIDDLE - 420, "z": 1010}),
+    ("add_point", {"ref": "R1", "kind": "rf", "x": MIDDLE - 600, "z": 1010}),
+    ("add_point", {"ref": "K1", "kind": "conduit", "x": MIDDLE - 600, "z": 1300}),
+)
+"""Its neighbours on the other side of the plate: boxes that meet are another case."""
 
 
 def box(x: float, z: float, more: str = "") -> str:
@@ -213,14 +212,14 @@ def test_a_box_elsewhere_but_as_good_is_accepted() -> None:
     """Meant (250, 1380), found (420, 1010): 86 wide, its near edge is at 377, past the plate's 325 and 25: the point alone is
     issued again.
     """
-    verdict = one(job_with(), box(420, 1010))
+    verdict = one(job_with(*ASIDE), box(420, 1010))
     assert verdict.answer == "accept" and verdict.off == pytest.approx(math.hypot(170, 370))
     assert "52 mm clear of the mount's plate" in verdict.says  # 377 − 325
     assert (number(verdict, "PX", "cut-out in back or panel, middle from"), verdict.fixes) == (
         MIDDLE + 420,
         (),
     )
-    job = taken(job_with(), answers(job_with(), box(420, 1010)))
+    job = taken(job_with(*ASIDE), answers(job_with(*ASIDE), box(420, 1010)))
     point = next(p for p in job.design.points if p.ref == "PX")
     assert (point.x.mm, point.z.mm, point.x.state, point.z.state) == (
         MIDDLE + 420,
@@ -234,7 +233,7 @@ def test_a_box_behind_the_plate_gets_ranked_ways_out() -> None:
     """Found (200, 1010): re-box 193 sideways (about 195 by hand); a spacer of 18 is no room for a plug; the screen would have to
     shift 193: refused; chasing back comes last.
     """
-    verdict = one(job_with(), box(200, 1010))
+    verdict = one(job_with(*ASIDE), box(200, 1010))
     assert verdict.answer == "stop" and "behind the plate" in verdict.says
     says = {fix.says.split(",")[0].split(" of ")[0].split(":")[0]: fix for fix in verdict.fixes}
     assert says["re-box 193 mm to the right"].possible
@@ -244,9 +243,64 @@ def test_a_box_behind_the_plate_gets_ranked_ways_out() -> None:
     possible = [fix for fix in verdict.fixes if fix.possible]
     assert verdict.fixes[: len(possible)] == tuple(possible)
     assert [fix.cost for fix in possible] == sorted(fix.cost for fix in possible)
-    assert (
-        taken(job_with(), answers(job_with(), box(200, 1010))) == job_with()
+    assert taken(job_with(*ASIDE), answers(job_with(*ASIDE), box(200, 1010))) == job_with(
+        *ASIDE
     )  # nothing is written before somebody decides
+
+
+def test_what_is_only_drawn_moves_aside_for_a_box_that_is_in_the_wall() -> None:
+    """The same box with the data outlet drawn 4 mm beside it: that moves, the box stays; set too, it stops."""
+    verdict = one(job_with(), box(420, 1010))
+    assert verdict.answer == "adjust" and verdict.fixes[0].says.startswith("D1, ")
+    assert (
+        number(verdict, "D1", "D1 middle from the left") > 0
+        and number(verdict, "PX", "cut-out") == MIDDLE + 420
+    )
+    assert one(job_with(("set_progress", {"points": "set"})), box(420, 1010)).answer == "stop"
+
+
+def test_two_boxes_found_in_one_place_are_not_both_accepted() -> None:
+    """Each alone is well there."""
+    job = job_with(*ASIDE)
+    there = '[[boxes]]\nref = "{}"\nx = 2220\nz = 1300\n'
+    assert all(one(job, there.format(ref)).answer == "accept" for ref in ("PX", "D1"))
+    both = answers(job, there.format("PX") + there.format("D1"))
+    assert {v.answer for v in both.verdicts} == {"stop"} and all(
+        "in one place" in v.says for v in both.verdicts
+    )
+    assert all(v.numbers == () for v in both.verdicts)  # nothing is cut before it is settled
+
+
+def test_a_box_is_judged_beside_the_others_as_they_were_found() -> None:
+    """D1 where P1 was drawn is well once P1 itself was found elsewhere."""
+    job = job_with(*ASIDE)
+    here = f'[[boxes]]\nref = "D1"\nx = {MIDDLE - 420}\nz = 1300\n'
+    assert one(job, here).answer == "stop"
+    moved = answers(job, here + f'[[boxes]]\nref = "P1"\nx = {MIDDLE + 420}\nz = 1010\n')
+    assert {v.ref: v.answer for v in moved.verdicts} == {"D1": "accept", "P1": "accept"}
+
+
+@pytest.mark.parametrize(("site", "match"), [
+    ('[[boxes]]\nref = "PX"\nx = 9999\nz = 1200', "beyond the wall, 3600 wide"),
+    ('[[boxes]]\nref = "PX"\nx = -5\nz = 1200', "beyond the wall"),
+    ('[[boxes]]\nref = "PX"\nx = 1900\nz = 2500', "2400 high"),
+    (box(0, 1200) + "[[boxes]]\nref = \"PX\"\nx = 2\nz = 3", "told twice"),
+])  # fmt: skip
+def test_a_reading_that_cannot_be_is_refused(site: str, match: str) -> None:
+    with pytest.raises(JobError, match=match):
+        answers(job_with(), site)
+
+
+def test_a_box_that_shows_is_set_back_behind_the_screen_not_past_the_plate() -> None:
+    """Its edge 43 from the screen's top where 75 are asked: down by the difference; spacers and a shifted screen do not help."""
+    verdict = one(job_with(*ASIDE), box(0, 1428))
+    assert verdict.answer == "stop" and "shows at the edge" in verdict.says
+    assert (
+        verdict.fixes[0].says.startswith("re-box ")
+        and "mm down" in verdict.fixes[0].says
+        and verdict.fixes[0].possible
+    )
+    assert not any(word in fix.says for fix in verdict.fixes for word in ("spacer", "shift"))
 
 
 def test_with_a_void_behind_a_panel_it_is_re_boxed_without_a_chase() -> None:
@@ -356,6 +410,38 @@ def test_a_skirting_that_stays_asks_once() -> None:
     assert dict(verdict.edits[0].values) == {"ref": "SK", "state": "keep"}
 
 
+def standing_over_a_skirting() -> Job:
+    skirting = {
+        "ref": "SK",
+        "kind": "skirting",
+        "x": 0,
+        "z": 0,
+        "width": 3600,
+        "height": 100,
+        "projection": 18,
+    }
+    return job_with(
+        ("add_obstacle", skirting), ("add_unit", {"ref": "T1", "kind": "tower", "side": "left", "x": 25})
+    )
+
+
+@pytest.mark.parametrize("past", ["notch", "cut"])
+def test_the_answer_about_the_skirting_is_kept_and_not_asked_again(past: str) -> None:
+    """Answered in the site file once, it stands in every cabinet on the floor; the sides are notched by it, or are not."""
+    job = standing_over_a_skirting()
+    asked = one(job, '[[things]]\nref = "SK"\nstays = true')
+    assert 'past = "notch" or "cut"' in asked.ask
+    found = answers(job, f'[[things]]\nref = "SK"\nstays = true\npast = "{past}"')
+    assert found.verdicts[0].ask == ""
+    after = taken(job, found)
+    kept = {unit.ref: unit.skirting for unit in after.design.units}
+    assert kept == {"C1": None, "T1": past}  # the console hangs
+    assert read_job(write_job(after)) == after
+    assert one(after, '[[things]]\nref = "SK"\nstays = true').ask == ""
+    sides = [part for part in derive(after).carcass.parts if part.unit == "T1" and part.role == "side"]
+    assert sides and all(bool(part.cuts) == (past == "notch") for part in sides)
+
+
 def test_a_sofa_90_lower_needs_nothing() -> None:
     """Eye 1080 → 990 at 3.0 m: the middle goes from +0.4° to +2.2°, the picture standing 100 off the wall; what calms is said."""
     verdict = one(job_with(), '[[seats]]\nref = "A"\neye_height = 990')
@@ -429,12 +515,40 @@ def test_a_narrower_wall_gives_new_numbers_or_stops_what_is_cut() -> None:
         less.answer == "adjust"
         and number(less, "T1", "T1 left end") == derive(fitted).setout.unit("T1").box.x - 20
     )
+    same = one(
+        job_with(("set_wall_reading", {"which": "width", "at": 2200, "value": 3604})),
+        "widths = [{ at = 1000, value = 3608 }]",
+    )
+    assert (
+        same.answer == "accept" and "drawn 3604 wide, 3600 before" in same.says
+    )  # the smallest of all, not of those taken anew
     job = taken(fitted, answers(fitted, 'date = "2026-04-02"\nwidths = [{ at = 1000, value = "11\'-9\\"" }]'))
     assert (job.survey.wall.widths[0].value.written, job.survey.wall.widths[0].value.state) == (
         "11'-9\"",
         "verified",
     )
     assert job.survey.date == "2026-04-02"
+
+
+def test_diagonals_are_held_against_the_widths_and_heights() -> None:
+    """The demo's wall: 5022 and 5020 close; one 45 too long does not, and neither is taken; one alone checks nothing."""
+    job = read_job(demo_jobs()["living"])
+    assert "close" in one(job, "diagonals = [5022, 5020]").says
+    found = answers(job, "diagonals = [5067, 5020]")
+    assert (
+        found.answer == "stop"
+        and "do not close" in found.verdicts[0].says
+        and found.verdicts[0].off == pytest.approx(45, abs=6)
+    )
+    assert taken(job, found) == job
+    with pytest.raises(JobError, match="give both"):
+        answers(job, "diagonals = [5022]")
+
+
+def test_what_a_seat_may_move_is_told_in_millimetres() -> None:
+    """10° off what an upright sitter wants (0°) at 2.9 m from the screen's face: 1100 − 2900 · tan 10° = 589, 491 below 1080."""
+    verdict = one(job_with(), '[[seats]]\nref = "A"\neye_height = 990')
+    assert verdict.off == pytest.approx(90) and verdict.tolerance == pytest.approx(491.3, abs=1)
 
 
 @pytest.mark.parametrize(

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from wallwright.carcass.record import BayBox
@@ -104,11 +106,62 @@ def test_a_bay_is_reckoned_by_the_formulas() -> None:
     assert found.rise_closed == pytest.approx(60 / loss)
     assert found.opening == pytest.approx(area * 1e4)
     assert found.rise == pytest.approx(heat.rise(60, loss, area, 0.3, 30))
-    assert found.opening_needed == pytest.approx(heat.area_needed(60, loss, 0.3, 10, 30) * 1e4)
+    assert found.opening_needed == pytest.approx(heat.area_needed(60, loss, 0.3, 5, 30) * 1e4)
     assert found.opening_needed > found.opening and found.fan_m3h == pytest.approx(
-        heat.fan_needed(60, loss, 10)
+        heat.fan_needed(
+            60, loss, 5
+        )  # a games console bears 35 °C, the room has 30: openings or a fan for 10 K would cook it
     )
     assert found.rise > 10
+
+
+def test_every_fan_goes_where_the_most_heat_is_left_for_one() -> None:
+    from wallwright.cooling.stand import FAN
+
+    bays = (bay("b1", "shutter"), bay("b2", "shutter"), bay("b3", "drawers"))
+    fans = tuple(replace(device(f"f{n}", 6), kind=FAN) for n in range(3))
+    held_in = {
+        b.ref: [d.ref for d in inside]
+        for b, inside in stand(bays, (device("a", 200), device("b", 20), *fans), LIMITS)
+    }
+    assert held_in == {
+        "b1": ["a", "f0", "f1", "f2"],
+        "b2": ["b"],
+    }  # 200, 100 and 67 W a fan, before 20; none among drawers
+    held_in = {
+        b.ref: [d.ref for d in inside]
+        for b, inside in stand(bays, (device("a", 90), device("b", 60), *fans), LIMITS)
+    }
+    assert held_in == {"b1": ["a", "f0", "f2"], "b2": ["b", "f1"]}
+
+
+def test_no_box_stands_on_what_is_pulled_out_while_another_bay_has_room() -> None:
+    bays = (bay("b1", "pull_out"), bay("b2", "flap"))
+    assert [b.ref for b, _ in stand(bays, (device("a", 20),), LIMITS)] == ["b2"]
+    assert [
+        b.ref for b, _ in stand((bay("b1", "flap"), bay("b2", "slatted")), (device("a", 20),), LIMITS)
+    ] == ["b2"]
+
+
+def test_a_fan_is_asked_for_what_the_box_bears_also_where_the_bay_is_not_hot() -> None:
+    mild = plan(job(), (bay("C1.1", "flap"),), (device("a", 28),), LIMITS).bays[0]
+    assert 5 < mild.rise < 10 and mild.fan_m3h > 0  # 35 °C borne in a room of 30
+    loss = heat.box_loss(0.7, 0.4, 0.3, 0.018, 0.16)
+    assert heat.flow_for(28 - loss * 5, 5) * 3600 == pytest.approx(mild.fan_m3h)
+    hot_room = LIMITS.overridden({"cooling.room_temperature": 36})  # warmer than it bears: no fan cures that
+    assert plan(job(), (bay("C1.1", "flap"),), (device("a", 60),), hot_room).bays[0].fan_m3h == 0
+
+
+def test_openings_are_asked_for_what_the_box_bears() -> None:
+    """In a room of 30 °C a receiver bears 40, ten more; a console 35, five more; in a room warmer than that, the room's own ten."""
+    loss = heat.box_loss(0.7, 0.4, 0.3, 0.018, 0.16)
+    for kind, room, most in (("av_receiver", 30, 10), ("games_console", 30, 5), ("games_console", 36, 10)):
+        limits = LIMITS.overridden({"cooling.room_temperature": room})
+        made = plan(job(), (bay("C1.1", "flap"),), (device("a", 60, kind),), limits)
+        needed = heat.area_needed(60, loss, 0.3, most, room) * 1e4
+        assert made.bays[0].opening_needed == pytest.approx(needed)
+        (why,) = [why for why in made.whys if why.name == "bay C1.1.opening_needed"]
+        assert f"keeps the rise to {most} K" in why.says
 
 
 def test_an_open_front_cools_what_a_flap_does_not() -> None:
@@ -153,7 +206,7 @@ def test_a_fan_goes_to_the_warmest_bay_and_cools_it() -> None:
 
 
 def test_a_hot_climate_asks_for_more_air() -> None:
-    bays, devices = (bay("C1.1", "cloth"),), (device("a", 60),)
+    bays, devices = (bay("C1.1", "cloth"),), (device("a", 60, "av_receiver"),)  # bears 40 °C: 10 K
     mild, hot = plan(job(), bays, devices, LIMITS).bays[0], plan(job(hot=True), bays, devices, LIMITS).bays[0]
     assert hot.opening_needed > mild.opening_needed
 
@@ -191,7 +244,7 @@ def test_an_open_front_is_one_opening_in_below_and_out_above() -> None:
 def test_what_an_open_front_needs_keeps_it_to_what_is_allowed() -> None:
     """An opening just as large as is asked for gives just the rise allowed, each half of it told."""
     allowed = LIMITS.value("cooling.rise_max")
-    made = plan(job(), (bay("C1.1", "cloth"),), (device("a", 150),), LIMITS).bays[0]
+    made = plan(job(), (bay("C1.1", "cloth"),), (device("a", 150, "av_receiver"),), LIMITS).bays[0]
     loss = heat.box_loss(0.7, 0.4, 0.3, 0.018, LIMITS.value("cooling.board_conductivity"))
     room = LIMITS.value("cooling.room_temperature")
     rise = heat.rise(150, loss, 2 * made.opening_needed / 1e4, 0.3, room, discharge=0.61, single=True)

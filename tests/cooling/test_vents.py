@@ -48,8 +48,8 @@ def job(vents: bool | None = None) -> Job:
     return Job("Sample, invented", Survey(Room(), wall, Place()), design=Design(units=(unit,)))
 
 
-def device(watts: float) -> PlacedDevice:
-    return PlacedDevice("a", "games_console", "a", "cabinet", "C1", watts, 1, "radio", 300, 250, 100)
+def device(watts: float, kind: str = "av_receiver") -> PlacedDevice:
+    return PlacedDevice("a", kind, "a", "cabinet", "C1", watts, 1, "radio", 300, 250, 100)
 
 
 def found(watts: float, bay: BayBox = BAY, unit: UnitBox = UNIT, vents: bool | None = None) -> BayHeat:
@@ -64,6 +64,22 @@ def test_a_warm_shut_bay_gets_openings_and_a_cool_one_none() -> None:
     assert warm.rise <= 10 + 1e-6 and warm.opening >= warm.opening_needed
     assert found(50, replace(BAY, front="open")).openings == ()
     assert found(50, replace(BAY, front="drawers", drawers=1)).openings == ()
+
+
+def test_openings_are_cut_for_what_the_box_bears() -> None:
+    """In a room of 30 °C a games console bears 35 (five more), a receiver 40: 30 W ask for openings for the one, none as large
+    for the other.
+    """
+    made = {
+        kind: plan(job(), (BAY,), (device(30, kind),), LIMITS, units=(UNIT,), parts=PARTS, ceiling=2700).bays[
+            0
+        ]
+        for kind in ("games_console", "av_receiver")
+    }
+    console, receiver = made["games_console"], made["av_receiver"]
+    assert 5.0 < receiver.rise <= 10.0
+    assert console.openings and console.rise <= 5.0 + 1e-6
+    assert sum(vent.free for vent in console.openings) > sum(vent.free for vent in receiver.openings)
 
 
 def test_a_hung_console_takes_air_from_below_and_lets_it_out_above() -> None:
@@ -102,7 +118,7 @@ def test_more_heat_than_openings_can_carry_asks_for_a_fan() -> None:
     hot = found(400)
     assert hot.openings and hot.rise > 10
     loss = heat.box_loss(0.564, 0.360, 0.264, 0.018, 0.16)
-    assert hot.fan_m3h == pytest.approx(heat.fan_needed(400, loss, 10))
+    assert hot.fan_m3h == pytest.approx(heat.fan_needed(400, loss, 10))  # 40 °C borne, 30 in the room
 
 
 def living(*edits: tuple[str, dict[str, object]]) -> Wall:

@@ -88,6 +88,32 @@ def test_a_dive_takes_no_part_twice_and_stays_below_its_limit(pool: Pool) -> Non
     assert dive.tries == 2
 
 
+def test_threads_that_are_late_take_no_step_and_the_dive_ends(
+    pool: Pool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    left = Left(pool.columns.demand.copy(), pool.columns.stock.copy())
+    steps: list[int] = []
+    run = Ruin._run  # pyright: ignore[reportPrivateUsage]
+
+    def counted(self: Ruin, *given: Any, **named: Any) -> int:
+        steps.append(run(self, *given, **named))
+        return steps[-1]
+
+    monkeypatch.setattr(Ruin, "_run", counted)
+    with ThreadPoolExecutor(2) as threads:
+        pool.widen(pool.relaxed(left), left, threads, lambda: True)
+        assert not any(steps)
+        limit = pool.relaxed(left).cost  # so near that the programme asks for better sheets at once
+        dive, asked = Dive(pool, left), list[int]()
+
+        def late() -> bool:
+            asked.append(1)
+            return len(asked) > 1
+
+        assert dive.run(limit, lambda _: True, threads, late=late) is None
+        assert len(asked) > 2 and not any(steps)  # asked by the threads as well
+
+
 def test_the_last_sheet_is_saved_by_a_counted_search_that_repeats_itself() -> None:
     """The bound of 11 is of a program apart from this package (see cutting_set.json)."""
     problem = instance("ATP39")

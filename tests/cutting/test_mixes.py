@@ -51,3 +51,10 @@ def test_a_mix_is_filled_with_every_part_and_its_own_sheets() -> None:
             assert parts == sorted(k for k, p in enumerate(one.pieces) for _ in range(p.quantity))
             return
     raise AssertionError("no mix was filled")
+
+
+def test_a_mix_is_left_as_it_is_when_it_is_late() -> None:
+    (filling,) = Mixes(task(), 1).nearest(3100, 1)
+    before = filling.ruin.waiting()
+    assert fill(filling, 2000, late=lambda: True) is None
+    assert filling.ruin.waiting() == before and filling.ruin.at == 0

@@ -11,6 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from wallwright.cutting.columns import Columns
+from wallwright.cutting.construct import first_plan
 from wallwright.cutting.model import Piece, Problem, Saw, Sheet
 from wallwright.cutting.price import made, sides
 from wallwright.cutting.tree import Task, tasks
@@ -110,3 +112,18 @@ def test_heights_between_those_measured_are_proven_too(seed: int, monkeypatch: p
     for side, best in zip(some, true, strict=True):
         assert best - 1e-9 <= side.price(values, best + 1e-6, best + 2e-6).most <= best + 2e-6
         assert side.price(values, best - 1e-7, best + 1e-6).best == pytest.approx(best, abs=1e-7)
+
+
+def test_where_it_is_late_nothing_is_priced_and_nothing_ruled_out() -> None:
+    pieces = (Piece("a", "ply", 4000, 3000, 2), Piece("b", "ply", 2500, 1800, 2))
+    (task,) = tasks(Problem(pieces, (Sheet("s", "ply", 24000, 12000, 1.0),), Saw(0, 0, 3)))
+    values = np.array([3.0, 1.0])
+    for side in sides(task):
+        answer = side.price(values, 0.0, 1e9, late=lambda: True)
+        assert (answer.patterns, answer.most) == ([], float("inf"))
+    columns = Columns(task)
+    columns.seed(first_plan(task)[0])
+    assert not columns.round(lambda: True)
+    assert (columns.least, columns.witness) == (0.0, None)  # no bound comes of it
+    asked: list[int] = []
+    assert columns.settle(40, lambda: bool(asked.append(1))) == 1 and len(asked) == 1

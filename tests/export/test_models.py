@@ -208,6 +208,26 @@ def test_ifc_is_valid(any_wall: Any) -> None:
     assert log.statements == []
 
 
+MADE = Path(__file__).parent.parent / "sheets" / "made"
+
+
+@pytest.mark.parametrize("name", ["every_unit", "every_panel"])
+def test_both_models_of_walls_with_every_kind_are_valid(
+    name: str, gltf_report: Callable[[bytes], dict[str, Any]]
+) -> None:
+    """Every kind of unit, and every kind of panel at once: the schema's own rules for the one, the format's validator for the other."""
+    ifcopenshell = pytest.importorskip("ifcopenshell")
+    pytest.importorskip("ifcopenshell.validate")
+    wall = derive(read_job((MADE / f"{name}.toml").read_bytes(), name))
+    log = ifcopenshell.validate.json_logger()
+    file = ifcopenshell.file.from_string(wall_ifc(wall).decode())
+    ifcopenshell.validate.validate(file, log, express_rules=True)
+    assert log.statements == []
+    assert {u.ref for u in wall.setout.units} <= {f.Name for f in file.by_type("IfcFurniture")}
+    issues = gltf_report(wall_glb(wall))["issues"]
+    assert (issues["numErrors"], issues["numWarnings"]) == (0, 0)
+
+
 def test_ifc_holds_the_wall(model: Any, living: Any) -> None:
     assert model.schema == "IFC4"
     assert {f.Name for f in model.by_type("IfcFurniture")} == {u.ref for u in living.setout.units}

@@ -11,6 +11,7 @@ import re
 import subprocess
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from html import unescape
 from pathlib import Path
 from typing import Any
 
@@ -19,12 +20,36 @@ import pytest
 from fontTools.ttLib import TTFont
 from pypdf.generic import IndirectObject
 
+from wallwright.derive import derive
+from wallwright.export.picture import picture_png
+from wallwright.export.picture_scene import When
+from wallwright.export.role_sets import role_contents
+from wallwright.job.demos import demo_jobs
+from wallwright.job.read import read_job
+
 NAMES = ("drawings.pdf", "documents.pdf", "templates.pdf", "labels.pdf", "quote.pdf")
+CLIENT = "set_client.pdf"
+"""The one that holds pictures of dots beside what is drawn."""
 
 
-@pytest.fixture(scope="module", params=NAMES)
-def file(request: pytest.FixtureRequest, issued: tuple[Path, Any]) -> Path:
-    return issued[0] / request.param
+@pytest.fixture(scope="module", params=(*NAMES, CLIENT))
+def file(
+    request: pytest.FixtureRequest, issued: tuple[Path, Any], tmp_path_factory: pytest.TempPathFactory
+) -> Path:
+    if request.param != CLIENT:
+        return issued[0] / request.param
+    wall = derive(read_job(demo_jobs()["bedroom"]))
+    whens: tuple[When, ...] = ("day", "night")
+    shots = [(f"By {when}", picture_png(wall, when, size=(96, 64)), "Computed.") for when in whens]
+    made = {
+        name: data
+        for _, name, data in role_contents(
+            wall, ("client",), None, [], lambda *_: iter(()), whole=False, shots=shots
+        )
+    }
+    path = tmp_path_factory.mktemp("client") / CLIENT
+    path.write_bytes(made[CLIENT])
+    return path
 
 
 @pytest.fixture(scope="module")
@@ -188,13 +213,41 @@ def test_metadata_says_the_same_twice(reader: pypdf.PdfReader) -> None:
     xmp = metadata.get_data().decode()
     assert re.search(r"pdfaid:part\W+2\b", xmp) and re.search(r"pdfaid:conformance\W+B\b", xmp)
     info = reader.metadata
-    assert info is not None and info.title and info.title in xmp.replace("&amp;", "&")
+    assert info is not None and info.title and info.title in unescape(xmp)
     if info.author:
-        assert info.author in xmp.replace("&amp;", "&")
+        assert info.author in unescape(xmp)
     written = info.get("/CreationDate") or info.get("/ModDate")
     if written:
         year, month, day = str(written)[2:6], str(written)[6:8], str(written)[8:10]
         assert f"{year}-{month}-{day}" in xmp
+
+
+def test_what_is_seen_through_has_its_colours_told(reader: pypdf.PdfReader) -> None:
+    """6.2.10: on a page with anything transparent the colours are blended in a space that is told: the page's group or the intent.
+    No blend mode but those of ISO 32000-1; images of dots carry no alternate and are not smoothed by the reader (6.2.8).
+    """
+    for _, thing in things(reader):
+        if not isinstance(thing, dict):
+            continue
+        if thing.get("/Type") == "/ExtGState":
+            assert thing.get("/BM", "/Normal") in (
+                "/Normal",
+                "/Compatible",
+                "/Multiply",
+                "/Screen",
+                "/Overlay",
+            )
+            assert not {"/TR", "/HTP"} & set(thing)
+        if thing.get("/Subtype") == "/Image":
+            assert not {"/Alternates", "/OPI"} & set(thing) and not thing.get("/Interpolate", False)
+    assert reader.trailer["/Root"]["/OutputIntents"]
+
+
+def test_the_clients_set_holds_its_pictures(file: Path, reader: pypdf.PdfReader) -> None:
+    """What is checked above is checked on images too, not on drawings alone."""
+    images = [t for _, t in things(reader) if isinstance(t, dict) and t.get("/Subtype") == "/Image"]
+    sizes = {(int(image["/Width"]), int(image["/Height"])) for image in images}
+    assert ((96, 64) in sizes) == (file.name == CLIENT)
 
 
 def test_nothing_that_acts_hides_or_points_outwards(reader: pypdf.PdfReader) -> None:

@@ -275,3 +275,17 @@ def test_the_command_writes_a_picture_and_says_what_it_is(tmp_path: Path) -> Non
         refused = run(*wrong)
         assert refused.returncode == 2 and says in refused.stderr and "Traceback" not in refused.stderr
     assert out.read_bytes() == before
+
+
+def test_the_bottom_of_a_joint_is_dark_and_a_recess_is_not() -> None:
+    """A joint of 4 mm in boards 40 mm off a wall, seen at 2 mm a pixel, across and up; a recess of 60 mm keeps its light."""
+    deep = np.full((60, 80), -40.0, np.float32)
+    deep[:, 20:22] = 0.0
+    deep[30:32, :] = 0.0
+    deep[:, 45:75] = 0.0
+    kept = picture.in_joints(deep, 2.0)
+    assert (kept[:28, 20:22] < 0.2).all() and (kept[30:32, 5:18] < 0.2).all()
+    assert (kept[:, 45:75] == 1.0).all()
+    assert (kept[:28, :18] == 1.0).all() and (kept[35:, 25:43] == 1.0).all()
+    shallow = np.where(deep == 0.0, -35.0, deep)
+    assert (picture.in_joints(shallow, 2.0) == 1.0).all()  # a groove 5 mm deep is lit to its bottom

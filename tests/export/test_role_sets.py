@@ -57,6 +57,8 @@ def test_the_client_gets_pictures_options_and_money(wall: Wall, tmp_path: Path) 
         "Other schemes for this brief",
         "other finishes",
         "Payment by stages",
+        "Options compared",
+        "What you give up",
     ):
         assert expected in said, expected
     assert "Cut list" not in said

@@ -161,3 +161,50 @@ def test_work_that_stops_is_named(tmp_path: Path) -> None:
     issue_since(derive(as_issued(cut, new)), derive(new), tmp_path / "b", "A")
     text = " ".join(page.extract_text() for page in pypdf.PdfReader(tmp_path / "b" / "transmittal.pdf").pages)
     assert "Stop work on these parts" in text and "C1-L (cut)" in text
+
+
+def pages(path: Path) -> list[str]:
+    return [page.extract_text() for page in pypdf.PdfReader(path).pages]
+
+
+def test_a_reader_gets_what_changed_of_his_own_set_alone(old: Wall, new: Job, tmp_path: Path) -> None:
+    manifest = issue_since(
+        old, derive(new), tmp_path / "c", "A", roles=("carpenter", "electrician"), whole=False
+    )
+    there = {path.name for path in (tmp_path / "c").iterdir()}
+    # another face: cut list and model; no sheet, no box of the electrician's, whose set is named as left out
+    assert {"changed_carpenter.pdf", "cutlist.csv", "wall.glb", MANIFEST} <= there
+    assert not there & {"changed_electrician.pdf", "quote.pdf", "transmittal.pdf", "job.toml", "wall.ifc"}
+    assert manifest.left_out == ("changed_electrician.pdf: nothing of this set changed",)
+    said = pages(tmp_path / "c" / "changed_carpenter.pdf")
+    assert "Transmittal: revision B, since A" in said[0]
+    assert any("Elevation, finished" in page for page in said[1:])
+    assert any("Cut list" in page for page in said[1:])
+    assert not any("Quote" in page or "View from seat" in page for page in said)
+    assert manifest.since["superseded"]  # which prints are void is told whoever reads it
+
+
+def test_nothing_for_any_of_the_readers_is_refused(old: Wall, new: Job, tmp_path: Path) -> None:
+    with pytest.raises(JobError, match="nothing of these sets changed"):
+        issue_since(old, derive(new), tmp_path / "e", "A", roles=("electrician",), whole=False)
+    assert not (tmp_path / "e").exists()
+
+
+def test_paper_and_pictures_are_as_asked(tmp_path: Path) -> None:
+    higher = apply(
+        apply(JOB, "set_screen_height", {"centre_height": 1250}), "set_revision", {"revision": "B"}
+    )
+    was, now = derive(as_issued(JOB, higher)), derive(higher)
+    issue_since(
+        was, now, tmp_path / "p", "A", roles=("screen_fitter",), whole=False, tiles="A3", pictures=True
+    )
+    sizes = {
+        round(float(page.mediabox.height) * 25.4 / 72)
+        for page in pypdf.PdfReader(tmp_path / "p" / "templates.pdf").pages
+    }
+    assert 420 in sizes
+    assert not (tmp_path / "p" / "picture_day.png").exists()  # the client's
+    issue_since(was, now, tmp_path / "q", "A", roles=("client",), whole=False, pictures=True)
+    assert {"picture_day.png", "picture_night.png", "changed_client.pdf"} <= {
+        path.name for path in (tmp_path / "q").iterdir()
+    }

@@ -68,6 +68,7 @@ CALLS: list[Call] = [
     ("set_substrate", {"kind": "aac_block", "leaf": 150}),
     ("set_boarding", {"layers": 2}),
     ("set_studs", {"spacing": 600, "studs": [300, "900", "1.5 m"]}),
+    ("use_outline", {}),
     ("set_relief", {"relief": [{"x": 300, "z": 400, "out": 0}, {"x": 3900, "z": 2200, "out": -6}]}),
     ("set_backers", {"backers": [{"x": 1300, "z": 900, "width": "4 ft", "height": 300}]}),
     ("set_wall_finish", {"finish": "skim"}),
@@ -206,6 +207,7 @@ A_SNAG: list[Call] = [("add_snag", {"ref": "N1", "where": "C1", "says": "Door ru
 AFTER: list[tuple[list[Call], Call]] = [
     (A_LIMIT, ("release_limit", {"name": "rule.console_gap"})),
     (A_TABLE, ("remove_between", {"ref": "TB"})),
+    (A_TABLE, ("set_between", {"ref": "TB", "x": 1400, "distance": 1600})),
     (A_LAMP, ("set_lamp", {"ref": "FL1", "glow": "opal", "luminance": 2500, "x": 300, "on_at_night": False})),
     (A_LAMP, ("remove_lamp", {"ref": "FL1"})),
     (A_COLUMN, ("set_obstacle_substrate", {"ref": "CO", "substrate": "concrete"})),

@@ -268,3 +268,19 @@ def test_how_sure_a_reading_is_stands_with_its_length() -> None:
         "measured",
         3.0,
     )
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ('[brief.budget]\namount = "1,80,000"', "is not a number; write 180000, without quotes or commas"),
+        ('[brief.budget]\namount = "much"', "is not a number"),
+        ('[[brief.devices]]\nref = "box"\nkind = "set top box"', "; did you mean 'set_top_box'?"),
+        ('[[brief.devices]]\nref = "box"\nkind = "*"', "hold only letters, digits, and . _ -"),
+    ],
+)
+def test_a_slip_of_writing_is_told_with_what_was_meant(typed: str, says: str) -> None:
+    wall = "[survey.room]\n[survey.wall]\nwidths = [{ at = 100, value = 3000 }]\nheights = [{ at = 200, value = 2700 }]"
+    with pytest.raises(JobError) as caught:
+        read_job(f'wallwright-job = 1\ntitle = "T"\n{wall}\n{typed}\n')
+    assert str(caught.value.problems[0]).endswith(says)

@@ -10,9 +10,18 @@ import pytest
 from scipy.optimize import least_squares
 
 from wallwright.core.units import Length
+from wallwright.derive import derive
+from wallwright.job.demos import demo_jobs
+from wallwright.job.document import Job
+from wallwright.job.edits import apply
+from wallwright.job.face import wall_face
+from wallwright.job.problem import JobError
+from wallwright.job.read import read_job
 from wallwright.job.reconcile import Measure, Outline, measures, model, outline, sigma_of
 from wallwright.job.survey import Reading, SurveyedWall
+from wallwright.job.write import write_job
 from wallwright.library import load
+from wallwright.tables.measures import survey_measures
 
 LIMITS = load.limits()
 TRUE = (4200.0, 6.0, 2748.0, 4195.0, 2753.0)
@@ -124,3 +133,98 @@ def test_an_assumed_size_does_not_pull_at_measured_ones() -> None:
     loose = [*given, Measure("width", 1500.0, model(Measure("width", 1500.0, 0, 1), TRUE) + 30, 20.0)]
     made = found(loose)
     assert made.corners[1][0] == pytest.approx(TRUE[0], abs=0.3) and not made.suspects
+
+
+# --- drawn by it --------------------------------------------------------------------------------------------------------
+
+JOB = read_job(demo_jobs()["living"])
+SURE = {"state": "measured", "tolerance": 3}
+
+
+def with_bump(job: Job = JOB, by: float = 9.0) -> Job:
+    """The width at 1000 read `by` too small: within what a survey may be, over what a note is given for."""
+    return apply(
+        job, "set_wall_reading", {"which": "width", "at": 1000, "value": {"value": 4201 - by, **SURE}}
+    )
+
+
+def test_the_wall_is_drawn_by_the_outline_where_the_survey_says_so() -> None:
+    """The same corners as scipy's least squares of the same eight measures give; without it the smallest reading counts."""
+    job = with_bump()
+    assert wall_face(job.survey).width == 4192
+    taken_up = apply(job, "use_outline", {})
+    given = measures(job.survey.wall, LIMITS)
+    sol = least_squares(
+        lambda x: [(model(m, tuple(x)) - m.value) / m.sigma for m in given],  # type: ignore[arg-type]
+        (4000.0, 0.0, 2500.0, 4000.0, 2500.0), xtol=1e-14, ftol=1e-14, gtol=1e-14, x_scale="jac",
+    )  # fmt: skip
+    b, dx, hl, cx, hr = sol.x
+    face = wall_face(taken_up.survey)
+    assert (face.width, face.height) == pytest.approx((min(b, cx - dx), min(hl, hr)), abs=1e-3)
+    assert face.width > 4195
+    assert derive(taken_up).face.width == pytest.approx(face.width)
+    assert apply(taken_up, "use_outline", {"adjusted": False}) == job
+    assert read_job(write_job(taken_up)).survey.wall.adjusted
+
+
+def test_the_floor_to_come_is_taken_off_the_outline_too() -> None:
+    job = apply(with_bump(), "use_outline", {})
+    lower = apply(job, "set_floor", {"finished": False, "to_come": 30})
+    assert wall_face(lower.survey).height == pytest.approx(wall_face(job.survey).height - 30)
+
+
+def test_the_jobs_own_limits_weigh_it() -> None:
+    """A tape of which nobody is sure draws less: the bump counts for less and the outline goes back to the others."""
+    job = apply(
+        apply(
+            JOB,
+            "set_wall_reading",
+            {"which": "width", "at": 1000, "value": {"value": 4192, "state": "measured"}},
+        ),
+        "use_outline",
+        {},
+    )
+    plain = wall_face(job.survey, job.rules).width
+    assert wall_face(job.survey, {"survey.sigma_uneven": 12.0}).width != pytest.approx(plain, abs=0.2)
+
+
+def test_an_outline_with_a_wrong_measure_is_not_taken() -> None:
+    bad = with_bump(by=60.0)
+    with pytest.raises(JobError, match="does not close with the rest"):
+        apply(bad, "use_outline", {})
+    with pytest.raises(JobError, match="measure it again before G1 is signed"):
+        apply(bad, "sign_gate", {"ref": "G1", "by": "N. N.", "date": "2026-04-02"})
+    assert apply(bad, "sign_gate", {"ref": "G0", "by": "N. N.", "date": "2026-04-02"}).progress.gates
+    assert apply(JOB, "sign_gate", {"ref": "G1", "by": "N. N.", "date": "2026-04-02"}).progress.gates
+
+
+def test_too_few_measures_are_not_adjusted() -> None:
+    few = JOB
+    for at in (100, 2200):
+        few = apply(few, "remove_wall_reading", {"which": "width", "at": at})
+    for at in (200, 4000):
+        few = apply(few, "remove_wall_reading", {"which": "height", "at": at})
+    with pytest.raises(JobError, match="too few measures"):
+        apply(few, "use_outline", {})
+
+
+def test_the_list_of_measures() -> None:
+    """Read, most likely and residual of each; what must be taken again; by what the wall is drawn."""
+    table = survey_measures(JOB.survey.wall, LIMITS)
+    assert len(table.rows) == 8
+    made = outline(measures(JOB.survey.wall, LIMITS), LIMITS)
+    assert made is not None
+    for row, one in zip(table.rows, made.checked, strict=True):
+        assert row[1:3] == (one.measure.value, one.computed)
+        assert row[3] == pytest.approx(one.computed - one.measure.value, abs=0.06)
+        assert row[-1] == ""
+    assert "smallest readings" in table.notes[0] and "smallest read: 4200.5 and 2749.6" in table.notes[0]
+    bad = survey_measures(with_bump(by=60.0).survey.wall, LIMITS)
+    assert [row[0] for row in bad.rows if row[-1] == "MEASURE AGAIN"] == ["width at 1000 above the floor"]
+    assert "G1 is not signed" in bad.notes[-1]
+    assert (
+        "most likely outline."
+        in survey_measures(apply(with_bump(), "use_outline", {}).survey.wall, LIMITS).notes[0]
+    )
+    alone = SurveyedWall((Reading(Length(0), Length(4000.0)),), (Reading(Length(0), Length(2500.0)),))
+    assert survey_measures(alone, LIMITS).rows == ()

@@ -115,7 +115,7 @@ def made() -> Handmade:
     runs = (
         Run(
             "M1", "mains", "supply", "P1", ((0, 0), (0, 4000)), 4000, 1, "", 20, 16.9, 0.2, 0, False, True, (("twin_2_5", 1),),
-            outside_void=3000,
+            outside_void=3000, cut=(((0, 1000), (0, 4000)),),
         ),
         Run("N1", "data", "D1", "D2", ((0, 0), (1000, 0)), 2000, 1, "", 20, 16.9, 0.2, 0, True, True, (("data_6a", 2),)),
         Run(

@@ -24,7 +24,7 @@ def with_wall(made: Any, substrate: str) -> Any:
 
 
 def test_chases_by_depth_and_made_good_as_long(made: Any) -> None:
-    deep = replace(made.services.runs[2], in_void=False, outside_void=1000)
+    deep = replace(made.services.runs[2], in_void=False, outside_void=1000, cut=(((0, 0), (1000, 0)),))
     services = replace(made.services, runs=(*made.services.runs[:2], deep))
     got = by_key(site.chases(made.job, services, made.limits))
     assert (got["chase_shallow"].quantity, got["chase_shallow"].of) == (
@@ -33,6 +33,32 @@ def test_chases_by_depth_and_made_good_as_long(made: Any) -> None:
     )  # 20 + 12 of cover, 3 of its 4 m
     assert (got["chase_deep"].quantity, got["chase_deep"].of) == (1.0, ("H1",))  # 40 + 12
     assert got["make_good"].quantity == 4.0
+
+
+def test_a_chase_that_runs_share_is_cut_and_made_good_once(made: Any) -> None:
+    main, _, wide = made.services.runs  # 20 mm upright from 1000 to 4000
+    same = replace(main, ref="M2", cut=(((0, 2000), (0, 4000)), ((0, 2000), (500, 2000))))
+    deep = replace(wide, in_void=False, outside_void=500, cut=(((0, 3500), (0, 4000)),))
+    services = replace(made.services, runs=(main, same, deep))
+    got = by_key(site.chases(made.job, services, made.limits))
+    # the 3 m upright: 1 m M1 alone, 1.5 m M1 and M2, 0.5 m all three, as deep as H1 asks; and 0.5 m level of M2 alone
+    assert (got["chase_shallow"].quantity, got["chase_shallow"].of) == (
+        3.0,
+        ("M1", "M2"),
+    )  # each run where most of it is
+    assert (got["chase_deep"].quantity, got["chase_deep"].of) == (0.5, ("H1",))
+    assert got["make_good"].quantity == 3.5
+    assert "1.5 m of it shared" in got["chase_shallow"].how
+    # rubble: (1.0 + 0.5) m x 20 x 32, 1.5 m x 40 x 32, 0.5 m x 80 x 52 mm
+    cut = site.trenches(made.job, services, 12.0)
+    assert sum(trench.volume for trench in cut) == pytest.approx(0.00096 + 0.00192 + 0.00208)
+
+
+def test_runs_that_only_cross_share_nothing(made: Any) -> None:
+    main = made.services.runs[0]
+    across = replace(main, ref="M2", cut=(((-500, 2000), (500, 2000)),))
+    services = replace(made.services, runs=(main, across))
+    assert by_key(site.chases(made.job, services, made.limits))["make_good"].quantity == 4.0
 
 
 @pytest.mark.parametrize("substrate", ["concrete", "metal_stud", "timber_stud"])

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from itertools import combinations
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.options.briefs import boxes, brief, head, plain_brief, proposed, sofa, things
 from wallwright.job.read import read_job
-from wallwright.options.conflict import SMALL, minimal
+from wallwright.options import conflict
+from wallwright.options.conflict import minimal
 
 WISHES = tuple("abcdefg")
 WALLS = st.lists(st.frozensets(st.sampled_from(WISHES)), max_size=6)
@@ -25,11 +28,11 @@ def smallest_by_force(walls: list[frozenset[str]]) -> int | None:
 
 
 @given(WALLS)
-def test_the_set_is_unmet_minimal_and_where_small_the_smallest(walls: list[frozenset[str]]) -> None:
+def test_no_set_in_conflict_is_smaller(walls: list[frozenset[str]]) -> None:
     def met(some: frozenset[str]) -> bool:
         return any(some <= wall for wall in walls)
 
-    found, smallest = minimal(WISHES, met)
+    found = minimal(WISHES, met)
     least = smallest_by_force(walls)
     if least is None:
         assert found == frozenset()
@@ -37,16 +40,46 @@ def test_the_set_is_unmet_minimal_and_where_small_the_smallest(walls: list[froze
         return
     assert not met(found)
     assert all(met(found - {one}) for one in found)
-    if least <= SMALL:
-        assert smallest
-        assert len(found) == least
+    assert len(found) == least
 
 
-def test_a_long_conflict_is_cut_down_to_a_minimal_one() -> None:
+def test_a_long_conflict_is_found_and_a_shorter_one_beside_it_wins() -> None:
     walls = [frozenset(WISHES) - {one} for one in "abcde"]
-    found, smallest = minimal(WISHES, lambda some: any(some <= wall for wall in walls))
-    assert found == frozenset("abcde")
-    assert not smallest
+    assert minimal(WISHES, lambda some: any(some <= wall for wall in walls)) == frozenset("abcde")
+    # cut down wish by wish from the front, b to e would be left: g with f is shorter
+    none = {frozenset("bcde"), frozenset("fg")}
+    assert minimal(WISHES, lambda some: not any(one <= some for one in none)) == frozenset("fg")
+
+
+@pytest.mark.parametrize(("budget", "more"), [(1150, ""), (1000, "vacuum")])
+def test_over_all_wishes_of_a_brief_none_smaller(
+    budget: int, more: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Every subset of a brief's wishes asked of the walls that were found, against the set that is told."""
+    asked: list[tuple[tuple[str, ...], Callable[[frozenset[str]], bool]]] = []
+
+    def noted(wishes: tuple[str, ...], met: Callable[[frozenset[str]], bool]) -> frozenset[str]:
+        asked.append((wishes, met))
+        return minimal(wishes, met)
+
+    monkeypatch.setattr(conflict, "minimal", noted)
+    wanted = {"paperback": 280, "board_game": 4} | ({more: 1} if more else {})
+    text = head() + sofa(3000) + boxes("set_top_box") + things(**wanted) + brief(budget=budget)
+    found = proposed(read_job(text))
+    ((wishes, met),) = asked
+    unmet = [
+        frozenset(few)
+        for size in range(len(wishes) + 1)
+        for few in combinations(wishes, size)
+        if not met(frozenset(few))
+    ]
+    told = frozenset(wish.key for wish in found.conflict.wishes) if found.conflict else frozenset[str]()
+    assert bool(told) == bool(unmet)
+    if unmet:
+        assert told in unmet and len(told) == min(map(len, unmet))
+        assert not any(
+            met(some | {wish}) for some in unmet for wish in wishes
+        )  # what meets a set meets each part of it
 
 
 def test_a_brief_that_can_be_met_has_no_conflict() -> None:
@@ -59,7 +92,6 @@ def test_too_little_money_for_anything() -> None:
     assert found.least > 30000
     assert found.conflict is not None
     assert [wish.key for wish in found.conflict.wishes] == ["budget"]
-    assert found.conflict.smallest
     assert f"raise the budget to {found.bare.money.shown(found.least)}" in found.conflict.way_out
 
 

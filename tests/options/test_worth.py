@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from itertools import combinations
+from itertools import combinations, pairwise, product
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from wallwright.options.modules import NARROW, WIDE, bay_patterns, modules
+from wallwright.carcass.panel_zone import snapped, upright_joints
+from wallwright.core.shape import Box
+from wallwright.options.modules import BEST, NARROW, WIDE, bay_patterns, modules
 from wallwright.options.worth import front, spread_out
 
 ROWS = st.lists(st.tuples(st.integers(0, 4), st.integers(0, 4), st.integers(0, 4)), max_size=9)
@@ -63,6 +65,63 @@ def test_a_wall_of_3600_has_a_middle_of_1600_and_two_modules_near_500_on_each_si
     assert best.count == 2
     assert best.width == 487
     assert best.middle >= 1600
+
+
+@given(st.integers(900, 3200), st.integers(700, 2100))
+def test_the_first_module_width_is_the_best_of_all_whole_millimetres(half: int, middle: int) -> None:
+    """What is searched, by brute force over every number and every whole millimetre: of the modules that leave no module a millimetre
+    more, first those beside whose screen no further module is lost, then the nearest to the width that carries books, then the
+    narrower middle.
+    """
+    fit = {
+        (n, w) for n in range(1, 20) for w in range(int(NARROW), int(WIDE) + 1) if 2 * (half - n * w) >= middle
+    }  # fmt: skip
+    full = [(n, w) for n, w in fit if (n, w + 1) not in fit]
+    key = {(n, w): (2 * (half - n * w) - middle > WIDE, abs(w - BEST), 2 * (half - n * w)) for n, w in full}
+    found = modules(float(half), float(middle))
+    assert bool(found) == bool(full)
+    if found:
+        assert key[found[0].count, int(found[0].width)] == min(key.values())
+        assert [key[one.count, int(one.width)] for one in found] == sorted(key.values())
+
+
+PAIRS = st.lists(st.tuples(st.integers(0, 400), st.booleans()), max_size=4)
+
+
+@example(
+    649, 1220.0, [(175, True), (86, True), (206, True)], 300.0
+)  # one joint at a time gives one of the two pairs away
+@example(240, 900.0, [(85, True), (78, True)], 150.0)  # two lines beside one joint: the nearer
+@settings(max_examples=150, deadline=None)
+@given(st.integers(120, 480), st.sampled_from([900.0, 1200.0]), PAIRS, st.sampled_from([60.0, 150.0, 300.0]))
+def test_panel_joints_are_the_best_of_all(
+    tens: int, sheet: float, pairs: list[tuple[int, bool]], within: float
+) -> None:
+    """The fewest equal pieces; then, by brute force over every line for every joint, the most joints on lines of screen and units,
+    alike on both sides, no piece wider than a board; of these the least shift.
+    """
+    box = Box(100, 0, tens * 10.0, 2000)
+    lines = [box.x + at * 10 for at, _ in pairs] + [box.right - at * 10 for at, both in pairs if both]
+    even = upright_joints(box, sheet, 0, 0.0, 0.0)
+    pieces = len(even) + 1
+    assert box.width / pieces <= sheet + 1e-6
+    assert pieces == 1 or box.width / (pieces - 1) > sheet - 1e-6
+    found, half = snapped(box, even, lines, sheet, within), len(even) // 2
+    middle = box.centre[0]
+
+    def key(joints: tuple[float, ...]) -> tuple[int, float]:
+        shift = sum(abs(a - b) for a, b in zip(joints[:half], even[:half], strict=True))
+        return -sum(at in lines for at in joints[:half]), round(shift, 6)
+
+    both = [x for x in lines if any(abs(2 * middle - x - other) < 1 for other in lines)]
+    allowed = [even]
+    for left in product(*([at, *(x for x in both if abs(x - at) <= within)] for at in even[:half])):
+        trial = (*left, *even[half : len(even) - half], *(2 * middle - x for x in reversed(left)))
+        edges = (box.x, *trial, box.right)
+        if all(50 <= b - a <= sheet + 1e-6 for a, b in pairwise(edges)):
+            allowed.append(trial)
+    assert key(found) == min(key(one) for one in allowed)
+    assert all(abs(a + b - 2 * middle) < 1e-6 for a, b in zip(found, reversed(found), strict=True))
 
 
 @given(st.integers(900, 4000), st.integers(0, 5))

@@ -7,6 +7,10 @@ import pytest
 
 from wallwright.carcass.record import PanelZone, SetOut, UnitBox
 from wallwright.core.shape import Box
+from wallwright.derive import derive
+from wallwright.job.demos import demo_jobs
+from wallwright.job.edits import apply
+from wallwright.job.read import read_job
 from wallwright.library import load
 from wallwright.money.record import Line
 from wallwright.programme.plan import plan
@@ -92,6 +96,39 @@ def test_the_trades_order() -> None:
     assert start["stone"] >= end["order_stone"]
     assert start["lighting"] >= end["second_fix"]
     assert found.days == end["snag"]
+
+
+@pytest.mark.parametrize(
+    "kind", ["flat", "fluted", "framed", "moulding", "stone_veneer", "slab", "tile", "mirror", "glass"]
+)
+def test_the_order_of_works_of_a_panelled_wall(kind: str) -> None:
+    """Common practice: first fix, measured and photographed, before anything is closed; what is behind before the panels, panels and
+    stone before paint, paint before what hangs on it, plates and screen last. Cutting waits for the boxes as they are found.
+    """
+    job = apply(read_job(demo_jobs()["living"]), "set_panel_kind", {"ref": "W1", "kind": kind})
+    wall = derive(job)
+    at = {one.ref: one for one in wall.programme.tasks}
+    face = [ref for ref in ("panels", "stone") if ref in at]
+    assert face, "no work lays the panels of this wall"
+    order = [
+        "first_fix",
+        "dry_fit",
+        "subframe",
+        face[0],
+        "paint",
+        "hang",
+        "second_fix",
+        "screen",
+        "test",
+        "snag",
+    ]
+    for before, after in pairwise([ref for ref in order if ref in at]):
+        assert at[after].early_start >= at[before].early_finish, (before, after)
+    assert set(order) - set(at) <= {"paint"}
+    assert at["workshop"].early_start >= at["dry_fit"].early_finish
+    assert at["first_fix"].hold.startswith("H1") and at["subframe"].hold.startswith("H2")
+    if {"panels", "stone"} <= set(at):
+        assert at["stone"].early_start >= at["panels"].early_finish
 
 
 def test_the_four_holds_stand_before_what_they_guard() -> None:

@@ -19,6 +19,7 @@ from wallwright.job.document import Job
 from wallwright.job.edits import apply
 from wallwright.job.read import read_job
 from wallwright.rules import RULES, check
+from wallwright.tables.runs import runs as run_table
 
 Step = tuple[str, dict[str, object]]
 
@@ -42,6 +43,10 @@ CASES = [
     Case("survey.wall_unknown", (step("set_substrate", kind="unknown"),), (step("set_substrate", kind="brick", leaf=230),)),
     Case("survey.assumed", (step("set_length_state", field="survey.wall.widths[1].value", state="assumed"),),
          (step("set_wall_reading", which="width", at=1000, value={"value": 4203, "state": "measured", "tolerance": 2}),)),
+    Case("survey.depth_unknown", (step("add_obstacle", ref="OB", kind="column", x=1950, z=0, width=300, height=2700),),
+         (step("resize_obstacle", ref="OB", projection={"value": 0, "state": "measured"}),)),
+    Case("survey.depth_unknown", (step("add_obstacle", ref="OB", kind="beam", x=0, z=2500, width=4200, height=250),),
+         (step("resize_obstacle", ref="OB", projection=200),)),
     Case("survey.floor_open", (step("set_floor", finished=False, to_come=12),), (step("set_floor", finished=True, to_come=0),)),
     Case("survey.finish_open", (step("set_finish_complete", complete=False),), (step("set_finish_complete", complete=True),)),
     Case(
@@ -50,6 +55,9 @@ CASES = [
     ),
     Case("survey.misclosure", (step("set_diagonals", rising={"value": 5022, "state": "measured"}, falling={"value": 5090, "state": "measured"}),),
          (step("set_diagonals", rising={"value": 5022, "state": "measured"}, falling={"value": 5021, "state": "measured"}),)),
+    Case("survey.photo_size", (step("set_wall_reading", which="width", at=1000, value={"value": 4203, "state": "photo", "tolerance": 8}),),
+         (step("set_wall_reading", which="width", at=1000, value={"value": 4203, "state": "measured", "tolerance": 2}),)),
+    Case("survey.outline", (step("set_wall_reading", which="width", at=1000, value={"value": 4192, "state": "measured", "tolerance": 3}),)),
     Case("survey.frozen", (step("set_length_state", field="survey.wall.widths[1].value", state="assumed"),
                            step("set_issue", status="construction"))),
     Case("order.variation_open", (step("add_variation", ref="V1", says="75 in for 65 in"),),
@@ -117,6 +125,10 @@ CASES = [
     Case("screen.captions", (step("set_person", ref="adult_1", acuity=0.4),)),
     # --- services
     Case("services.behind_plate", (step("add_point", ref="PX", kind="twin_socket", x=2068, z=1170),)),
+    Case("services.boxes_meet", (step("add_point", ref="PX", kind="twin_socket", x=3200, z=300),
+                                 step("add_point", ref="PY", kind="twin_socket", x=3300, z=300))),
+    Case("services.boxes_meet", (step("add_point", ref="PX", kind="twin_socket", x=3200, z=300),
+                                 step("add_point", ref="DX", kind="data", x=3350, z=300))),
     Case("services.box_shows", (step("add_point", ref="PX", kind="twin_socket", x=1360, z=1200),)),
     Case("services.behind_rail", (step("add_point", ref="PX", kind="twin_socket", x=1500, z=450),)),
     Case("services.existing_outlet", (step("move_obstacle", ref="EX1", x=2030, z=1130),)),
@@ -153,8 +165,8 @@ CASES = [
     Case("services.drill_clash", (step("add_obstacle", ref="SX", kind="socket", x=1850, z=60, width=86, height=86),
                                   step("set_obstacle_state", ref="SX", state="remove")),
          (step("set_obstacle_dead", ref="SX", dead=True),)),
-    Case("services.chase", (step("set_substrate", kind="brick", leaf=50),)),
-    Case("services.chase", (step("set_substrate", kind="brick", leaf=115),)),  # half a brick bears no level chase for a conduit
+    Case("services.chase", (step("set_substrate", kind="brick", leaf=50), step("set_wiring", lay="chased"))),
+    Case("services.chase", (step("set_substrate", kind="brick", leaf=115), step("set_wiring", lay="chased"))),  # half a brick
     Case("services.conduit_full", tuple(step("add_device", ref=f"m{n}", kind="media_player", place="cabinet") for n in range(9))),
     Case("services.between_units", (step("add_unit", ref="TX", kind="tower", side="left", width=450, height=1800),
                                     step("add_device", ref="game", kind="games_console", place="tower")), room="bedroom"),
@@ -222,6 +234,8 @@ CASES = [
     Case("carcass.console_body", (step("resize_unit", ref="C1", height=150),)),
     Case("carcass.console_narrow", (step("resize_unit", ref="C1", width=1200),)),
     Case("carcass.side_gap", (step("resize_unit", ref="T1", width=1300),)),
+    Case("carcass.tower_wide", (step("resize_unit", ref="T1", width=1500),)),
+    Case("carcass.tower_wide", (step("resize_unit", ref="T2", width=1700),)),
     Case("carcass.tilt_up", (step("resize_unit", ref="T1", height=2745, depth=720),
                              step("set_unit_bays", ref="T1", bays=[{"front": "open", "shelves": 5}]))),
     Case("carcass.column_depth", (step("add_obstacle", ref="CO", kind="column", x=0, z=0, width=520, height=2750, projection=260),
@@ -282,6 +296,8 @@ CASES = [
     Case("structure.backer_face", (step("set_substrate", kind="metal_stud", leaf=100),
                                    step("set_studs", spacing=600, studs=[300, 900, 1500, 2100, 2700, 3300, 3900]),
                                    step("set_backing", backing="face"))),
+    Case("structure.screw_end", (step("set_substrate", kind="timber_stud", leaf=100),
+                                 step("set_studs", spacing=400, studs=[200 + 400 * k for k in range(10)]))),
     Case("structure.loose_tower", (step("anchor_unit", ref="T1", anchored=False),)),
     Case("structure.cladding", (step("set_panel_kind", ref="W1", kind="stone_veneer"), step("set_panel_finish", ref="W1", finish="stone_slab"))),
     Case("structure.slab_line", (step("set_panel_kind", ref="W1", kind="stone_veneer"),
@@ -390,6 +406,10 @@ CASES = [
     # --- order, storage, money
     Case("order.height_before_screen", (step("release", field="design.screen.diagonal"), step("set_screen_height", centre_height=1170))),
     Case("order.console_before_screen", (step("release", field="design.screen.diagonal"), step("resize_unit", ref="C1", width=1882))),
+    Case("order.gate_skipped", (step("sign_gate", ref="G1", by="Invented client", date="2026-04-01"),
+                                step("sign_gate", ref="G3", by="Invented client", date="2026-04-02"))),
+    Case("order.first_fix_release", (step("set_progress", points="set"),),
+         (step("sign_gate", ref="G2", by="Invented client", date="2026-04-01"),)),
     Case("order.cut_release", (step("set_progress", joinery="cut"),),
          tuple(step("sign_gate", ref=gate, by="Invented client", date="2026-04-01") for gate in ("G1", "G2", "G3"))),
     Case("carcass.rounding", (step("set_units", units="ft-in"),)),
@@ -609,6 +629,72 @@ def test_hidden_runs_are_told_and_a_wall_without_them_is_silent() -> None:
     assert not findings("services.hidden_run", replace(wall, services=replace(wall.services, runs=shown)))
 
 
+def test_an_opened_bay_draws_boxes_out_of_the_shut_ones_so_all_are_opened_or_fans_asked_for() -> None:
+    """Three boxes behind three doors: one door left open takes them all in and is hotter than before."""
+    boxes = [
+        step("set_device", ref="stb", watts=45),
+        step("add_device", ref="amp", kind="set_top_box", watts=45),
+    ]
+    doors = step("set_unit_bays", ref="C1", bays=[{"front": "drawers"}, {"front": "flap", "vents": None}] * 2)
+    for edits in ((*boxes, doors), (*boxes, step("set_device", ref="game", place="cabinet"), doors)):
+        job = after(base("living"), edits)
+        wall = derive(job)
+        for found in (*findings("services.hot_bay", wall), *findings("cooling.device_air", wall)):
+            if not found.edits:
+                assert "fewer boxes" in found.cure
+                continue
+            cured = derive(after(job, [(call.edit, dict(call.values)) for call in found.edits]))
+            then = {one.where: one for one in findings(found.rule, cured)}
+            rank = ("note", "consider", "fix", "danger").index
+            assert found.where not in then or rank(then[found.where].severity) < rank(found.severity), (
+                found.cure
+            )
+
+
+def test_hidden_mains_are_not_sent_deeper_than_the_leaf_bears() -> None:
+    """BS 7671 522.6.202: 50 mm; a 20 mm conduit behind it wants 70: upright a leaf of 210, level of 420 (Approved Document A)."""
+    from dataclasses import replace
+
+    def told(leaf: float) -> tuple[Finding, Wall]:
+        bare = replace(base("living"), design=replace(base("living").design, panels=(), lights=()))
+        wall = derive(after(bare, (step("set_substrate", kind="brick", leaf=leaf),)))
+        return findings("services.hidden_run", wall)[0], wall
+
+    found, wall = told(230)
+    level = {run.ref for run in wall.services.runs if run.protect and any(a[1] == b[1] for a, b in run.cut)}
+    assert level == {run.ref for run in wall.services.runs if run.steel} != set()
+    assert all(ref in found.cure.partition("under steel only")[0] for ref in level)
+    assert "230 mm leaf bears no chase" in found.cure
+    rows = {row[0]: row[-1] for row in run_table(wall).rows}
+    assert all(str(rows[ref]).endswith(", under steel") for ref in level)
+    thin, wall = told(200)
+    assert "50 mm deep or" not in thin.cure and all(run.steel for run in wall.services.runs if run.protect)
+    thick, wall = told(450)
+    assert (
+        "50 mm deep or" in thick.cure
+        and "only" not in thick.cure
+        and not any(r.steel for r in wall.services.runs)
+    )
+
+
+def test_boxes_on_a_rented_wall_are_screwed_on_not_let_in() -> None:
+    rented = after(base("living"), (step("set_tenure", tenure="rent"),))
+    (found,) = findings("structure.rented", derive(rented))
+    count = len(derive(rented).services.points)
+    assert f"{2 * count} screws of boxes" in found.says and "let in" not in found.says
+    (found,) = findings("structure.rented", derive(after(rented, (step("set_wiring", lay="chased"),))))
+    assert f"{count} boxes let in" in found.says
+
+
+def test_only_what_is_cut_counts_as_cut_into_a_rented_wall() -> None:
+    job = after(base("living"), (step("set_tenure", tenure="rent"), step("set_substrate", kind="brick", leaf=115),
+                                 step("set_wiring", lay="mixed")))  # fmt: skip
+    wall = derive(job)
+    assert any(run.on_surface > 0 and run.lies == "chase" for run in wall.services.runs)
+    (found,) = findings("structure.rented_chases", wall)
+    assert found.measured == round(sum(run.in_wall for run in wall.services.runs) / 1000, 1)
+
+
 def test_a_cable_from_a_tower_gets_a_conduit_by_the_cure_and_no_danger_with_it() -> None:
     job = base("living")
     (found,) = findings("services.between_units", derive(job))
@@ -703,7 +789,9 @@ def test_hidden_mains_are_told_by_the_rule_set_of_the_place() -> None:
 
 def test_half_a_brick_is_not_sent_to_smaller_conduits_that_it_does_not_bear_either() -> None:
     # a sixth of 115 mm is 19.2 mm, 12 mm of it cover: no conduit of 16 mm goes in level
-    half = after(base("living"), (step("set_substrate", kind="brick", leaf=115),))
+    half = after(
+        base("living"), (step("set_substrate", kind="brick", leaf=115), step("set_wiring", lay="chased"))
+    )
     cures = [item.cure for item in findings("services.chase", derive(half)) if "level" in item.says]
     assert cures and not any("smaller conduits" in cure for cure in cures)
 
@@ -731,7 +819,9 @@ def test_holes_where_a_cable_may_be_expected_are_told() -> None:
 
 
 def test_over_a_false_ceiling_half_a_brick_is_cut_level_for_less() -> None:
-    half = after(base("living"), (step("set_substrate", kind="brick", leaf=115),))
+    half = after(
+        base("living"), (step("set_substrate", kind="brick", leaf=115), step("set_wiring", lay="chased"))
+    )
     over = after(half, (step("set_ceiling", ceiling="void"),))
 
     def told(job: Job) -> set[str]:

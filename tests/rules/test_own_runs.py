@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
+from wallwright.core.units import Length
 from wallwright.derive import derive
 from wallwright.job.demos import demo_jobs
+from wallwright.job.design import Wiring
 from wallwright.job.edits import apply
 from wallwright.job.read import read_job
 from wallwright.rules import RULES
@@ -71,3 +75,21 @@ def test_holes_slide_away_from_the_cable_of_a_socket_that_is_there() -> None:
     moved = next(check for check in wall.structure.fixings if check.ref == "C1").holes
     assert min(abs(x - hole) for x, _ in moved) >= 20 + 50
     assert not [item for item in RULES["services.drill_clash"].find(wall) if item.where == "C1"]
+
+
+@pytest.mark.parametrize("leaf", [100, 140, 200, 215, 221, 300])
+def test_the_empty_conduit_of_our_own_is_never_cut_too_deep(leaf: float) -> None:
+    """Guidance on Approved Document A (England): a level chase to a sixth of the leaf, an upright one to a third."""
+    job = read_job(demo_jobs()["living"])
+    thin = replace(job.survey.wall, leaf=Length(float(leaf)))
+    job = replace(job, survey=replace(job.survey, wall=thin))
+    wall = derive(job)
+    assert not list(RULES["services.chase"].find(wall))  # nobody chose to cut: what is too deep is not cut
+    asked = derive(replace(job, design=replace(job.design, wiring=Wiring("chased"))))
+    spare = {run.ref for run in asked.services.runs if run.kind == "spare"}
+    assert spare
+    found = [item.where for item in RULES["services.chase"].find(asked)]
+    assert not spare & set(found)
+    assert bool(found) is (leaf < 192)  # 20 mm of conduit and 12 of cover for what is drawn in: 6 × 32
+    shown = any(run.on_surface > 0 for run in wall.services.runs)
+    assert bool(list(RULES["services.surface_run"].find(wall))) is shown

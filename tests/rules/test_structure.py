@@ -16,6 +16,7 @@ from wallwright.job.edits import apply
 from wallwright.job.read import read_job
 from wallwright.library import load
 from wallwright.rules import RULES, check
+from wallwright.structure import group
 from wallwright.structure.shelves import check as structure_check
 from wallwright.structure.shelves import sag_limits
 from wallwright.tables.fixings import fixings
@@ -253,3 +254,30 @@ def test_rods_that_no_wall_holds_are_a_danger_and_said_once():
     assert item.severity == "danger" and not found(wall, "structure.fixing", item.where)
     bracket = next(one for one in derive(read_job(demo_jobs()["living"])).structure.fixings if one.rods)
     assert (bracket.hole_depth, bracket.hole_diameter) == (100, 14)
+
+
+@pytest.mark.parametrize(
+    ("studs", "aside"),
+    [
+        ([1200, 1400, 1600, 1800, 2000], True),  # five lines at one end of 1159 to 3041
+        ([1200, 1700, 2200, 2700], False),  # the mean would do, the worst of four set evenly would not
+        ([1200, 1650, 2100], False),
+        ([900, 1500, 2100], False),
+    ],
+)
+def test_fixings_stand_to_one_side_only_where_evenly_set_they_would_do(studs: list[int], aside: bool) -> None:
+    """The worst of so many lines evenly along the unit, as supports of a beam, is what they could give: under 1, and their place is the
+    cause; over 1, and more or stronger ones are asked for."""
+    room = "bedroom" if studs[0] == 900 else "living"
+    job = read_job(demo_jobs()[room])
+    job = apply(job, "set_substrate", {"kind": "timber_stud", "leaf": 100})
+    wall = derive(apply(job, "set_studs", {"spacing": 600, "studs": studs}))
+    check = next(item for item in wall.structure.fixings if item.ref == "C1")
+    unit = wall.setout.unit("C1").box
+    lines = len({x for x, _ in check.holes})
+    pitch = (unit.width - 80) / (lines - 1)
+    evenly = group.worst_share([unit.x + 40 + k * pitch for k in range(lines)], (unit.x, unit.right))
+    assert check.used > 1
+    assert (check.used / check.uneven * min(evenly, check.uneven) <= 1) is aside
+    (found,) = [item for item in RULES["structure.fixing"].find(wall) if item.where == "C1"]
+    assert ("to one side" in found.cure) is aside

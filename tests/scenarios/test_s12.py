@@ -10,6 +10,7 @@ import math
 
 import pytest
 
+from tests.change.plain import MIDDLE, hung, socket, surveyed
 from wallwright.core.finding import Finding
 from wallwright.derive import Wall, derive
 from wallwright.job.document import Job
@@ -19,29 +20,8 @@ from wallwright.rules import check
 from wallwright.rules.screen_room import later
 from wallwright.sight.compare import compare
 
-MIDDLE = 1800
 AWAY = 2900
-JOB = f"""wallwright-job = 1
-title = "Late change"
-[survey]
-date = "2026-02-16"
-finish_complete = true
-[survey.room]
-depth = 4500
-floor_finished = true
-[survey.wall]
-widths = [{{ at = 1000, value = {{ value = 3600, state = "verified" }} }}]
-heights = [{{ at = 1800, value = {{ value = 2700, state = "verified" }} }}]
-substrate = "brick"
-leaf = 230
-damp = "dry"
-[[survey.seats]]
-ref = "A"
-kind = "sofa"
-x = {MIDDLE}
-distance = {AWAY + 100}
-eye_height = 1080
-[survey.access]
+LIFT_AND_BAR = """[survey.access]
 lift_width = 1100
 lift_depth = 1400
 lift_height = 2100
@@ -50,37 +30,23 @@ ref = "bar"
 kind = "soundbar"
 place = "on_console"
 height = 130                # 90 high on feet of 40: from 560 to 690
-[design.screen]
-diagonal = 55
-centre_height = 1100
-centre_x = {MIDDLE}
-frame_width = 1230
-frame_height = 710
-frame_depth = 40
-hole_width = 300
-hole_height = 300
-source = "maker_drawing"
-niche_width = 1400
-niche_height = 850
-[design.mount]
-kind = "tilt"
-tilt = 0
-stand_off = 60
-plate_width = 400
-plate_height = 400
-[[design.units]]
+"""
+NICHE = "niche_width = 1400\nniche_height = 850\n"
+CONSOLE = """[[design.units]]
 ref = "C1"
 kind = "console"
 z = 260
 height = 300
 width = 1800
-bays = [{{ front = "drawers" }}, {{ front = "open" }}]
-[[design.points]]
-ref = "PX"
-kind = "socket"
-x = {MIDDLE + 250}
-z = 1280
+bays = [{ front = "drawers" }, { front = "open" }]
 """
+JOB = (
+    surveyed("Late change", 2700, AWAY + 100)
+    + LIFT_AND_BAR
+    + hung(55, (1230, 710), (300, 300), (400, 400), NICHE)
+    + CONSOLE
+    + socket(1280)
+)
 BOUGHT = {"width": 1673, "height": 960, "depth": 40, "mass": 33, "source": "maker_drawing"}
 
 

@@ -93,6 +93,7 @@ def test_bare_board_would_not_carry_it_either(wall: Wall) -> None:
     (clad,) = bare.structure.cladding
     assert clad.most == pytest.approx(259, abs=0.5) and clad.most < clad.mass
     assert found(bare, "structure.cladding", "W1")
+    assert wall.limits.value("structure.layer_cement_board") == 50 < clad.mass_per_m2  # cement board neither
 
 
 def test_it_loads_the_floor(wall: Wall) -> None:

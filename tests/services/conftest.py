@@ -104,7 +104,7 @@ def a_job(
     design: Design | None = None,
 ) -> Job:
     wall = SurveyedWall(
-        (Reading(mm(100), mm(4000)),), (Reading(mm(0), mm(2700)),), substrate="brick", leaf=mm(115)
+        (Reading(mm(100), mm(4000)),), (Reading(mm(0), mm(2700)),), substrate="brick", leaf=mm(230)
     )
     bays = (Bay("drawers"), Bay("open"), Bay("drawers"))
     units = (Unit("C1", "console", bays=bays), Unit("T1", "tower", side="left"))

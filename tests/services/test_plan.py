@@ -141,12 +141,12 @@ def test_the_picture_conduit_drops_plumb_so_that_its_chase_is_upright(services: 
 @pytest.mark.parametrize(
     ("substrate", "leaf", "size", "prices"),
     [
-        ("brick", 230, 20, (1.5, 1.1)),
-        ("brick", 230, 40, (20, 1.1)),  # 52 deep: more than 230 / 6, less than 230 / 3
-        ("brick", 115, 20, (20, 1.1)),  # 32 deep: more than 19.2, less than 38.3
-        ("brick", 50, 20, (20, 20)),
-        ("concrete", 200, 40, (1.5, 1.5)),
-        ("metal_stud", 100, 40, (1.5, 1.0)),
+        ("brick", 230, 20, (2.5, 2)),
+        ("brick", 230, 40, (40, 2)),  # 52 deep: more than 230 / 6, less than 230 / 3
+        ("brick", 115, 20, (40, 2)),  # 32 deep: more than 19.2, less than 38.3
+        ("brick", 50, 20, (40, 40)),
+        ("concrete", 200, 40, (2.5, 2.5)),
+        ("metal_stud", 100, 40, (2.5, 1.0)),
     ],
 )
 def test_what_may_not_be_chased_costs_most(

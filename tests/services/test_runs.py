@@ -26,11 +26,12 @@ from wallwright.services.runs import (
     comes_in,
     in_trunking,
     lay_of,
-    lay_tree,
     layer,
     reason_for_trunking,
 )
 from wallwright.services.signals import picture_link
+from wallwright.services.spare import spare_sizes
+from wallwright.services.tree import lay_tree, reached
 
 LIMITS = load.limits()
 MAINS = Sort("M", "mains", "cable", (9.2,), 0.0)
@@ -49,8 +50,8 @@ def tree_of(make: SimpleNamespace, points: Sequence[ServicePoint], blocked: Sequ
     ground = Ground(face, job.survey.wall, (), (), (face.box,), apart, **changes)  # type: ignore[arg-type]
     start = (75.0, 2625.0)
     lay = layer(ground, points, (start, (3925.0, 2625.0)), (face.box,), blocked, make.setout())
-    reach = lay_tree(lay, MAINS, ("supply", start), points)
-    return lay, reach
+    lay_tree(lay, MAINS, ("supply", start), points)
+    return lay, reached(lay.runs, LIMITS)
 
 
 def test_a_leg_round_an_obstacle_is_tried_from_every_other_place(make: SimpleNamespace) -> None:
@@ -135,14 +136,38 @@ def walled(make: SimpleNamespace, leaf: float, **wiring: str):
 
 def test_a_rented_home_and_concrete_are_not_cut(make: SimpleNamespace) -> None:
     job = make.job()
-    assert lay_of(job) == "chased"
-    assert lay_of(replace(job, brief=replace(job.brief, tenure="rent"))) == "surface"
+    assert lay_of(job, LIMITS) == "chased"
+    assert lay_of(replace(job, brief=replace(job.brief, tenure="rent")), LIMITS) == "surface"
     concrete = replace(job, survey=replace(job.survey, wall=replace(job.survey.wall, substrate="concrete")))
-    assert lay_of(concrete) == "surface"
-    assert lay_of(walled(make, 115, lay="mixed")) == "mixed"
+    assert lay_of(concrete, LIMITS) == "surface"
+    assert lay_of(walled(make, 115, lay="mixed"), LIMITS) == "mixed"
+    assert lay_of(walled(make, 115), LIMITS) == "mixed"  # a sixth of it is 19 mm, a 16 mm conduit needs 28
+    assert lay_of(walled(make, 115, lay="chased"), LIMITS) == "chased"
     rented = make.plan(replace(job, brief=replace(job.brief, tenure="rent")))
     assert {run.lies for run in rented.runs} == {"surface"} and rented.lay == "surface"
     assert all(run.on_surface == pytest.approx(run.outside_void) for run in rented.runs)
+
+
+@pytest.mark.parametrize("leaf", [100, 140, 170, 185, 215, 330])
+def test_what_nobody_chose_to_cut_is_not_cut_deeper_than_the_leaf_bears(
+    make: SimpleNamespace, leaf: float
+) -> None:
+    laid = make.plan(walled(make, leaf))
+    for run in laid.runs:
+        for (ax, az), (bx, bz) in run.cut:
+            most = leaf / 6 if az == bz else leaf / 3
+            assert run.outside_diameter + 12 <= most, (run.ref, ax, az, bx, bz)
+        length = sum(abs(a[0] - b[0]) + abs(a[1] - b[1]) for a, b in run.cut)
+        assert length == pytest.approx(run.in_wall)
+    assert any(run.cut for run in laid.runs)
+    if (
+        leaf < 192
+    ):  # some of it must lie on the wall; where somebody chose to cut, it is cut all the same and told
+        assert laid.lay == "mixed" and any(run.on_surface > 0 for run in laid.runs)
+        asked = make.plan(walled(make, leaf, lay="chased"))
+        assert asked.lay == "chased" and any(
+            run.outside_diameter + 12 > leaf / 6 for run in asked.runs for a, b in run.cut if a[1] == b[1]
+        )
 
 
 def test_why_it_is_trunking(make: SimpleNamespace) -> None:
@@ -151,6 +176,7 @@ def test_why_it_is_trunking(make: SimpleNamespace) -> None:
     assert reason_for_trunking(concrete) == "concrete"
     assert reason_for_trunking(replace(job, brief=replace(job.brief, tenure="rent"))) == "rented"
     assert reason_for_trunking(walled(make, 115, lay="mixed")) == "leaf"
+    assert reason_for_trunking(walled(make, 115)) == "leaf"  # the empty conduit alone
     assert reason_for_trunking(walled(make, 230, lay="surface")) == "chosen"
 
 
@@ -170,7 +196,7 @@ def test_what_lies_in_trunking_is_not_to_be_laid_deep(make: SimpleNamespace) -> 
         run.protect and run.on_surface > 0 for run in mixed.runs
     )  # the upright leg is cut in, the level one is not
     assert all(run.channel != (0, 0) and run.channel[1] >= 16 for run in rented.runs)
-    assert all(run.channel == (0, 0) for run in cut.runs)
+    assert all(run.channel == (0, 0) for run in cut.runs if run.kind != "spare")
 
 
 def test_half_a_brick_takes_upright_chases_and_trunking_across(make: SimpleNamespace) -> None:
@@ -198,6 +224,10 @@ def test_a_false_ceiling_takes_level_runs_so_that_half_a_brick_is_cut_upright_on
         devices=(), lights=(), design=Design(points=(Point("P9", "socket", make.mm(2500), make.mm(300)),))
     )
     job = replace(job, survey=replace(job.survey, supply=Entry("left")))
+    half = replace(job.survey.wall, leaf=make.mm(115))
+    job = replace(
+        job, survey=replace(job.survey, wall=half), design=replace(job.design, wiring=Wiring("chased"))
+    )
     below = make.plan(job)
     above = make.plan(replace(job, survey=replace(job.survey, ceiling="void")))
 
@@ -264,12 +294,59 @@ def test_how_far_a_picture_cable_goes(lines: int, cable: str, longest: float) ->
 
 
 def test_an_empty_conduit_is_left_for_what_is_to_come(make: SimpleNamespace) -> None:
-    found = make.plan(make.job())
+    found = make.plan(walled(make, 115))
     (spare,) = [run for run in found.runs if run.kind == "spare"]
     assert spare.start == "entry" and spare.path[0] == found.lines_in
     assert spare.outside_diameter == 25 and spare.fill == 0 and spare.contents == ()
+    assert "trunking" in _why_spare(found) and spare.on_surface > 0  # level in half a brick: 37 > 19.2
     none = make.plan(make.job(), limits=LIMITS.overridden({"services.spare_conduits": 0}))
     assert not [run for run in none.runs if run.kind == "spare"]
+
+
+def _why_spare(services) -> str:
+    (why,) = [why for why in services.whys if why.name.endswith(".conduit")]
+    return why.says
+
+
+@pytest.mark.parametrize(
+    ("leaf", "size", "on_wall"),
+    [
+        (100, 20, True),  # upright 33.3 takes 20 + 12 and not 25 + 12; level 16.7 takes neither
+        (140, 25, True),  # 46.7 and 23.3
+        (200, 20, False),  # level 33.3: 32 goes in, 37 does not
+        (215, 20, False),  # 35.8
+        (221, 20, False),  # 36.8
+        (300, 25, False),  # 50
+    ],
+)  # guidance on Approved Document A (England): a third of the leaf upright, a sixth level; 12 mm of cover, common practice
+def test_the_empty_conduit_is_as_wide_as_the_leaf_bears(
+    make: SimpleNamespace, leaf: float, size: float, on_wall: bool
+) -> None:
+    found = make.plan(walled(make, leaf))
+    (spare,) = [run for run in found.runs if run.kind == "spare"]
+    assert spare.outside_diameter == size
+    assert (spare.on_surface > 0) is on_wall and (spare.channel != (0, 0)) is on_wall
+    cut = chase.masonry_of(walled(make, leaf).survey.wall, LIMITS)
+    assert cut is not None
+    pieces = [piece for piece in chase.outside(spare.path, ()) if piece not in spare.trunking]
+    assert all(cut.may_cut(size, level=a[1] == b[1]) for a, b in pieces)
+    says = _why_spare(found)
+    assert f"{leaf} mm leaf" in says and ("trunking" in says) is on_wall
+    assert ("a 25 mm one needs 37 mm" in says) is (leaf in (200, 215, 221))
+
+
+def test_the_empty_conduit_in_a_void_needs_no_chase(make: SimpleNamespace) -> None:
+    """All of it behind a panel with a deep void: as wide as wanted, though the leaf bears no chase for it."""
+    job = walled(make, 100)
+    job = replace(job, survey=replace(job.survey, lines_in=Entry("ceiling", make.mm(2000), make.mm(2500))))
+    (spare,) = [run for run in make.plan(job, setout=make.setout(60)).runs if run.kind == "spare"]
+    assert spare.in_void and spare.outside_diameter == 25 and spare.on_surface == 0
+
+
+def test_the_empty_conduits_sizes_are_as_sold() -> None:
+    assert spare_sizes(LIMITS) == [25, 20]
+    assert spare_sizes(LIMITS.overridden({"services.spare_size": 32})) == [32, 25, 20]
+    assert spare_sizes(LIMITS.overridden({"services.spare_size_least": 25})) == [25]
 
 
 def test_six_runs_round_twenty_obstacles_find_their_way(make: SimpleNamespace) -> None:

@@ -42,6 +42,7 @@ from wallwright.money.record import Money
 from wallwright.money.show import Notation
 from wallwright.programme.record import Programme, Task
 from wallwright.services.record import Circuit, PlacedDevice, Run, ServicePoint, Services
+from wallwright.sheets.crossed import pinched
 from wallwright.sheets.drawing_set import drawing_set
 from wallwright.sheets.ink import inked, text_box
 from wallwright.sheets.paper import A3, BLOCK, EDGE, LEFT, Sheet
@@ -693,10 +694,30 @@ def outside(sheet: Sheet) -> list[str]:
     return out
 
 
+def run_together(sheet: Sheet) -> list[str]:
+    """Readings of a wall's relief beside a packing in its row, so near that both are read as one figure: less than a millimetre."""
+    found: list[str] = []
+    for view in sheet.views:
+        s = view.drawing.scale
+        texts = [mark for mark in view.drawing.marks if isinstance(mark, Text)]
+        packs = [text_box(mark, s).grown(s) for mark in texts if mark.ref == "pack"]
+        for mark in texts:
+            if mark.ref == "reading" and any(text_box(mark, s).meets(box) for box in packs):
+                found.append(f"reading {mark.text} at a packing")
+    return found
+
+
 @pytest.fixture(scope="session")
 def sheet_faults() -> Callable[[Sheet], list[str]]:
-    """`sheet_faults(sheet)`: texts that lie over others, leave the frame, or run into the title block."""
-    return lambda sheet: overlapping(written(sheet)) + outside(sheet)
+    """`sheet_faults(sheet)`: texts that lie over others, leave the frame, or run into the title block; figures
+    of dimensions on ticks and lines, or at another part's; readings that touch a packing.
+    """
+    return lambda sheet: [
+        *overlapping(written(sheet)),
+        *outside(sheet),
+        *(f"{one.text} on {one.by}" for one in pinched(sheet)),
+        *run_together(sheet),
+    ]
 
 
 @pytest.fixture(scope="session")

@@ -17,13 +17,23 @@ from wallwright.derive import Wall, derive
 from wallwright.job.demos import demo_jobs
 from wallwright.job.read import read_job
 from wallwright.job.survey import Obstacle
-from wallwright.sheets import detail, elevation, fixings, fronts, joinery, panels, section, services
+from wallwright.sheets import (
+    detail,
+    elevation,
+    elevation_words,
+    fixings,
+    fronts,
+    joinery,
+    panels,
+    section,
+    services,
+)
 from wallwright.sheets.boring import boring_notes, cups
-from wallwright.sheets.cutouts import cut_out_table, cut_outs
+from wallwright.sheets.cutouts import crowded, cut_out_table, cut_outs
 from wallwright.sheets.drawing_set import drawing_set
 from wallwright.sheets.ink import figure, inked
 from wallwright.sheets.paper import Sheet, open_dangers
-from wallwright.sheets.place import closing
+from wallwright.sheets.place import chain, closing
 from wallwright.sheets.templates import templates
 from wallwright.sheets.tiles import seams
 from wallwright.sheets.words import count, finish_name, point_words
@@ -333,7 +343,7 @@ def test_fillers_stand_on_the_elevation_with_both_sizes(living: Wall) -> None:
             isinstance(m, Line) and m.ref == part.id and m.points == part.block.face.corners for m in marks
         )
         assert f"{part.id} filler" in said
-    assert all("in place, cut" in note for note in elevation.filler_notes(living))
+    assert all("in place, cut" in note for note in elevation_words.filler_notes(living))
 
 
 def test_the_console_is_dimensioned_from_the_walls_face(living: Wall) -> None:
@@ -405,3 +415,11 @@ def test_no_sheet_speaks_in_codes(drawings: tuple[Sheet, ...]) -> None:
             " mdf18",
         ):
             assert code not in said, (sheet.name, code)
+
+
+def test_a_chain_too_crowded_to_read_is_left_to_the_table() -> None:
+    """At 1:20 a figure of two digits takes about 5 mm: three neighbours of 24 mm (1.2 on paper) cannot be told apart, one can."""
+    roomy = chain([0.0, 500.0, 524.0, 1000.0], "x", 0.0, 8.0)
+    crowd = chain([0.0, 500.0, 524.0, 548.0, 572.0, 1000.0], "x", 0.0, 8.0)
+    assert not crowded(roomy, 20.0) and crowded(crowd, 20.0)
+    assert not crowded(crowd, 2.0)

@@ -7,14 +7,14 @@ from dataclasses import replace
 
 import pytest
 
-from wallwright.core.drawing import Circle, Drawing, Hatch, Leader, Line, Mark, Text, rectangle
+from wallwright.core.drawing import Circle, Dim, Drawing, Hatch, Leader, Line, Mark, Text, rectangle
 from wallwright.core.shape import Box
 from wallwright.core.units import Length
 from wallwright.derive import Wall, derive
 from wallwright.job.demos import demo_jobs
 from wallwright.job.read import read_job
 from wallwright.sheets import composition, reflections, seat_plan, seat_view
-from wallwright.sheets.crossed import Crossed, crossed, inside
+from wallwright.sheets.crossed import Crossed, crossed, inside, pinched
 from wallwright.sheets.paper import Fields, Sheet, View, numbered
 
 DEMOS = ("living", "bedroom", "living_faults")
@@ -114,3 +114,36 @@ def test_inside_by_hand() -> None:
     assert inside((1.0, 0.5), hook)
     assert not inside((1.0, 3.0), hook)
     assert not inside((5.0, 0.5), hook)
+
+
+def on_a_sheet(*marks: Mark) -> Sheet:
+    drawing = Drawing("d", "d", 2.0, marks, Box(0, 0, 200, 200))
+    return Sheet(
+        "d", "d", "Detail", (View(drawing, 100.0, 100.0),), (), Fields.of(read_job(demo_jobs()["living"])), ()
+    )
+
+
+ROW = [Dim((0, 0), (25, 0), "x", 0, -8), Dim((25, 0), (37, 0), "x", 0, -8), Dim((37, 0), (41, 0), "x", 0, -8)]
+
+
+@pytest.mark.parametrize(
+    ("marks", "found"),
+    [
+        ((ROW[0],), set()),
+        ((ROW[1],), {("12", "tick")}),  # 6 paper mm: its ticks reach into a figure that stands as low as usual
+        ((replace(ROW[1], lift=1.7),), set()),
+        ((ROW[2],), {("4", "tick"), ("4", "extension")}),
+        ((replace(ROW[2], lift=-4.9),), set()),  # beyond the ends of the extension lines
+        ((ROW[0], replace(ROW[1], shift=-9.0)), {("12", "beside 25")}),
+        (
+            (replace(ROW[0], lift=-4.5), Dim((0, 0), (50, 0), "x", 0, -11, lift=-4.0)),
+            {("25", "line")},
+        ),  # the next chain's line
+        ((Dim((0, 0), (0, 25), "z", 0, -8), Dim((0, 12), (0, 90), "z", 0, -16)), {("25", "extension")}),
+    ],
+)  # fmt: skip
+def test_a_figure_on_a_stroke_of_a_dimension_is_found(
+    marks: tuple[Dim, ...], found: set[tuple[str, str]]
+) -> None:
+    """Though a white ground is painted between them: `crossed` counts what is seen, this what is meant."""
+    assert {(one.text, one.by) for one in pinched(on_a_sheet(*marks))} == found

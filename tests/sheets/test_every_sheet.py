@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import importlib.util
 import itertools
+import re
 from collections import defaultdict
 from collections.abc import Callable
 from functools import lru_cache
@@ -14,18 +15,22 @@ from pathlib import Path
 
 import pytest
 
+from wallwright.change.impact import Document
 from wallwright.core.drawing import Dim, Drawing, Hatch, Level, Line, Symbol, Text
 from wallwright.core.shape import Box
 from wallwright.derive import Wall, derive
 from wallwright.job.demos import demo_jobs
 from wallwright.job.read import read_job
+from wallwright.rules import check
+from wallwright.sheets import labels, transmittal
 from wallwright.sheets.crossed import crossed
 from wallwright.sheets.drawing_set import drawing_set
 from wallwright.sheets.ink import figure, inked
 from wallwright.sheets.paper import SCALES, Sheet
 from wallwright.sheets.place import chain
-from wallwright.sheets.roles import ROLES, index, sheets_for
+from wallwright.sheets.roles import ROLES, index, sheets_for, tables_for
 from wallwright.sheets.templates import templates
+from wallwright.tables import all_tables
 
 HERE = Path(__file__).parent
 MADE = sorted(path.stem for path in (HERE / "made").glob("*.toml"))
@@ -52,9 +57,25 @@ def job_text(name: str) -> str:
 @lru_cache(maxsize=1)  # the tests of one job run together
 def drawn(name: str) -> tuple[Wall, tuple[Sheet, ...]]:
     wall = derive(read_job(job_text(name), name))
-    sheets = drawing_set(wall)
-    readers = tuple(index(wall, role, sheets_for(role, sheets)) for role in ROLES)
-    return wall, (*sheets, *templates(wall), *readers)
+    sheets, lists = drawing_set(wall), all_tables(wall, check(wall))
+    readers = tuple(
+        index(
+            wall, role, sheets_for(role, sheets), tables_for(role, lists), SHOTS if role == "client" else ()
+        )
+        for role in ROLES
+    )
+    documents = [
+        Document(sheet.name, sheet.title, "sheet", ROLES[:2], "changed", sheet.number) for sheet in sheets
+    ]
+    sent = transmittal.sheets(wall, documents, "A", 0, ("C1-L (cut): shorter",))
+    return wall, (*sheets, *templates(wall), *labels.sheets(wall), *readers, *sent)
+
+
+SHOTS = tuple(
+    (f"By {when}", b"", "Computed from this design, for choosing and not for measuring. " * 3)
+    for when in ("day", "night")
+)
+"""Stands for the client's pictures: where they hang and what is said below them does not depend on their dots."""
 
 
 @pytest.fixture(scope="module", params=JOBS)
@@ -158,6 +179,10 @@ def test_every_sheet_has_its_foot(every: tuple[Wall, tuple[Sheet, ...]]) -> None
         marks = sheet.paper.marks
         words = " ".join(mark.text for mark in marks if isinstance(mark, Text))
         assert sheet.fields.date in words, sheet.name
+        rev = sheet.fields.revision
+        assert any(isinstance(m, Text) and (m.text == rev or f"rev. {rev} " in m.text) for m in marks), (
+            sheet.name
+        )
         line = next(mark for mark in marks if isinstance(mark, Line) and mark.ref == "check-100")
         assert line.points[1][0] - line.points[0][0] == pytest.approx(100.0, abs=1e-9)
         assert sheet.cautions, sheet.name
@@ -165,6 +190,35 @@ def test_every_sheet_has_its_foot(every: tuple[Wall, tuple[Sheet, ...]]) -> None
             assert "FFL (finished floor level)" in words, sheet.name
             if sheet.views and not sheet.pictured:
                 assert f"mm at 1:{sheet.views[0].drawing.scale:g}" in words, sheet.name
+
+
+PLAIN_FILES = re.compile(r"(cutting_plan|drawings|picture_day|picture_night)\.(csv|dxf|pdf|png)")
+
+
+def coded(words: str) -> list[str]:
+    """Words of a program's kind: small letters with underscores, but for the names of files of the set."""
+    return re.findall(r"\b[a-z]+_[a-z_0-9]+\b", PLAIN_FILES.sub("", words))
+
+
+def test_no_word_of_a_program_is_printed(every: tuple[Wall, tuple[Sheet, ...]]) -> None:
+    """Boards, finishes, fittings and kinds of things by their names, on sheets and in lists; rules alone go by the name that
+    `wallwright why` takes, in a column of their own.
+    """
+    wall, sheets = every
+    found = {
+        (sheet.name, word) for sheet in sheets for view in sheet.layers for mark in view.drawing.marks
+        for part in inked(mark, view.drawing.scale) if isinstance(part, Text) for word in coded(part.text)
+    }  # fmt: skip
+    for table in all_tables(wall):
+        cells = (cell for row in table.rows for cell in row if isinstance(cell, str))
+        found |= {
+            (table.name, word) for words in (*cells, *table.notes, table.title) for word in coded(words)
+        }
+    assert found == set()
+
+
+def test_the_measure_of_program_words() -> None:
+    assert coded("shelf_pin in laminate_oak, see cutting_plan.csv") == ["shelf_pin", "laminate_oak"]
 
 
 PLAIN = frozenset({"light", "dark", "screen"})

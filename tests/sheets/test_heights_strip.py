@@ -11,7 +11,7 @@ from wallwright.core.drawing import Level, Line, Symbol, Text
 from wallwright.sheets import heights_strip
 from wallwright.sheets.heights_graph import MOST, curves, graph_drawing, within
 from wallwright.sheets.paper import Sheet
-from wallwright.sheets.section import screen_section
+from wallwright.sheets.section_cut import screen_section
 
 DEMOS = ("living", "bedroom", "living_faults")
 
@@ -138,3 +138,17 @@ def test_strip_and_graph_share_their_heights_on_the_paper(demo_wall: Any) -> Non
     strip, graph = sheet.views
     assert strip.drawing.scale == graph.drawing.scale
     assert strip.on_paper((0, 1500))[1] == graph.on_paper((0, 1500))[1]
+
+
+def test_a_wall_just_too_high_takes_room_from_tables_that_need_less() -> None:
+    """2900 high: 155 mm of paper at 1:20, six more than its tables leave when they have all their room; one seat needs less."""
+    from pathlib import Path
+
+    from wallwright.derive import derive
+    from wallwright.job.read import read_job
+    from wallwright.sheets.long_table import whole
+
+    made = Path(__file__).parent / "made" / "every_unit.toml"
+    sheet = heights_strip.sheet(derive(read_job(made.read_text(encoding="utf-8"))))
+    assert sheet.scale == "1:20"
+    assert whole(sheet.marks)

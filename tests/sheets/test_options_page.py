@@ -6,9 +6,11 @@ import pytest
 
 from tests.options.briefs import plain_brief
 from wallwright.core.drawing import Line, Text
+from wallwright.derive import derive
 from wallwright.options.propose import Options, propose
+from wallwright.options.schemes import scheme_options
 from wallwright.sheets.lettering import text_width
-from wallwright.sheets.options_page import HEADINGS, options_sheet, picture_of
+from wallwright.sheets.options_page import HEADINGS, options_sheet, picture_of, schemes_sheet
 from wallwright.sheets.paper import BLOCK, FOOT
 
 
@@ -66,3 +68,18 @@ def test_the_picture_is_in_the_walls_own_colours(found: Options) -> None:
 
 def test_nothing_to_show_is_no_sheet() -> None:
     assert options_sheet(propose(plain_brief(200))) == ()
+
+
+def test_schemes_are_priced_against_the_wall_that_is_issued() -> None:
+    wall = derive(plain_brief())
+    schemes = scheme_options(wall.job)
+    (sheet,) = schemes_sheet(wall, schemes)
+    said = " ".join(mark.text for mark in sheet.marks if isinstance(mark, Text))
+    for scheme in schemes:
+        assert scheme.name in said
+        assert wall.money.shown(scheme.price) in said
+        assert wall.money.notation.change(scheme.price - wall.money.total) in said
+    assert sheet.counted == "O1"  # beside the drawings' own numbers, none of which it takes
+    assert len({one.price for one in schemes}) > 1
+    invented = any("invented" in words for words in sheet.cautions)
+    assert invented == any(one.wall.money.invented for one in schemes)

@@ -11,12 +11,14 @@ import pytest
 
 from wallwright.carcass import relief
 from wallwright.core.drawing import Circle, Text
+from wallwright.core.shape import Box
 from wallwright.core.units import Length
 from wallwright.derive import Wall, derive
 from wallwright.job.demos import demo_jobs
 from wallwright.job.read import read_job
 from wallwright.job.survey import Relief
 from wallwright.sheets.beside import Notes
+from wallwright.sheets.ink import text_box
 from wallwright.sheets.pack_out import _beside, along, crossings, drawing, flatness_table, readings, sheets
 
 
@@ -95,3 +97,18 @@ def test_no_map_where_nothing_is_packed() -> None:
     wall = made("living")
     bare = replace(wall, carcass=replace(wall.carcass, parts=()))
     assert sheets(bare) == () and len(sheets(wall)) == 1
+
+
+def test_a_reading_stands_clear_of_every_packing() -> None:
+    """A reading at each crossing: all keep a millimetre of paper from the packings, and stand at their own circles."""
+    wall = made("living")
+    x, z = crossings(wall)[0]
+    for dx, dz in ((0.0, -65.0), (40.0, 20.0), (-80.0, 60.0), (-120.0, 30.0)):
+        drawn = drawing(read(wall, (x + dx, z + dz, -4.0), (2100.0, 300.0, 2.0), (3000.0, 1500.0, 1.0)), 20.0)
+        texts = [mark for mark in drawn.marks if isinstance(mark, Text)]
+        packs = [text_box(mark, 20.0).grown(20.0) for mark in texts if mark.ref == "pack"]
+        given = [mark for mark in texts if mark.ref == "reading"]
+        assert {mark.text for mark in given} == {"-4", "+2", "+1"} and packs
+        assert not any(text_box(mark, 20.0).meets(box) for mark in given for box in packs)
+        four = text_box(next(mark for mark in given if mark.text == "-4"), 20.0)
+        assert four.grown(3.0 * 20.0).holds(Box(x + dx, z + dz, 0, 0))

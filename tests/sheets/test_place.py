@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from wallwright.core.drawing import Dim, Leader, Level, Mark, Symbol
+from wallwright.core.drawing import Dim, Leader, Level, Line, Mark, Symbol
 from wallwright.core.shape import Box
-from wallwright.sheets.ink import text_box, texts
+from wallwright.sheets.ink import inked, text_box, texts
 from wallwright.sheets.paper import Sheet
 from wallwright.sheets.place import chain, chains, joined, settle
 
@@ -105,3 +105,39 @@ def test_elevation_chains_run_from_corner_to_corner_and_from_floor_to_ceiling(
     for along, length in (("x", any_wall.face.width), ("z", any_wall.face.height)):
         own = [dim for dim in dims if dim.along == along and dim.ref == "chain"]
         assert sum(dim.value for dim in own) == pytest.approx(length)
+
+
+def test_a_figure_slides_off_the_extension_line_of_a_chain_farther_out() -> None:
+    """The outer chain's stop at 1000 runs down through the middle of the inner chain's 2000: its figure stands beside it."""
+    dims = [*chain([0.0, 2000.0], "x", 0.0, 8.0), *chain([0.0, 1000.0, 2000.0], "x", 0.0, 16.0)]
+    settled = settle(dims, 20.0)
+    inner = next(mark for mark in settled if isinstance(mark, Dim) and mark.value == 2000.0)
+    box = next(text_box(text, 20.0) for text in texts(inner, 20.0))
+    assert not box.x < 1000.0 < box.right
+    assert box.x > 0.0 and box.right < 2000.0  # between its own ends
+    assert len([part for part in inked(inner, 20.0) if isinstance(part, Line)]) == 5  # so it needs no pointer
+
+
+def test_a_figure_with_nothing_in_its_way_stays_in_the_middle() -> None:
+    (only,) = settle(chain([0.0, 2000.0], "x", 0.0, 8.0), 20.0)
+    assert isinstance(only, Dim) and only.shift == 0.0 and only.lift == 0.8
+
+
+def test_a_figure_never_stands_at_the_next_part_of_its_chain() -> None:
+    """A build-up at 1:2, layers of 25, 12, 4 and 8: each figure's middle along the chain is over its own part, or past the chain."""
+    made = settle([*chain([0, 25, 37, 41, 49], "z", 0, -8), *chain([0, 49], "z", 0, -16)], 2.0)
+    for dim in made:
+        assert isinstance(dim, Dim)
+        middle = (dim.start[1] + dim.end[1]) / 2 + dim.shift * 2.0
+        low, high = sorted((dim.start[1], dim.end[1]))
+        assert low <= middle <= high or not 0 < middle < 49
+
+
+def test_a_short_part_at_the_end_of_a_chain_has_its_figure_past_it() -> None:
+    """Its place over the part is on the extension line of the chain beyond: it stands on the line drawn on."""
+    made = settle([*chain([0, 20, 377, 397], "z", 0, -8), *chain([0, 397], "z", 0, -16)], 10.0)
+    lowest, _, highest, _ = [dim for dim in made if isinstance(dim, Dim)]
+    assert abs(lowest.shift) > 1.0 or abs(highest.shift) > 1.0
+    for dim in (lowest, highest):
+        at = next(text_box(text, 10.0) for text in texts(dim, 10.0))
+        assert not any(at.z < end < at.top for end in (0.0, 397.0))

@@ -24,6 +24,7 @@ from wallwright.sheets.since import (
     framed,
     joined,
     marked,
+    reworded,
     sheet_changes,
 )
 
@@ -132,3 +133,85 @@ def test_the_new_sheet_says_which_print_is_void_and_no_letter_is_too_small(sheet
     assert all(mark.height >= TEXT_SMALL for mark in new.over if isinstance(mark, Text))
     assert new.layers[-1].drawing.marks == new.over  # drawn last: no fill hides it
     assert marked(replace(sheet, size=(210.0, 297.0)), change, "C", "B", 40).over == ()
+
+
+# --- words that only stand elsewhere ------------------------------------------------------------------------------------
+
+
+def table(rows: list[tuple[str, ...]], top: float = 200.0, left: float = 20.0) -> list[Line | Text]:
+    """Rows of cells 25 mm apart with a rule under each and one at the side."""
+    out: list[Line | Text] = [Line(((left - 2, top + 4), (left - 2, top - 6 * len(rows))))]
+    for i, row in enumerate(rows):
+        z = top - 6 * i
+        out += [Text((left + 25 * k, z), cell) for k, cell in enumerate(row)]
+        out.append(Line(((left - 2, z - 2), (left + 60, z - 2))))
+    return out
+
+
+ROWS = [("P1", "twin socket", "1165"), ("D1", "data", "1165"), ("R1", "aerial", "877")]
+
+
+def said(marks: list[Line | Text]) -> set[str]:
+    return {mark.text if isinstance(mark, Text) else "rule" for mark in marks}
+
+
+def test_a_row_put_in_is_told_and_what_it_pushes_down_is_not() -> None:
+    old, new = table(ROWS), table([ROWS[0], ("D9", "data", "300"), *ROWS[1:]])
+    was, now = reworded(old, new)
+    assert said(was) == set() and {"D9", "300"} <= said(now) <= {"D9", "data", "300"}
+    gone, left = reworded(new, old)  # and the other way about: taken out
+    assert {"D9", "300"} <= said(gone) <= {"D9", "data", "300"} and said(left) == set()
+
+
+def test_a_figure_that_changed_in_a_pushed_row_is_told_with_its_row() -> None:
+    was, now = reworded(table(ROWS), table([("X", "new", "1"), *ROWS[:2], ("R1", "aerial", "880")]))
+    assert {"880", "R1"} <= said(now) and "P1" not in said(now)
+    assert "877" in said(was)
+
+
+def test_figures_that_changed_places_are_told() -> None:
+    """Both stand in the sheet as before, under one another's name."""
+    was, now = reworded(table(ROWS), table([("P1", "twin socket", "877"), ROWS[1], ("R1", "aerial", "1165")]))
+    assert {"877", "1165"} <= said(now) and said(was) == said(now)
+
+
+def test_two_tables_side_by_side_of_which_one_is_pushed() -> None:
+    other = table([("C1", "console", "1882"), ("T1", "tower", "450")], 200.0, 200.0)
+    pushed = [("X", "new", "1"), *ROWS]
+    was, now = reworded([*table(ROWS), *other], [*table(pushed), *other])
+    assert said(was) == set() and said(now) == {"X", "new", "1"}
+    was, now = reworded(
+        [*table(ROWS), *other],
+        [
+            *table(pushed),
+            *table([("Y", "more", "2"), ("C1", "console", "1882"), ("T1", "tower", "450")], 200.0, 200.0),
+        ],
+    )
+    assert said(was) == set() and said(now) == {"X", "new", "1", "Y", "more", "2"}
+
+
+def test_a_sentence_that_moved_is_the_same_and_a_line_that_moved_alone_is_not() -> None:
+    note = Text((20, 100), "Nothing is closed before it is signed.")
+    assert reworded([note], [replace(note, at=(20, 88))]) == ([], [])
+    assert said(reworded([Text((20, 100), "12")], [Text((20, 88), "12")])[1]) == {"12"}
+    line = Line(((0, 0), (50, 0)))
+    assert reworded([line], [replace(line, points=((0, 9), (50, 9)))])[
+        1
+    ]  # no word differs: the line itself is told
+
+
+def test_a_longer_list_frames_only_what_came(job: Job) -> None:
+    """One outlet more: the electrician's sheet frames fewer places than rows of its schedule that it pushed down."""
+    from wallwright.sheets import services
+
+    old = services.sheets(derive(job))
+    new = services.sheets(
+        derive(apply(job, "add_point", {"ref": "A9", "kind": "socket", "x": 1000, "z": 300}))
+    )
+    framed_ones = [differing(a, b)[1] for a, b in zip(old, new, strict=False)]
+    assert any(framed_ones)
+    for a, b in zip(old, new, strict=False):
+        was, now = reworded(a.marks, b.marks)
+        assert not {m.text for m in was if isinstance(m, Text) and len(m.text) > 30} & {
+            m.text for m in now if isinstance(m, Text)
+        }

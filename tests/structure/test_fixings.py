@@ -46,7 +46,7 @@ def test_every_wall_but_an_unknown_one_has_fixings():
         assert rows and all(row.pull > 0 and row.shear > 0 for row in rows)
         assert [row.pull for row in rows] == sorted(row.pull for row in rows)  # lightest first
     assert anchors_for("unknown") == ()
-    assert {row.substrate for row in load.anchors().values()} == {*walls, "half_brick"}
+    assert {row.substrate for row in load.anchors().values()} == {*walls, "half_brick", "nogging"}
 
 
 def test_an_unknown_wall_holds_nothing(wall):
@@ -195,13 +195,25 @@ def test_a_second_screw_goes_into_every_stud_where_one_is_not_enough(wall):
 
 def test_a_tower_between_two_studs_gets_a_backer(wall):
     check = wall(Unit("T1", "tower", "left"), substrate="timber_stud", studs=(600, 1200)).fixing("T1")
-    assert "backer" in check.anchor and check.count >= 2 and check.used <= 1
+    assert "nogging" in check.anchor and check.count >= 2 and check.used <= 1
+
+
+@pytest.mark.parametrize("first", [100, 150, 200])
+@pytest.mark.parametrize(("substrate", "off"), [("timber_stud", 60), ("metal_stud", 25)])
+def test_screws_keep_off_the_ends_of_what_is_let_in_for_them(wall, substrate, off, first):
+    """EN 1995-1-1 table 8.6: 10 diameters from the end of a nogging, of a screw Ø6; in a plywood board 25 mm (common practice).
+    A nogging or board ends at the side of a stud, 45 mm thick."""
+    studs = (first, *range(first + 550, 4200, 550))
+    check = wall(Unit("T1", "tower", "left"), substrate=substrate, studs=studs).fixing("T1")
+    assert check.backer is not None and len(check.holes) >= 2
+    for x, _ in check.holes:
+        assert min(abs(x - stud) for stud in studs) >= 22.5 + off - 0.1
 
 
 def test_a_plate_that_meets_one_stud_gets_a_backer(wall):
     """A wall plate goes to two studs or more, else ply behind (a bracket maker's advice)."""
     check = wall(substrate="timber_stud", studs=(2100,)).fixing("screen")
-    assert "backer" in check.anchor and check.count >= 4
+    assert "nogging" in check.anchor and check.count >= 4
 
 
 def test_a_tower_is_held_in_two_places_of_500_n(wall):
@@ -517,7 +529,7 @@ def test_a_cabinet_on_one_stud_is_not_hung_on_it(wall):
     """One line of holes is no fixing: a backer is asked for; with room for one line only it is used past all measure."""
     loft = Unit("L1", "loft", x=L(1500), width=L(1200))
     check = wall(loft, substrate="timber_stud", studs=(2100,)).fixing("L1")
-    assert "backer" in check.anchor and len({x for x, _ in check.holes}) > 1 and check.backer is not None
+    assert "nogging" in check.anchor and len({x for x, _ in check.holes}) > 1 and check.backer is not None
     two = wall(loft, substrate="timber_stud", studs=(1800, 2400)).fixing("L1")
     assert "Coach" in two.anchor and two.used <= 1
 
@@ -686,3 +698,18 @@ def test_a_plate_goes_into_a_known_column_only_as_a_whole(wall):
 def test_a_boxed_column_of_boarding_asks_for_its_studs(wall):
     boxed = wall(TOWER, obstacles=(known(0, 400, "metal_stud"),)).fixing("T1")
     assert boxed.anchor == UNFOUND and boxed.count == 0
+
+
+def test_who_leans_is_told_in_newtons():
+    """1000 N is a person sitting; as kg it would be ten of them."""
+    from wallwright.derive import derive
+    from wallwright.job.demos import demo_jobs
+    from wallwright.job.read import read_job
+    from wallwright.tables.fixings import fixings
+
+    wall = derive(read_job(demo_jobs()["living"]))
+    table = fixings(wall)
+    at = next(i for i, column in enumerate(table.columns) if column.name == "Someone leans")
+    assert table.columns[at].unit == "N"
+    (row,) = [row for row in table.rows if row[0] == "C1"]
+    assert row[at] == wall.limits["structure.lean_sit"].value

@@ -30,10 +30,22 @@ from wallwright.studio.app import STATIC, application, create_app
 from wallwright.studio.store import Store
 from wallwright.studio.studio import hosted, of_file
 
+PATIENCE = 60.0
+"""Seconds that a test in a browser waits for what must come: a busy machine is slow, not wrong."""
 ADDRESS = "http://127.0.0.1:8470"
 HOSTED = "https://studio.example"
 PASSWORD = "a long and plain sentence"
 REMARK = "# measured twice, keep this remark\n"
+
+
+@pytest.fixture(scope="session", autouse=True)
+def patience() -> None:
+    """Every expectation of a page waits as long as a busy machine may need."""
+    try:
+        from playwright.sync_api import expect
+    except ImportError:
+        return
+    expect.set_options(timeout=PATIENCE * 1000)
 
 
 @pytest.fixture

@@ -446,19 +446,6 @@ def test_how_a_mark_stands_does_not_contradict_itself(page_of: Any) -> None:
     assert page_of.mark(state, "C1.right")["release"] == ["design.units.C1.x"]
 
 
-def test_a_step_names_the_lines_of_the_job_file(page_of: Any) -> None:
-    state, lines = page_of.state(), page_of.path.read_text(encoding="utf-8").splitlines()
-    steps = {stage["name"]: stage for stage in state["stages"]}
-    assert {f["stage"] for f in state["findings"]} <= set(steps)
-    for name, table in (("Brief", "brief"), ("Wall", "survey")):
-        assert steps[name]["in_file"] and not steps[name]["here"]
-        for part in steps[name]["in_file"]:
-            assert (
-                lines[part["first"] - 1].strip("[]") == part["field"] and part["field"].split(".")[0] == table
-            )
-            assert part["last"] >= part["first"] and lines[part["last"] - 1].strip()
-
-
 def test_money_says_whose_rates_and_what_is_left_out(page_of: Any) -> None:
     money = page_of.state()["money"]
     assert money["invented"] and money["rates"].startswith("invented rates") and "screen" in money["without"]

@@ -65,7 +65,7 @@ def test_what_nobody_measured_says_so(wall: Any) -> None:
 
 def test_things_are_put_elsewhere_by_the_edit_that_they_name(wall: Any) -> None:
     found = things(wall)
-    moved = [thing for thing in (*found.wall, *found.plan) if thing.move]
+    moved = [thing for thing in (*found.wall, *found.plan) if thing.move and not thing.move.inward]
     assert {thing.kind for thing in moved} >= {"panel", "obstacle", "seat"}
     for thing in moved:
         move = thing.move
@@ -76,6 +76,40 @@ def test_things_are_put_elsewhere_by_the_edit_that_they_name(wall: Any) -> None:
         assert there.box.x == pytest.approx(thing.box.x + 10, abs=0.6), thing.ref
         up = -10 if thing in found.plan else 10  # in plan, farther from the wall is down
         assert there.box.z == pytest.approx(thing.box.z + up, abs=0.6), thing.ref
+
+
+def test_light_is_drawn_in_from_its_edge_and_furniture_moved_in_plan(wall: Any) -> None:
+    job = apply(
+        wall.job,
+        "add_between",
+        {
+            "ref": "TB",
+            "kind": "table",
+            "x": 1500,
+            "distance": 1800,
+            "width": 900,
+            "depth": 600,
+            "height": 420,
+        },
+    )
+    found = things(derive(job))
+    behind = next(one for one in found.wall if one.kind == "light" and one.move)
+    under = next(one for one in found.plan if one.kind == "light")
+    for thing, face in ((behind, "wall"), (under, "plan")):
+        assert thing.move.inward and thing.move.up == "setback"
+        later = things(
+            derive(apply(job, thing.move.edit, {**thing.move.values, "setback": thing.move.at_up - 20}))
+        )
+        there = next(one for one in getattr(later, face) if one.ref == thing.ref)
+        if face == "wall":  # out to the panel's edge, on both sides
+            assert (there.box.x, there.box.width) == pytest.approx((thing.box.x - 20, thing.box.width + 40))
+        else:  # to the console's front: away from the wall
+            assert there.box.z == pytest.approx(thing.box.z - 20)
+        assert there.move.at_up == pytest.approx(thing.move.at_up - 20)
+    table = next(one for one in found.plan if one.ref == "TB")
+    put = {**table.move.values, table.move.across: 1400, table.move.up: 2000}
+    there = next(one for one in things(derive(apply(job, table.move.edit, put))).plan if one.ref == "TB")
+    assert (there.box.x, there.box.z) == (1400, -2600)
 
 
 @pytest.mark.parametrize("name", ["services", "no_drill", "storage", "reflections"])

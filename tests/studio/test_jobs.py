@@ -191,6 +191,17 @@ def test_a_file_that_is_no_job_is_refused(http: TestClient, folder: Path, name: 
     assert set(folder.rglob("*.toml")) == before
 
 
+def test_a_packed_body_is_never_unpacked(http: TestClient) -> None:
+    """50 MB of noughts packed to 50 kB stay packed: what is told of them is that they are no job, and no JSON."""
+    import gzip
+
+    bomb = gzip.compress(b"0" * 50_000_000)
+    assert len(bomb) < 64_000
+    for kind, path in (("application/toml", "/api/jobs/import"), ("application/json", "/api/jobs")):
+        answer = http.post(path, content=bomb, headers={"content-type": kind, "content-encoding": "gzip"})
+        assert answer.status_code in (400, 415, 422) and len(answer.text) < 4000
+
+
 def test_a_file_too_large_or_of_another_kind_is_refused(http: TestClient) -> None:
     assert http.post("/api/jobs/import", content=b"#" * 2_000_001, headers=TOML).status_code == 413
     good = demo_jobs()["living"].encode()

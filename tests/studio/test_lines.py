@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from wallwright.studio.lines import line_of, tables_of
+from wallwright.studio.lines import line_of
 
 TEXT = """title = "x"
 [survey.wall]
@@ -40,13 +40,3 @@ storage = "much"
 )
 def test_the_line_of_a_field_or_of_the_table_it_would_stand_in(field: str, line: int) -> None:
     assert line_of(TEXT, field) == line
-
-
-def test_tables_below_a_name_with_their_first_and_last_line() -> None:
-    assert tables_of(TEXT, "survey") == [
-        ("survey.wall", 2, 5),
-        ("survey.obstacles[0]", 6, 7),
-        ("survey.obstacles[1]", 8, 10),
-    ]
-    assert tables_of(TEXT, "brief") == [("brief", 12, 13)]
-    assert tables_of(TEXT, "sur") == []

@@ -197,7 +197,7 @@ def test_a_link_that_cannot_be_is_refused(hosted_studio: Any) -> None:
 
 
 def test_knocking_with_guessed_links_is_slowed_down(hosted_studio: Any) -> None:
-    hosted_studio.app.state.studio.knocks.__init__(5, 0.01)
+    hosted_studio.app.state.studio.knocks.__init__(5, 1e-6)
     guest = hosted_studio.browser()
     codes = [
         guest.get("/api/link", headers={"authorization": "Bearer " + f"{i:043d}"}).status_code

@@ -64,7 +64,7 @@ def test_kill_9_during_200_edits_loses_none_that_was_acknowledged(job_file: Path
     session = open_file(job_file)
     with session.store.read() as db:
         made = [*history.moments(db, session.job, 10**6, 200), *history.moments(db, session.job, 5, 200)]
-    kept = {one.says.partition(": title ")[2] for one in made}
+    kept = {one.says.partition("“")[2].rstrip("”") for one in made}
     assert kills == 4 and len(told) >= EDITS - 4 and set(told) <= kept
     assert session.view().wall.job.title in (told[-1], f"edit {EDITS - 1}")
 

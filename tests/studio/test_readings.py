@@ -47,7 +47,7 @@ def test_a_batch_is_one_step_and_counts_once(site: Any) -> None:
     assert fates(again) == {"p-1": "made", "p-2": "made"} and widths(site)[1000] == 4150  # not made twice
     assert again["state"]["position"] == before + 2
     undone = site.change(name="undo")
-    assert undone["undo"].count("Enter a tape reading") == 2
+    assert undone["undo"].count("Measure the wall's width") == 2
 
 
 def test_of_two_phones_the_later_reading_stands_whichever_comes_first(site: Any) -> None:

@@ -124,10 +124,10 @@ def test_a_study_is_one_workers_until_its_lease_runs_out(queue: Any, monkeypatch
     assert studies.claim(store, "a") == first.id and studies.claim(store, "b") == second.id
     assert studies.claim(store, "c") is None
     real = studies.now()
-    monkeypatch.setattr(studies, "now", lambda: real + 10)
+    monkeypatch.setattr(studies, "clock", lambda db: real + 10)
     studies.renew(store, second.id, "b")
     studies.renew(store, first.id, "somebody else")
-    monkeypatch.setattr(studies, "now", lambda: real + studies.LEASE + 1)
+    monkeypatch.setattr(studies, "clock", lambda db: real + studies.LEASE + 1)
     assert studies.claim(store, "c") == first.id and studies.claim(store, "d") is None
     assert not studies.still_wanted(store, first.id, "a") and studies.still_wanted(store, first.id, "c")
     studies.let_go(store, first.id, "a")  # too late: it is no longer a's

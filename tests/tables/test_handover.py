@@ -16,7 +16,11 @@ from wallwright.library import load
 from wallwright.rules import RULES
 from wallwright.sheets import snags as snag_sheets
 from wallwright.sheets import variation
+from wallwright.sheets.drawing_set import drawing_set
+from wallwright.sheets.owner import finish_codes
+from wallwright.sheets.roles import READERS, sheets_for
 from wallwright.tables.handover import commissioning, snags, variations
+from wallwright.tables.screen_room import later_screen
 
 JOB = read_job(demo_jobs()["living"])
 LIMITS = load.limits()
@@ -89,11 +93,11 @@ def test_snags_open_ones_first_with_criterion_and_trade() -> None:
             {"ref": "N1", "where": "C1", "says": "front 1.2 off", "check": "front_gap", "measured": 1.2},
         ),
         ("add_snag", {"ref": "N2", "where": "W1", "says": "scratch", "trade": "painting"}),
-        ("close_snag", {"ref": "N1", "date": "2026-05-09"}),
+        ("close_snag", {"ref": "N1", "date": "2026-05-09", "measured": 0.4}),
     )
     first, second = snags(wall).rows
     assert first[0] == "N2" and first[3] == "by eye" and first[5] == "painting"
-    assert second[3:6] == ("at most 0.5 mm", "1.2 (fails)", "joinery") and second[7] == "2026-05-09"
+    assert second[3:6] == ("at most 0.5 mm", "0.4 (passes)", "joinery") and second[7] == "2026-05-09"
     assert "1 snag open, 1 put right." in " ".join(
         getattr(mark, "text", "") for sheet in snag_sheets.sheets(wall) for mark in sheet.marks
     )
@@ -134,3 +138,50 @@ def test_the_last_gates_wait_for_tests_and_snags() -> None:
     with pytest.raises(JobError, match="insulation on Q1"):
         wall_with(("record_test", {"check": "insulation", "ref": "Q1", "passed": False}), sign)
     assert wall_with(sign).job.progress.gates[0].ref == "G6"
+
+
+def test_a_measured_snag_is_closed_by_its_measure() -> None:
+    """1.2 where 0.5 may be: not by a date alone, nor by 0.6; by 0.5. One that is judged by eye needs none."""
+    snag = (
+        "add_snag",
+        {"ref": "N1", "where": "C1", "says": "front off", "check": "front_gap", "measured": 1.2},
+    )
+    with pytest.raises(JobError, match="does not pass front_gap"):
+        wall_with(snag, ("close_snag", {"ref": "N1", "date": "2026-05-09"}))
+    with pytest.raises(JobError, match="does not pass front_gap"):
+        wall_with(snag, ("close_snag", {"ref": "N1", "date": "2026-05-09", "measured": 0.6}))
+    assert (
+        wall_with(snag, ("close_snag", {"ref": "N1", "date": "2026-05-09", "measured": 0.5}))
+        .job.progress.snags[0]
+        .closed
+    )
+    eye = ("add_snag", {"ref": "N1", "where": "W1", "says": "scratch"})
+    assert wall_with(eye, ("close_snag", {"ref": "N1", "date": "2026-05-09"})).job.progress.snags[0].closed
+
+
+def test_a_test_that_was_ticked_but_measured_wrong_holds_the_gate() -> None:
+    """0.4 MΩ where 1 is the least (BS 7671 part 6): the tick does not sign G5."""
+    tick = ("record_test", {"check": "insulation", "ref": "Q1", "measured": 0.4, "passed": True})
+    sign = ("sign_gate", {"ref": "G5", "by": "Invented client", "date": "2026-05-10"})
+    with pytest.raises(JobError, match="insulation on Q1"):
+        wall_with(tick, sign)
+    assert wall_with(
+        ("record_test", {"check": "insulation", "ref": "Q1", "measured": 2.0}), sign
+    ).job.progress.gates
+
+
+def test_the_handover_book_holds_what_the_next_one_needs() -> None:
+    """Hidden services keyed to the wall, where not to drill, the largest next screen, care, and finish codes with colours."""
+    wall = wall_with()
+    book = sheets_for("owner", drawing_set(wall))
+    names = {sheet.name for sheet in book}
+    assert {"owner_book", "hidden_services", "no_drill_map"} <= names
+    pages = [sheet for sheet in book if sheet.name.startswith("owner_")]
+    words = [getattr(mark, "text", "") for sheet in pages for mark in sheet.marks]
+    text = " ".join(" ".join((*words, *(line for sheet in pages for line in sheet.cautions))).split())
+    for code in (str(row[0]) for row in finish_codes(wall).rows):
+        assert code in text
+    assert "dry microfibre" in text and "detector" in text
+    largest = later_screen(wall).rows[0][1]
+    assert f"The largest that this wall takes later: {largest:g} in" in text
+    assert {"care", "later_screen", "no_drill", "points"} <= set(READERS["owner"].tables)

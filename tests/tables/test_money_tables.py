@@ -49,6 +49,19 @@ def test_items_are_measured_and_sum_to_the_price(living: Wall) -> None:
     assert found["W1"].quantity == pytest.approx(zone.area / 1e6, abs=0.02)
 
 
+def test_two_towers_of_one_size_and_two_prices_say_what_differs(living: Wall) -> None:
+    """The router's tower has slots and a grille, the other a shelf more: without them the client asks why one is dearer."""
+    found = {item.ref: item for item in items(living)}
+    one, two = found["T1"], found["T2"]
+    assert one.price != two.price
+    assert "3 shelves" in one.says and "4 shelves" in two.says
+    assert "air grille" in one.includes and "2 nr air slot" in one.includes
+    assert "air " not in two.includes
+    for ref in ("T1", "T2"):
+        own = [part for part in living.carcass.parts if part.unit == ref and part.role == "shelf"]
+        assert f"{len(own)} shelves" in found[ref].says
+
+
 def test_rates_are_hidden_where_the_terms_say_so() -> None:
     wall = derive(apply(JOB, "set_terms", {"rates_shown": False}))
     assert not {"Rate", "Supply", "Fixing"} & {c.name for c in quote(wall).columns}

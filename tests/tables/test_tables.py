@@ -156,10 +156,15 @@ def test_findings_come_worst_first(wall: Any) -> None:
     def found(severity: Any, rule: str) -> Finding:
         return Finding(rule, severity, "C1", "says", 1, 2, "mm", "common practice", "common practice", "cure")
 
-    findings = (found("note", "a"), found("danger", "b"), found("note", "c"), found("fix", "d"))
+    findings = (
+        found("note", "a"),
+        found("danger", "services.hot_bay"),
+        found("note", "c"),
+        found("fix", "d"),
+    )
     table = all_tables(wall, findings)[0]
     assert table.name == "findings"
-    assert [cell(table, i, "Rule") for i in range(4)] == ["b", "d", "a", "c"]
+    assert [cell(table, i, "About") for i in range(4)] == ["services: hot bay", "d", "a", "c"]
     assert table.notes == ("1 danger, 1 fix, 0 consider, 2 note.",)
 
 

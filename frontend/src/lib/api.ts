@@ -64,8 +64,10 @@ async function answer(path: string, init: RequestInit): Promise<Response> {
   const headers: Record<string, string> = { ...(init.headers as Record<string, string> | undefined) }
   if (init.method === 'POST' && csrf && !token) headers['x-csrf-token'] = csrf
   if (token) headers['authorization'] = `Bearer ${token}`
+  const go = () => fetch(`/api/${path}`, { ...init, headers })
   try {
-    return await fetch(`/api/${path}`, { ...init, headers })
+    // what only looks may be asked again where the line was cut
+    return await go().catch((problem: unknown) => (init.method === 'POST' || !navigator.onLine ? Promise.reject(problem) : go()))
   } catch {
     throw new Refused(0, { field: 'server', value: '', says: 'The program does not answer. Is it still running?', problems: [] })
   }
@@ -114,9 +116,9 @@ export const startIssue = (position: number) => call<Issue>('issue', { position 
 export const getIssue = () => call<Issue>('issue')
 
 // --- its history, studies, links, readings
-export const getHistory = (before?: number) => call<Schemas['History']>(`history?most=50${before ? `&before=${before}` : ''}`)
+export const getHistory = (before?: number, most = 50) => call<Schemas['History']>(`history?most=${most}${before ? `&before=${before}` : ''}`)
 export const nameMoment = (number: number, name: string) => call<Moment>(`history/${number}/name`, { name })
-export const putBack = (number: number, position: number) => call<State>(`history/${number}/return`, { position })
+export const putBack = (number: number, position: number, scale: number) => call<State>(`history/${number}/return?scale=${scale}`, { position })
 export const compare = (first: number, second: number) => call<Comparison>(`compare?first=${first}&second=${second}`)
 export const startStudy = (kind: Study['kind'], question: Record<string, string | number>, position: number) =>
   call<Study>('studies', { position, kind, question })
@@ -124,11 +126,27 @@ export const getStudies = () => call<Schemas['Studies']>('studies')
 export const getStudy = (id: string) => call<Study>(`studies/${id}`)
 export const cancelStudy = (id: string) => call<Study>(`studies/${id}/cancel`, {})
 export const getAnswer = (id: string) => call<{ answer: Record<string, unknown> }>(`studies/${id}/answer`)
+export type Decision = Omit<Schemas['Decide'], 'position'>
+export const decide = (accept: boolean, decision: Decision, position: number, scale: number) =>
+  call<State>(`change/${accept ? 'accept' : 'refuse'}?scale=${scale}`, { ...decision, position })
+export type Found = Schemas['FoundIn']
+export type FoundAnswers = Schemas['FoundOut']
+export const asFound = (found: Found) => call<FoundAnswers>('asfound', found)
+export const takeFound = (found: Found, position: number, scale: number) => call<State>(`asfound/take?scale=${scale}`, { position, found })
+export type Marks = Schemas['Marks']
+export type PhotoTold = Schemas['PhotoTold']
+export const photoHead = (head: string) => call<Schemas['HeadOut']>('photo/head', { head })
+export const photoTold = (marks: Marks) => call<PhotoTold>('photo/told', marks)
+export async function photoPicture(what: 'straight' | 'overlay', sent: Schemas['PictureIn']): Promise<Blob> {
+  const got = await answer(`${base}photo/${what}`, { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(sent) })
+  if (!got.ok) throw await refused(got)
+  return got.blob()
+}
 export const getLinks = () => call<Links>('links')
 export const makeLink = (link: Schemas['NewLink']) => call<Schemas['GivenLink']>('links', link)
 export const revokeLink = (id: string) => call<unknown>(`links/${id}/revoke`, {})
 export const reply = (text: string, position: number) => call<unknown>('comments', { position, text })
-export const sendReadings = (readings: Reading[]) => call<Schemas['ReadingsOut']>('readings', { readings })
+export const sendReadings = (readings: Reading[], scale: number) => call<Schemas['ReadingsOut']>(`readings?scale=${scale}`, { readings })
 
 // --- the studio
 export const here = () => ask<Here>('here')

@@ -62,5 +62,6 @@ test('what moved is said with where from and where to; outlets only by name', ()
 test('a whole thing is told without the marks of its writing', () => {
   expect(plainly("[{'front': 'open', 'drawers': 1, 'loose_shelf': True}]")).toBe('front: open, drawers: 1, loose shelf: yes')
   expect(plainly('2.3 m')).toBe('2.3 m')
+  expect(plainly('ref T1, kind tower, finish sprayed_neutral; ref T2, kind tower')).toBe('T1, kind tower, finish sprayed neutral; T2, kind tower')
   expect(plainly('behind_panel')).toBe('behind panel')
 })

@@ -52,9 +52,10 @@ export function words(key: string): string {
 /** A whole thing as the job file has it, without the marks of its writing: `front: open, drawers: 1`. */
 export function plainly(written: string): string {
   if (/^[a-z0-9_]+$/.test(written)) return words(written)
-  if (!/^[[{(]/.test(written)) return written
+  if (!/^[[{(]/.test(written)) return /, |; /.test(written) ? written.replace(/\bref (?=[A-Z])/g, '').replace(/([a-z])_(?=[a-z])/g, '$1 ') : written
   return written
     .replace(/[{}[\]()'"]/g, '')
+    .replace(/\bref /g, '')
     .replace(/\bTrue\b/g, 'yes')
     .replace(/\bFalse\b/g, 'no')
     .replaceAll('_', ' ')

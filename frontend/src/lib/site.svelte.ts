@@ -50,7 +50,7 @@ export class Site {
     try {
       if (!me.here || !me.here.role || me.away) me.take(await api.here())
       const batch = this.waiting.slice(0, MOST)
-      const got = await api.sendReadings(batch.map(({ id, taken, call }) => ({ id, taken, call })))
+      const got = await api.sendReadings(batch.map(({ id, taken, call }) => ({ id, taken, call })), studio.scale)
       const told = new Map(got.readings.map((one) => [one.id, one]))
       this.fates = [...batch.flatMap((one) => (told.has(one.id) ? [{ ...told.get(one.id)!, what: one.says }] : [])), ...this.fates].slice(0, 30)
       this.keep(this.waiting.filter((one) => !told.has(one.id)))

@@ -88,24 +88,28 @@ class Studio {
     if (position === undefined || position === this.lookedAt) return
     this.lookedAt = position
     try {
-      this.things = await api.getThings()
+      const things = await api.getThings()
+      if (this.lookedAt === position) this.things = things
     } catch {
-      this.lookedAt = -1 // without signal the wall is still shown; the next change asks again
+      if (this.lookedAt === position) this.lookedAt = -1 // without signal the wall is still shown; the next change asks again
     }
   }
 
   /** See whether the job changed under the page: the file on the disk, or by another page. */
   async look(): Promise<void> {
-    if (!this.kept || this.held()) return
+    const seen = this.kept
+    if (!seen || this.held()) return
+    // an answer that began before one's own change ended says nothing of the wall that is shown by now
+    const passed = () => this.kept !== seen || this.held()
     try {
       const now = await api.watch()
-      if (!this.kept || this.held()) return
-      const same = now.trouble?.says === this.kept.trouble?.says && now.trouble?.line === this.kept.trouble?.line
-      if (now.position === this.kept.position && same) return
-      const read = this.kept.trouble && !now.trouble
+      if (passed()) return
+      const same = now.trouble?.says === seen.trouble?.says && now.trouble?.line === seen.trouble?.line
+      if (now.position === seen.position && same) return
+      const read = seen.trouble && !now.trouble
       const kept = await api.getState(this.scale)
-      if (this.held()) return
-      if (now.position !== this.kept.position) {
+      if (passed()) return
+      if (kept.position !== seen.position) {
         this.news = now.from_file
           ? 'The job file was changed by another program: reloaded.'
           : 'The job was changed on another page: this is how it stands now.'
@@ -123,7 +127,7 @@ class Studio {
     if (!this.kept) return
     try {
       const state = await api.getState(scale)
-      if (this.held()) return
+      if (this.held() || this.scale !== scale) return // one's own change is answered at the newest scale
       // a change that came meanwhile is told, not taken over in silence
       if (state.position !== this.kept?.position) await this.look()
       else this.kept = state
@@ -145,28 +149,34 @@ class Studio {
   drag(marks: Record<string, number>): void {
     if (me.reads) return
     this.moving = marks
-    this.tries.push({ marks })
+    if (!this.busy) this.tries.push({ marks }) // while a step is being saved there is no state to try it on
   }
 
   /** Drag a thing by the edit that moves it. */
   pull(thing: Thing, across: number, up: number): void {
     if (me.reads) return
     this.pulled = { thing, across, up }
-    this.tries.push(this.change(this.pulled))
+    if (!this.busy) this.tries.push(this.change(this.pulled))
   }
 
   private change(pulled: { thing: Thing; across: number; up: number }): Change {
-    const { edit, with: given, across, up } = pulled.thing.move!
-    return { edit, with: { ...given, [across]: pulled.across, [up]: pulled.up }, also: [], marks: {} }
+    // the edit that moves it may be another once it is pinned
+    const now = [...(this.things?.wall ?? []), ...(this.things?.plan ?? [])].find((one) => one.ref === pulled.thing.ref && one.move)
+    const { edit, with: given, across, up } = now?.move ?? pulled.thing.move!
+    return { edit, with: { ...given, ...(across ? { [across]: pulled.across } : {}), ...(up ? { [up]: pulled.up } : {}) }, also: [], marks: {} }
   }
 
   /** Let go: what was dragged becomes one edit. */
   async drop(): Promise<void> {
     const { moving: marks, pulled } = this
     this.tries.clear()
-    if (pulled) await this.edit(this.change(pulled))
-    else if (Object.keys(marks).length) await this.edit({ marks })
-    this.cancel()
+    if (pulled) {
+      await this.last
+      await this.edit(this.change(pulled))
+    } else if (Object.keys(marks).length) await this.edit({ marks })
+    // a key pressed while this was being saved goes on from here: it is dropped in its turn
+    if (this.moving === marks && this.pulled === pulled) this.cancel()
+    else this.tried = null
   }
 
   cancel(): void {
@@ -193,12 +203,22 @@ class Studio {
 
   /** Back to a moment of the history. */
   async putBack(moment: number): Promise<boolean> {
-    return (await this.make(() => api.putBack(moment, this.kept!.position))) !== null
+    return (await this.make(() => api.putBack(moment, this.kept!.position, this.scale))) !== null
   }
 
-  /** Take over a state that came by another way: readings from site. */
+  /** Accept or refuse a change that was told. */
+  async decide(accept: boolean, decision: api.Decision): Promise<boolean> {
+    return (await this.make(() => api.decide(accept, decision, this.kept!.position, this.scale))) !== null
+  }
+
+  /** Write what the site found into the job. */
+  async takeFound(found: api.Found): Promise<boolean> {
+    return (await this.make(() => api.takeFound(found, this.kept!.position, this.scale))) !== null
+  }
+
+  /** Take over a state that came by another way: readings from site. One that is older than what is shown is not. */
   take(state: State): void {
-    this.kept = state
+    if (!this.kept || state.position >= this.kept.position) this.kept = state
   }
 
   async put(mark: string, at: number | string): Promise<boolean> {

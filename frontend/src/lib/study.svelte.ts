@@ -2,6 +2,7 @@ import * as api from './api'
 import type { Study } from './api'
 
 const EVERY = 400 // ms between two looks at a study
+const PATIENCE = 15 // looks that may fail for want of signal, one after the other
 
 /** One slow question: asked, watched, cancelled, answered. A study goes on in the background; a page opened anew finds it again. */
 export class Asking {
@@ -14,8 +15,10 @@ export class Asking {
 
   /** The newest of its kind that there is already. */
   async find(fits: (study: Study) => boolean = () => true): Promise<void> {
+    const turn = this.turn
     try {
       const { studies } = await api.getStudies()
+      if (turn !== this.turn) return // a question was asked meanwhile
       const found = studies.find((one) => one.kind === this.kind && one.state !== 'cancelled' && one.state !== 'failed' && fits(one))
       if (found) await this.follow(found)
     } catch (problem) {
@@ -26,8 +29,10 @@ export class Asking {
   async ask(question: Record<string, string | number>, position: number): Promise<void> {
     this.trouble = ''
     this.answer = null
+    const turn = ++this.turn
     try {
-      await this.follow(await api.startStudy(this.kind, question, position))
+      const study = await api.startStudy(this.kind, question, position)
+      if (turn === this.turn) await this.follow(study)
     } catch (problem) {
       this.trouble = api.inWords(problem)
     }
@@ -65,8 +70,25 @@ export class Asking {
     while (turn === this.turn && (this.study.state === 'queued' || this.study.state === 'running')) {
       await new Promise((wait) => setTimeout(wait, EVERY))
       if (turn !== this.turn) return
-      this.study = await api.getStudy(study.id)
+      const now = await this.patiently(() => api.getStudy(study.id))
+      if (turn !== this.turn) return // it was stopped, or another asked, while this was on its way
+      this.study = now
     }
-    if (turn === this.turn && this.study.state === 'done') this.answer = (await api.getAnswer(study.id)).answer
+    if (turn !== this.turn || this.study.state !== 'done') return
+    const { answer } = await this.patiently(() => api.getAnswer(study.id))
+    if (turn === this.turn) this.answer = answer
+  }
+
+  /** A study outlives a lost signal: what only looks is asked again a few times. */
+  private async patiently<T>(look: () => Promise<T>): Promise<T> {
+    for (let tries = 0; ; tries += 1) {
+      try {
+        return await look()
+      } catch (problem) {
+        const passing = problem instanceof api.Refused && (problem.status === 0 || problem.status === 429)
+        if (!passing || tries >= PATIENCE) throw problem
+        await new Promise((wait) => setTimeout(wait, EVERY * 5))
+      }
+    }
   }
 }

@@ -64,7 +64,8 @@ def cabinet(  # noqa: PLR0913
         _carried(unit, body, site, made, limits)
     made.parts.extend(panels.plinth(unit, of, replace(at, keep=keep) if keep else at, limits))
     closing = fronts.front_stock(unit, "shutter")
-    made.parts.extend(panels.fillers(unit, whole, site.wall, site.ceiling, closing, at, limits, site.taper))
+    above = site.ceiling, site.under
+    made.parts.extend(panels.fillers(unit, whole, site.ends, above, closing, at, limits, site.taper))
     _fronts(unit, whole, at, inside, opening, made, limits)
     _fittings(unit, whole, made, limits)
     if unit.kind == "desk":

@@ -13,16 +13,12 @@ from wallwright.carcass.record import Carcass, Hardware, Part
 from wallwright.carcass.stock import Stock
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Block, Box, Point2
+from wallwright.job.backing import backing_of
 from wallwright.job.design import Backing
 from wallwright.job.document import Job
 
 WALL = "wall"
 """What parts let into the wall belong to."""
-
-
-def backing_of(job: Job) -> Backing:
-    """How this wall is backed: as the designer says; else by noggings between timber studs, by boards between metal ones."""
-    return job.design.backing or ("noggings" if job.survey.wall.substrate == "timber_stud" else "boards")
 
 
 def backed(

@@ -43,14 +43,15 @@ class Made:
 
 @dataclass(frozen=True, slots=True)
 class Site:
-    """What a unit is built against: the panel behind it, the console's top, the wall's width, what a filler above closes up to
-    [mm], and the way by which its boxes are carried in.
+    """What a unit is built against: the panel behind it, the console's top, x of the wall's end or column on either side, what a filler
+    above closes up to and how far out that reaches [mm], and the way by which its boxes are carried in.
     """
 
     behind: float
     console_top: float
-    wall: float
+    ends: tuple[float, float]
     ceiling: float | None
+    under: float
     taper: float
     passes: Passes | None
 

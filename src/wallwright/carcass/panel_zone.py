@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from itertools import pairwise
+from itertools import pairwise, product
 
 from wallwright.carcass import flutes, panel_faces, room, stock
 from wallwright.carcass.arch import Arch, arch_over
@@ -219,26 +219,33 @@ def upright_joints(  # noqa: PLR0913
 def snapped(
     box: Box, joints: tuple[float, ...], lines: list[float], sheet: float, within: float
 ) -> tuple[float, ...]:
-    """The joints moved onto the lines of screen and units near them, alike on both sides, as far as the sheet reaches.
+    """The joints moved onto the lines of screen and units near them, alike on both sides, as far as the sheet reaches: as many of them as
+    can be together, then with the least shift.
 
     Of a pair of joints both move or neither does: a line on one side only leaves them where they are. within : how far [mm]
     """
     middle = box.centre[0]
-    out: list[float] = list(joints)
-    for k in range(len(joints) // 2):
-        here, twin = joints[k], len(joints) - 1 - k
-        near = [
+    here = joints[: len(joints) // 2]
+    near = [
+        dict.fromkeys((at, *(
             x for x in lines
-            if abs(x - here) <= within and any(abs(2 * middle - x - other) < 1.0 for other in lines)
-        ]  # fmt: skip
-        for x in sorted(near, key=lambda x: abs(x - here)):
-            trial = list(out)
-            trial[k], trial[twin] = x, 2 * middle - x
-            edges = [box.x, *trial, box.right]
-            if all(LEAST <= b - a <= sheet + 1e-6 for a, b in pairwise(edges)):
-                out = trial
-                break
-    return tuple(out)
+            if abs(x - at) <= within and any(abs(2 * middle - x - other) < 1.0 for other in lines)
+        )))
+        for at in here
+    ]  # fmt: skip
+    best, least = joints, (-sum(at in lines for at in here), 0.0)
+    for left in product(*near):
+        trial = (
+            *left,
+            *joints[len(here) : len(joints) - len(here)],
+            *(2 * middle - x for x in reversed(left)),
+        )
+        edges = [box.x, *trial, box.right]
+        moved = sum(abs(x - at) for x, at in zip(left, here, strict=True))
+        score = -sum(x in lines for x in left), moved
+        if score < least and all(LEAST <= b - a <= sheet + 1e-6 for a, b in pairwise(edges)):
+            best, least = trial, score
+    return best
 
 
 def _whys(panel: Panel, zone: PanelZone, sheet: float, limits: Limits) -> list[Why]:

@@ -284,16 +284,18 @@ def plinth(unit: UnitBox, of: Stock, at: Depths, limits: Limits) -> Iterator[Par
 def fillers(
     unit: UnitBox,
     whole: tuple[Body, ...],
-    wall: float,
-    ceiling: float | None,
+    ends: tuple[float, float],
+    above: tuple[float | None, float],
     of: Stock,
     at: Depths,
     limits: Limits,
     taper: float = 0.0,
 ) -> Iterator[Part]:  # noqa: PLR0913
-    """Scribe strips that close the gap to the wall at a unit's end and to the ceiling, cut over for planing on site.
+    """Scribe strips that close the gap to the wall or a column at a unit's end and to the ceiling, cut over for planing on site.
 
-    ceiling : what the top filler closes up to [mm], None where something hangs there that is not to be closed in · taper : by how
+    ends : x of what stands to the left and to the right of it ·
+    above : what the top filler closes up to [mm], None where something hangs there that is not to be closed in, and how far out from
+    the wall that reaches: under a shallower beam the filler stands back · taper : by how
     much the wall is wider at some height of the unit than where it is narrowest [mm]: the strip is cut for the widest place.
     A strip beside a tower of two boxes is in two lengths, like them, so that a sheet gives it.
     """
@@ -306,7 +308,7 @@ def fillers(
         levels[0] = whole[0].box.z
     if unit.kind != "tower":
         levels = _parted(levels[0], levels[-1], longest)
-    for letter, x, gap in (("L", 0.0, box.x), ("R", box.right, wall - box.right)):
+    for letter, x, gap in (("L", ends[0], box.x - ends[0]), ("R", box.right, ends[1] - box.right)):
         if not 3 <= gap <= most:
             continue
         for k, (z, top) in enumerate(pairwise(levels), 1):
@@ -315,12 +317,13 @@ def fillers(
             yield piece(
                 ident, unit.ref, "filler", "scribe filler", of, block, "z", "x", FRONT_EDGE, over=wider
             )
+    ceiling, under = above
     gap = 0.0 if ceiling is None else ceiling - box.top
     if (unit.tall or unit.kind == "loft") and 3 <= gap <= 5 * most:
-        ends = _parted(box.x, box.right, longest)
-        for k, (left, right) in enumerate(pairwise(ends), 1):
-            block = Block(left, at.front, box.top, right - left, t, gap)
-            ident = f"{unit.ref}-XT{k if len(ends) > 2 else ''}"
+        parted = _parted(box.x, box.right, longest)
+        for k, (left, right) in enumerate(pairwise(parted), 1):
+            block = Block(left, max(at.front, -under), box.top, right - left, t, gap)
+            ident = f"{unit.ref}-XT{k if len(parted) > 2 else ''}"
             yield piece(ident, unit.ref, "filler", "top filler", of, block, "x", "z", FRONT_EDGE, over=over)
 
 

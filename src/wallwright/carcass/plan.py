@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from wallwright.carcass import build, cladding, niche, packing, room, shelf, stock
 from wallwright.carcass.bays import Passes
 from wallwright.carcass.cabinet import skirting_notched
+from wallwright.carcass.fronts import front_stock
 from wallwright.carcass.kept import made_of, order
 from wallwright.carcass.let_in import backed, edge_screws
 from wallwright.carcass.loaded import loaded
@@ -59,8 +60,11 @@ def plan(  # noqa: PLR0913
             _shelf(unit, ask, behind, made, limits)
         elif unit.cabinet:
             ceiling = room.closing(face, unit.box.x, unit.box.right, unit.box.top, limits)
+            thick = front_stock(unit, "shutter").thickness
+            under = room.soffit(face, unit.box, face.height if ceiling is None else ceiling, thick)
             taper = room.taper(job.survey, unit.box.z, unit.box.top)
-            site = Site(behind, top, face.width, ceiling, taper, passes)
+            ends = room.ends(face, unit.box, unit.depth)
+            site = Site(behind, top, ends, ceiling, under, taper, passes)
             made.take(made_of(order(unit, ask, job, face, site, limits)))
         else:
             _niche(unit, ask, job, behind, made, limits)

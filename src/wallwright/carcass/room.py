@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from itertools import pairwise
+from math import inf
 
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box
 from wallwright.job.face import Face, obstacle_box
-from wallwright.job.survey import Survey
+from wallwright.job.survey import Obstacle, Survey
 
 HANGS = frozenset({"beam", "ac", "cornice", "curtain"})
 """Things that come down from the ceiling: tall units and panels stop beneath them."""
@@ -25,6 +26,11 @@ def hanging(face: Face, limits: Limits, kinds: frozenset[str] = HANGS) -> list[B
     """Obstacles that hang from above."""
     above = limits.value("carcass.hangs_from")
     return [obstacle_box(thing) for thing in face.obstacles if thing.kind in kinds and thing.z.mm >= above]
+
+
+def depth_unknown(thing: Obstacle) -> bool:
+    """Whether nobody measured how far it stands into the room: nothing entered, and not said to be flush."""
+    return thing.projection.mm == 0 and thing.projection.state == "assumed"
 
 
 def standing(face: Face, limits: Limits) -> list[Box]:
@@ -51,6 +57,43 @@ def closing(face: Face, left: float, right: float, foot: float, limits: Limits) 
     whole = [box for box in hanging(face, limits, CLOSES) if box.x <= left + 0.5 and right - 0.5 <= box.right]
     level = min((box.z for box in whole), default=face.height)
     return None if any(box.z < level for box in inside) else level
+
+
+def soffit(face: Face, over: Box, level: float, thick: float) -> float:
+    """How far from the wall a filler so thick may stand that closes up to that level over a unit [mm]: as far as the beam or cornice there
+    comes into the room. No bound under the ceiling, under what nobody measured, nor where it would stand in a column or pipe behind.
+    """
+    there = [
+        thing
+        for thing in face.obstacles
+        if thing.x.mm < over.right and over.x < thing.x.mm + thing.width.mm and not depth_unknown(thing)
+    ]
+    beams = [one for one in there if one.kind in CLOSES and abs(one.z.mm - level) < 0.5]
+    under = min((beam.projection.mm for beam in beams), default=inf)
+    behind = [
+        one
+        for one in there
+        if one.kind in STANDS and one.z.mm < level and over.top < one.z.mm + one.height.mm
+    ]
+    return inf if any(one.projection.mm > under - thick for one in behind) else under
+
+
+def ends(face: Face, unit: Box, out: float) -> tuple[float, float]:
+    """X of what a unit's side fillers close to: the ends of the wall, or a column beside it that comes as far into the room as its
+    front, `out` [mm], over its whole height. What is shorter than the unit but as deep leaves no place for a filler: the unit's own
+    end is given then.
+    """
+    left, right = 0.0, face.width
+    for thing in face.obstacles:
+        box = obstacle_box(thing)
+        if thing.kind != "column" or thing.projection.mm < out or box.top <= unit.z or unit.top <= box.z:
+            continue
+        whole = box.z <= unit.z + 0.5 and unit.top - 0.5 <= box.top
+        if box.right <= unit.x + 0.5:
+            left = max(left, box.right if whole else unit.x)
+        elif box.x >= unit.right - 0.5:
+            right = min(right, box.x if whole else unit.right)
+    return left, right
 
 
 def free_span(

@@ -144,7 +144,10 @@ def loft(unit: Unit, k: int, made: list[UnitBox], ground: Ground) -> Sized:
     width = pin(unit.width, max(floor(high - low), LEAST))
     x = pin(unit.x, (low + high - width) / 2)
     over = room.underside(face.height, x, x + width, ground.hangs) - ground.limit("top_filler")
-    level = [item.box.top for item in towers if item.box.top <= over + 0.5]
+    over_one = any(
+        x < item.box.right and x + width > item.box.x for item in towers
+    )  # as pinned: it lies on them
+    level = [] if over_one else [item.box.top for item in towers if item.box.top <= over + 0.5]
     top = max(level) if left and right and level else over
     usual = min(ground.limit("loft_height"), top - frame.top - ground.limit("loft_over_screen"))
     height = pin(unit.height, floor(max(usual, ground.limit("loft_height_low"))))

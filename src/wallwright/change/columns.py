@@ -42,7 +42,7 @@ def layouts(job: Job, ref: str, known: frozenset[tuple[str, str]] = frozenset())
     """Beside the column; a tower over it and one to match; the whole wall brought out to its face. Those that cannot be built at
     all are left out. known : findings (rule, where) that were there without the column: they speak against none of the three
     """
-    face = wall_face(job.survey)
+    face = wall_face(job.survey, job.rules)
     column = next(thing for thing in job.survey.obstacles if thing.ref == ref)
     box, proud = obstacle_box(column), column.projection.mm
     out: list[Layout] = []
@@ -95,7 +95,7 @@ def _ways(job: Job, box: Box, proud: float, width: float, ref: str) -> Iterator[
         x=0.0,
         z=0.0,
         width=width,
-        height=wall_face(job.survey).height,
+        height=wall_face(job.survey, job.rules).height,
         void=proud,
     )
     panels = tuple(edit_call("remove_panel", ref=panel.ref) for panel in job.design.panels)

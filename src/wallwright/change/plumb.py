@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import atan2, degrees
+from dataclasses import dataclass
+from math import atan2, ceil, degrees
 from typing import TYPE_CHECKING
 
 from wallwright.carcass import relief
-from wallwright.change.verdict import Answer, Number, Verdict
+from wallwright.change.sizes import edited, verified
+from wallwright.change.verdict import Answer, Fix, Number, Verdict
 from wallwright.core.finding import EditCall, edit_call
+from wallwright.derive import Wall, derive
 from wallwright.job.edit import to_plain
+from wallwright.job.problem import fail
+from wallwright.rules.check import check
 
 if TYPE_CHECKING:
-    from wallwright.derive import Wall
     from wallwright.job.site import Site
 
 STEP = 600.0
@@ -20,7 +24,10 @@ STEP = 600.0
 
 
 def readings_of(wall: Wall, site: Site) -> tuple[relief.Reading, ...]:
-    """The grid that was taken; without one, the lean alone; empty where neither was."""
+    """The grid that was taken; without one, the lean alone; empty where neither was. JobError where both were: they may disagree."""
+    if site.plumb and site.out_of_plumb is not None:
+        says = "is told beside a grid of plumb readings, which tells the lean too; keep the one that holds"
+        raise fail("out_of_plumb", f"{site.out_of_plumb.mm:g}", says, "site")
     if site.plumb:
         return tuple((one.x.mm, one.z.mm, one.out.mm) for one in site.plumb)
     if site.out_of_plumb is not None:
@@ -57,6 +64,7 @@ def _plumb(wall: Wall, site: Site, readings: Sequence[relief.Reading]) -> Verdic
     numbers = tuple(_numbers(wall, readings, by))
     most = max((one.value for one in numbers if one.says.startswith("pack at")), default=0.0)
     short = tuple(_too_shallow(wall, by))
+    void = _grid_void(wall, site, may)
     angle = degrees(atan2(abs(over), high))
     way = "away at the top" if over > 0 else "into the room at the top"
     told = f"{abs(over):.0f} mm over {high:.0f} ({angle:.2f}°), {way}"
@@ -67,19 +75,39 @@ def _plumb(wall: Wall, site: Site, readings: Sequence[relief.Reading]) -> Verdic
         answer = "stop"
         says = f"the wall leans {told}: packs of {most:.0f} mm are a frame of their own; have it drawn and fixed as one"
     elif short:
-        says = f"the wall leans {told}: {'; '.join(short)}"
+        answer = "stop"
+        says = f"the wall leans {told}: {'; '.join(one.says for one in short)}"
     else:
         days = round(limits.value("programme.subframe_days"))
         says = f"the wall leans {told}: pack the battens out to one plumb plane; about {days} day of packing, nothing is drawn anew"
-    return Verdict("wall", "plumb", answer, says, abs(over), may, limit.source, numbers, edits=_edits(site))
+    if void:
+        answer = "adjust" if answer == "accept" else answer
+        says += f"; {void}"
+    fixes = tuple(_deeper(wall, one) for one in short) if answer == "stop" else ()
+    ask = "The plumb grid again, against one plumb plane." if void else ""
+    return Verdict(
+        "wall", "plumb", answer, says, abs(over), may, limit.source, numbers, fixes, _edits(site, bool(void)), ask
+    )  # fmt: skip
 
 
-def _edits(site: Site) -> tuple[EditCall, ...]:
+def _grid_void(wall: Wall, site: Site, may: float) -> str:
+    """What becomes of the grid that was surveyed, where the lean that was found is not the grid's: panels are packed out by the grid."""
+    grid = tuple((one.x.mm, one.z.mm, one.out.mm) for one in wall.job.survey.wall.relief)
+    if site.plumb or site.out_of_plumb is None or not grid:
+        return ""
+    was = lean(grid) * wall.face.height / 1000
+    if abs(site.out_of_plumb.mm - was) <= may:
+        return ""
+    return f"the grid of {len(grid)} places that was surveyed leans {round(was)} mm and is struck out: take it again"
+
+
+def _edits(site: Site, void: bool) -> tuple[EditCall, ...]:
     if site.plumb:
         return (edit_call("set_relief", relief=to_plain(site.plumb)),)
     value = site.out_of_plumb
-    given = {"value": value.written or value.mm, "state": "verified"} if value else 0
-    return (edit_call("set_plumb", out_of_plumb=given),)
+    given = verified(value) if value else 0
+    out = (edit_call("set_plumb", out_of_plumb=given),)
+    return (*out, edit_call("set_relief", relief=[])) if void else out
 
 
 def packs(readings: Sequence[relief.Reading], levels: Sequence[float]) -> tuple[tuple[float, float], ...]:
@@ -132,7 +160,16 @@ def _numbers(wall: Wall, readings: Sequence[relief.Reading], by: float) -> Itera
             )
 
 
-def _too_shallow(wall: Wall, by: float) -> Iterator[str]:
+@dataclass(frozen=True, slots=True)
+class _Short:
+    """A device that no longer fits behind its front. by : what is missing [mm]"""
+
+    unit: str
+    by: float
+    says: str
+
+
+def _too_shallow(wall: Wall, by: float) -> Iterator[_Short]:
     """What no longer fits behind a front, where the wall leans into the room."""
     if by >= 0:
         return
@@ -141,11 +178,29 @@ def _too_shallow(wall: Wall, by: float) -> Iterator[str]:
     devices = {device.ref: device for device in wall.services.devices}
     for heat in wall.cooling.bays:
         bay = bays[heat.bay]
-        lost = -by * bay.box.top / 1000
+        left = bay.depth + by * bay.box.top / 1000
         for ref in heat.devices:
             device = devices[ref]
-            if device.depth + plug > bay.depth - lost:
-                yield f"{ref} ({device.depth:.0f} deep and {plug:g} for plugs) has {bay.depth - lost:.0f} left in {bay.ref}"
+            if device.depth + plug > left:
+                says = (
+                    f"{ref} ({device.depth:.0f} deep and {plug:g} for plugs) has {left:.0f} left in {bay.ref}"
+                )
+                yield _Short(bay.unit, device.depth + plug - left, says)
+
+
+def _deeper(wall: Wall, short: _Short) -> Fix:
+    """The unit made deeper by what is missing, and whether the rules let it."""
+    depth = float(ceil(wall.setout.unit(short.unit).depth + short.by))
+    edits = (edit_call("resize_unit", ref=short.unit, depth=depth),)
+    says = f"make {short.unit} {depth:.0f} deep"
+    try:
+        new = derive(edited(wall.job, edits))
+    except ValueError as problem:
+        return Fix(says, False, str(problem), 0, edits)
+    known = {(item.rule, item.where) for item in check(wall)}
+    bad = [i for i in check(new) if i.severity in ("danger", "fix") and (i.rule, i.where) not in known]
+    cost = max(0, new.money.direct - wall.money.direct)
+    return Fix(says, not bad, bad[0].says if bad else "nothing speaks against it", cost, edits)
 
 
 def _flat(wall: Wall, readings: Sequence[relief.Reading]) -> Iterator[Verdict]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from math import hypot
+from math import hypot, radians, tan
 from typing import TYPE_CHECKING, Any
 
 from wallwright.change.columns import layout_fixes
@@ -16,19 +16,24 @@ from wallwright.core.units import Length
 from wallwright.derive import Wall, derive
 from wallwright.job.document import Job
 from wallwright.job.edits import apply
+from wallwright.job.face import wall_face
 from wallwright.job.problem import fail
+from wallwright.job.reconcile import measures, outline
 from wallwright.rules.check import check
 
 if TYPE_CHECKING:
     from wallwright.job.site import FoundSeat, FoundThing, Site
+    from wallwright.job.survey import Reading
+    from wallwright.sight.record import SeatView
 
 _DEEPEST = 100.0
 """A thing that stands out further than this takes the place of a unit: layouts are proposed [mm]."""
 
 
 def verified(length: Length) -> dict[str, Any]:
-    """A length as it goes into an edit, taken on site."""
-    given: dict[str, Any] = {"value": length.written or length.mm, "state": "verified"}
+    """A length as it goes into an edit, taken on site; one from a photo stays one."""
+    state = "photo" if length.state == "photo" else "verified"
+    given: dict[str, Any] = {"value": length.written or length.mm, "state": state}
     return {**given, "tolerance": length.tolerance} if length.tolerance else given
 
 
@@ -42,52 +47,93 @@ def edited(job: Job, edits: Iterable[EditCall]) -> Job:
 def size_verdicts(wall: Wall, site: Site) -> Iterator[Verdict]:
     """One answer for the widths, one for the heights or the ceiling, and one for each thing and seat."""
     if site.widths:
-        yield _readings(wall, "width", tuple((one.at, one.value) for one in site.widths), wall.face.width)
+        yield _readings(wall, "width", site.widths, wall.face.width)
     if site.heights:
-        yield _readings(wall, "height", tuple((one.at, one.value) for one in site.heights), wall.face.height)
+        yield _readings(wall, "height", site.heights, wall.face.height)
     if site.ceiling is not None:
         yield ceiling(wall, site.ceiling)
-    if len(site.diagonals) == 2:
-        rising, falling = (verified(one) for one in site.diagonals)
-        edits = (edit_call("set_diagonals", rising=rising, falling=falling),)
-        yield Verdict(
-            "wall",
-            "diagonals",
-            "accept",
-            "entered: they check the widths and heights",
-            0.0,
-            0.0,
-            "common practice",
-            edits=edits,
-        )
+    if site.diagonals:
+        yield _diagonals(wall, site)
     for thing in site.things:
         yield _thing(wall, thing)
     for seat in site.seats:
         yield _seat(wall, seat)
 
 
-def _readings(wall: Wall, which: str, found: tuple[tuple[Length, Length], ...], was: float) -> Verdict:
-    """Widths, or heights: the least of them against the least that the wall was designed to."""
-    edits = tuple(
-        edit_call("set_wall_reading", which=which, at=at.mm, value=verified(value)) for at, value in found
+def _diagonals(wall: Wall, site: Site) -> Verdict:
+    """The two diagonals: they check the widths and heights, those found on the same visit with them."""
+    if len(site.diagonals) != 2:
+        says = "one diagonal checks nothing: give both, bottom left to top right first"
+        raise fail("diagonals", len(site.diagonals), says, "site")
+    if any(one.state == "photo" for one in site.diagonals):
+        return _by_tape(wall, "diagonals", "a diagonal of the wall", 0.0)
+    rising, falling = (verified(one) for one in site.diagonals)
+    edits = (edit_call("set_diagonals", rising=rising, falling=falling),)
+    beside = (*_taped(site.widths, "width"), *_taped(site.heights, "height"))
+    limits = wall.limits
+    found = outline(measures(edited(wall.job, (*beside, *edits)).survey.wall, limits), limits)
+    limit = limits["survey.suspect"]
+    if found is None or not found.suspects:
+        says = "entered: they check the widths and heights" + (", and all of them close" if found else "")
+        return Verdict("wall", "diagonals", "accept", says, 0.0, 0.0, "common practice", edits=edits)
+    named = " or ".join(one.measure.says for one in found.suspects)
+    off = max(abs(one.off) for one in found.suspects)
+    says = f"the measures do not close with them: {named} is about {off:.0f} mm wrong; nothing is taken before it is measured again"
+    return Verdict(
+        "wall", "diagonals", "stop", says, off, 0.0, limit.source, edits=edits, ask=f"{named}, by tape again"
     )
-    come = wall.job.survey.room.floor_to_come.mm if which == "height" else 0.0
-    now = min(value.mm for _, value in found) - come
+
+
+def _by_tape(wall: Wall, what: str, thing: str, off: float) -> Verdict:
+    """A size of the wall that was read from a photo takes no tape's place."""
+    limit = wall.limits["change.size_still"]
+    says = f"{thing} was read from a photo: a photo shows, a tape measures; nothing of it is taken"
+    return Verdict("wall", what, "tape", says, abs(off), limit.value, limit.source, ask=f"{thing}, by tape")
+
+
+def _taped(readings: Iterable[Reading], which: str) -> tuple[EditCall, ...]:
+    return tuple(
+        edit_call("set_wall_reading", which=which, at=one.at.mm, value=verified(one.value))
+        for one in readings
+    )
+
+
+def _readings(wall: Wall, which: str, found: tuple[Reading, ...], was: float) -> Verdict:
+    """Widths, or heights: the wall that they make with those that were not taken again, against the one that was drawn."""
+    edits = _taped(found, which)
+    now = _face(wall, edits, which)
     off, limit = now - was, wall.limits["change.size_still"]
+    if any(one.value.state == "photo" for one in found):
+        return _by_tape(wall, which, f"a {which} of the wall", off)
+    drawn = f"by these and the other {which}s the wall is drawn {now:.0f} {_ALONG[which]}"
     if abs(off) <= limit.value:
-        says = f"the least {which} is {now:.0f}, {was:.0f} was drawn: within {limit.value:g} mm, the fillers take it"
-        return Verdict("wall", which, "accept", says, abs(off), limit.value, limit.source, edits=edits)
-    says = (
-        f"the least {which} is {now:.0f}, {was:.0f} was drawn: {abs(off):.0f} {'less' if off < 0 else 'more'}"
-    )
+        says = f"{drawn}, as before" if abs(off) < 0.5 else f"{drawn}, {was:.0f} before"
+        return _refitted(wall, "wall", which, says, edits, off, still=True)
+    says = f"{drawn}, {was:.0f} before: {abs(off):.0f} {'less' if off < 0 else 'more'}"
     return _refitted(wall, "wall", which, says, edits, off)
+
+
+_ALONG = {"width": "wide", "height": "high"}
+
+
+def _face(wall: Wall, edits: Iterable[EditCall], which: str) -> float:
+    """How wide or high the wall is drawn with the edits [mm]; as it was where it cannot be drawn so."""
+    try:
+        job = edited(wall.job, edits)
+        face = wall_face(job.survey, job.rules)
+    except ValueError:
+        return wall.face.width if which == "width" else wall.face.height
+    return face.width if which == "width" else face.height
 
 
 def _refitted(  # noqa: PLR0913
     wall: Wall, ref: str, what: str, says: str, edits: tuple[EditCall, ...], off: float, ask: str = "",
-    fixes: tuple[Fix, ...] = (), more: tuple[Number, ...] = (),
+    fixes: tuple[Fix, ...] = (), more: tuple[Number, ...] = (), still: bool = False,
 ) -> Verdict:  # fmt: skip
-    """The wall with what was found: what must be put right stops, what is cut and does not fit stops, the rest is adjusted."""
+    """The wall with what was found: what must be put right stops, what is cut and does not fit stops, the rest is adjusted.
+
+    still : what is found is within what fillers take: only what must be put right speaks against it
+    """
     limit = wall.limits["change.size_still"]
     try:
         new = derive(edited(wall.job, edits))
@@ -96,6 +142,9 @@ def _refitted(  # noqa: PLR0913
                        more, fixes, edits, ask)  # fmt: skip
     change = difference(wall, new, check(wall), check(new))
     must = [item for item in change.gained if item.severity in ("danger", "fix")]
+    if still and not must:
+        says += f": within {limit.value:g} mm, the fillers take it"
+        return Verdict(ref, what, "accept", says, abs(off), limit.value, limit.source, edits=edits)
     lost = _already_cut(wall, change)
     numbers = (*more, *_new_numbers(change))
     answer: Answer = "stop" if must or lost else "adjust" if numbers or change.parts else "accept"
@@ -202,7 +251,7 @@ def _low_lofts(wall: Wall, edits: tuple[EditCall, ...]) -> list[tuple[str, float
 
 def _derived_height(wall: Wall, edits: tuple[EditCall, ...]) -> float:
     job = edited(wall.job, edits)
-    return min(one.value.mm for one in job.survey.wall.heights) - job.survey.room.floor_to_come.mm
+    return wall_face(job.survey, job.rules).height
 
 
 def _beneath(wall: Wall, edits: tuple[EditCall, ...]) -> Iterator[Number]:
@@ -256,12 +305,31 @@ def _thing(wall: Wall, found: FoundThing) -> Verdict:
     skirting = was.kind == "skirting" and stays
     depth = (found.projection or was.projection).mm
     more = tuple(_past_skirting(wall, depth)) if skirting else ()
-    ask = (
-        "Notch the backs of what stands on the floor over the skirting, or cut the skirting out behind it? Asked once, done everywhere."
-        if skirting and any(not unit.hung and unit.cabinet for unit in wall.setout.units)
-        else ""
-    )
+    ask = ""
+    if skirting:
+        edits += _past(wall, found)
+        told_by = {unit.ref: unit.skirting for unit in wall.job.design.units}
+        open_ones = [ref for ref in _standing(wall) if told_by.get(ref) is None and found.past is None]
+        ask = _ASK_PAST if open_ones else ""
     return _refitted(wall, found.ref, words, says, tuple(edits), off, ask, more=more)
+
+
+_ASK_PAST = (
+    "Notch the backs of what stands on the floor over the skirting, or cut the skirting out behind it? "
+    'Asked once, done everywhere: past = "notch" or "cut" in the site file.'
+)
+
+
+def _standing(wall: Wall) -> list[str]:
+    """Cabinets that stand on the floor."""
+    return [unit.ref for unit in wall.setout.units if not unit.hung and unit.cabinet]
+
+
+def _past(wall: Wall, found: FoundThing) -> list[EditCall]:
+    """The answer, written into every cabinet that stands on the floor."""
+    if found.past is None:
+        return []
+    return [edit_call("set_unit_skirting", ref=ref, skirting=found.past) for ref in _standing(wall)]
 
 
 def _past_skirting(wall: Wall, depth: float) -> Iterator[Number]:
@@ -327,11 +395,12 @@ def _seat(wall: Wall, found: FoundSeat) -> Verdict:
     ]
     off = now.eye[2] - was.eye[2]
     limit = wall.limits["rule.centre_up_consider"]
+    may = _eye_may(wall, was, off, limit.value)
     told = f"seat {found.ref}: eye {was.eye[2]:.0f} → {now.eye[2]:.0f}, the screen's middle {was.centre_up:+.1f}° → {now.centre_up:+.1f}°"
     if not must:
         return Verdict(
             found.ref, "seat", "accept", f"{told}: no change needed, the screen stays at {new.sight.screen.centre[1]:.0f}",
-            abs(off), limit.value, limit.source, edits=edits,
+            abs(off), may, limit.source, edits=edits,
         )  # fmt: skip
     fixes = tuple(Fix(item.cure, bool(item.edits), item.says, 0, item.edits) for item in must)
     return Verdict(
@@ -340,9 +409,18 @@ def _seat(wall: Wall, found: FoundSeat) -> Verdict:
         "adjust",
         f"{told}: {must[0].says}",
         abs(off),
-        limit.value,
+        may,
         limit.source,
         (),
         fixes,
         edits,
     )
+
+
+def _eye_may(wall: Wall, seat: SeatView, by: float, limit: float) -> float:
+    """How far the eye of a seat may go the way it went before the screen's middle is `limit` [deg] off what its posture wants [mm]."""
+    x, middle = wall.sight.screen.middle[0], wall.sight.screen.centre[1]
+    run = hypot(seat.eye[0] - x, seat.distance)
+    edge = seat.wanted + (limit if by < 0 else -limit)
+    far = middle - run * tan(radians(edge))
+    return max(0.0, seat.eye[2] - far if by < 0 else far - seat.eye[2])

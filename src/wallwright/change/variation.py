@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from wallwright.change.state import going_on
 from wallwright.job.edits import apply
 from wallwright.job.problem import fail
 
@@ -60,7 +61,7 @@ def accepted(
             f"it brings {len(found.must)} finding(s) that must be put right first; {first.where}: {first.says}",
             "diff",
         )
-    job, ref = entered(after, before, found, reason)
+    job, ref = entered(going_on(before, after), before, found, reason)
     job = apply(job, "accept_variation", {"ref": ref, "by": by, "date": date})
     if job.revision == before.revision:
         job = apply(job, "set_revision", {"revision": next_revision(before.revision)})

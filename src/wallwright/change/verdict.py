@@ -1,4 +1,7 @@
-"""What is answered to what the site found: accept, adjust or stop, why, and the numbers the next trade works to."""
+"""What is answered to what the site found: accept, tape, adjust or stop, why, and the numbers the next trade works to.
+
+Tape: a photo cannot tell whether it is well; somebody holds a tape to it before it is answered.
+"""
 
 from __future__ import annotations
 
@@ -7,8 +10,9 @@ from typing import Literal
 
 from wallwright.core.finding import EditCall
 
-Answer = Literal["accept", "adjust", "stop"]
-ANSWERS: tuple[Answer, ...] = ("accept", "adjust", "stop")
+Answer = Literal["accept", "tape", "adjust", "stop"]
+ANSWERS: tuple[Answer, ...] = ("accept", "tape", "adjust", "stop")
+"""From the best to the gravest."""
 
 
 @dataclass(frozen=True, slots=True)

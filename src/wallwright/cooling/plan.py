@@ -6,9 +6,10 @@ bay they stand in by what they lose. A shut bay that would get too warm is given
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import lru_cache, partial
 from typing import TYPE_CHECKING
 
 from wallwright.cooling import heat
@@ -18,6 +19,7 @@ from wallwright.cooling.vents import cut, passes, places
 from wallwright.core.limit import Limits
 from wallwright.core.why import Given, Later, Why, Whys
 from wallwright.job.document import Job
+from wallwright.library import load
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import BayBox, Part, UnitBox
@@ -26,6 +28,9 @@ if TYPE_CHECKING:
 
 _NO_GRILLE = frozenset({"open", "cloth", "drawers", "pull_out"})
 _SOURCE = "ASHRAE Handbook Fundamentals chapter 16; ISO 6946"
+
+_rise = lru_cache(maxsize=1024)(heat.rise)
+"""The same compartments are asked of again when a cure is tried, and after each edit that leaves them as they are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,13 +94,11 @@ class _Air:
         if self.single:
             whole, high = self.low + self.high, 2 * self.between
             discharge = limits.value("cooling.discharge_single")
-            return heat.rise(
+            return _rise(
                 self.watts, self.loss, whole, high, room, discharge=discharge, fan=self.fan, single=True
             )
         discharge = limits.value("cooling.discharge")
-        return heat.rise(
-            self.watts, self.loss, self.area, self.between, room, discharge=discharge, fan=self.fan
-        )
+        return _rise(self.watts, self.loss, self.area, self.between, room, discharge=discharge, fan=self.fan)
 
     def needed(self, allowed: float, limits: Limits) -> float:
         """Each of two openings so far apart, or half of an open front, that keeps the rise to `allowed` [m²]."""
@@ -163,6 +166,12 @@ def allowed_rise(job: Job, limits: Limits) -> float:
     return limits.value("cooling.rise_good" if job.survey.place.hot_humid else "cooling.rise_max")
 
 
+def borne_rise(devices: Sequence[PlacedDevice], limits: Limits) -> float:
+    """The rise [K] over the room at which the first of those devices is in air as warm as it bears."""
+    kinds, room = load.devices(), limits.value("cooling.room_temperature")
+    return min((kinds[d.kind].air_most - room for d in devices if d.kind in kinds), default=math.inf)
+
+
 def may_vent(job: Job, bay: BayBox) -> bool:
     """Whether openings may be cut for a bay: behind a door or flap, where the designer did not say none."""
     unit = next((unit for unit in job.design.units if unit.ref == bay.unit), None)
@@ -200,14 +209,19 @@ def _compartment(  # noqa: PLR0913
     watts = sum(device.watts for device in level) + sum(drivers.values())
     single = f"cooling.open_share_{bay.front}" in limits
     air = _Air(watts, loss, *openings(bay, limits), fans * v("cooling.fan_flow") / 3600.0, single)
-    allowed = allowed_rise(job, limits)
+    most, bears = allowed_rise(job, limits), borne_rise(level, limits)
+    borne = min(most, bears)  # a fan that leaves the box too warm is none
+    allowed = (
+        borne if borne > 0.0 else most
+    )  # in a room warmer than the box bears, openings keep the bay near the room's air
     vents: tuple[VentOpening, ...] = ()
     if may_vent(job, bay) and air.rise(limits) > allowed:
         air, vents = _vented(bay, tall, air, allowed, around, limits)
-    needed = air.needed(allowed, limits)
+    needed, rise = air.needed(allowed, limits), air.rise(limits)
+    warm = needed > air.area + 1e-9 or rise > borne + 0.05
     made = BayHeat(
-        bay.ref, bay.unit, watts, heat.rise_closed(watts, loss), air.rise(limits), air.area * 1e4, needed * 1e4,
-        heat.fan_needed(watts, loss, allowed) if needed > air.area + 1e-9 else 0.0,
+        bay.ref, bay.unit, watts, heat.rise_closed(watts, loss), rise, air.area * 1e4, needed * 1e4,
+        heat.fan_needed(watts, loss, borne) if warm and borne > 0.0 else 0.0,
         tuple(device.ref for device in devices), fans, tall, sum(drivers.values()), vents,
     )  # fmt: skip
     names = (

@@ -1,6 +1,6 @@
 """Which bay each device stands in, and on which of its levels.
 
-Devices are shared out over the bays of their unit: first where air and signals pass, last in drawers. In a bay with shelves
+Devices are shared out over the bays of their unit: first where air and signals pass, last in drawers and pull-outs. In a bay with shelves
 each stands in one compartment, between two shelves: that is the air it warms.
 """
 
@@ -17,7 +17,9 @@ if TYPE_CHECKING:
     from wallwright.carcass.record import BayBox
     from wallwright.services.record import PlacedDevice
 
-_ORDER = ("open", "cloth", "glass", "shutter", "flap", "drawers")
+_ORDER = ("open", "cloth", "slatted", "glass", "shutter", "flap", "pull_out", "drawers")
+_MOVES = frozenset({"drawers", "pull_out"})
+"""What is pulled out on runners drags its boxes' cables along: the last place for them."""
 _SHUT_IN = frozenset({"cabinet", "tower"})
 FAN = "cabinet_fan"
 
@@ -31,8 +33,8 @@ class _Filling:
 
     @property
     def watts(self) -> float:
-        """Heat in the bay [W]: what its devices draw."""
-        return sum(device.watts for device in self.devices)
+        """Heat in the bay [W]: what its devices draw, its fans left out."""
+        return sum(device.watts for device in self.devices if device.kind != FAN)
 
     @property
     def fans(self) -> int:
@@ -105,7 +107,7 @@ def stand(
 ) -> tuple[tuple[BayBox, tuple[PlacedDevice, ...]], ...]:
     """Each bay with the devices that stand in it; bays without devices are left out.
 
-    The warmest device chooses first: a bay it fits, no drawer, one its remote reaches, then the one with least heat so far.
+    The warmest device chooses first: a bay it fits, nothing that is pulled out, one its remote reaches, then the one with least heat so far.
     """
     clear = {name: limits.value(f"services.device_{name}_clear") for name in ("side", "top", "back")}
     filled = {bay.ref: _Filling(bay) for bay in bays}
@@ -116,7 +118,9 @@ def stand(
         if not theirs:
             continue
         if device.kind == FAN:
-            chosen = max(theirs, key=lambda filling: filling.watts - 1000.0 * filling.fans)
+            chosen = max(
+                theirs, key=lambda filling: filling.watts / (1 + filling.fans)
+            )  # the most heat a fan
         else:
             chosen = min(theirs, key=lambda filling: _rank(filling, device, clear))
         chosen.devices.append(device)
@@ -128,7 +132,7 @@ def _rank(
 ) -> tuple[bool, bool, bool, float, int]:
     front = filling.bay.front
     return (
-        front == "drawers",
+        front in _MOVES,
         not filling.room_for(device, clear),
         device.control == "ir" and not filling.bay.ir_open,
         filling.watts,

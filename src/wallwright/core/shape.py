@@ -15,7 +15,10 @@ Outline = tuple[Point2, ...]
 
 @dataclass(frozen=True, slots=True, init=False)
 class Box:
-    """An upright rectangle on the wall: left x, bottom z, width, height [mm]."""
+    """An upright rectangle on the wall: left x, bottom z, width, height [mm].
+
+    Two boxes are compared some thousand times for a wall: what does so adds up the far edges itself instead of asking for them.
+    """
 
     x: float
     z: float
@@ -57,12 +60,18 @@ class Box:
     def grown(self, by: float) -> Box:
         """The box larger by `by` on all four sides (smaller where negative, never below nothing)."""
         width, height = max(0.0, self.width + 2 * by), max(0.0, self.height + 2 * by)
-        cx, cz = self.centre
+        cx, cz = self.x + self.width / 2, self.z + self.height / 2
         return Box(cx - width / 2, cz - height / 2, width, height)
 
     def meets(self, other: Box) -> bool:
         """Whether the two overlap by more than a touch."""
-        return self.x < other.right and other.x < self.right and self.z < other.top and other.z < self.top
+        x, z, other_x, other_z = self.x, self.z, other.x, other.z
+        return (
+            x < other_x + other.width
+            and other_x < x + self.width
+            and z < other_z + other.height
+            and other_z < z + self.height
+        )
 
     def holds(self, other: Box) -> bool:
         """Whether `other` lies wholly inside."""
@@ -75,13 +84,14 @@ class Box:
     def shared(self, other: Box) -> Box | None:
         """The overlap of the two, or None."""
         left, low = max(self.x, other.x), max(self.z, other.z)
-        right, top = min(self.right, other.right), min(self.top, other.top)
+        right = min(self.x + self.width, other.x + other.width)
+        top = min(self.z + self.height, other.z + other.height)
         return Box(left, low, right - left, top - low) if right > left and top > low else None
 
     def gap(self, other: Box) -> float:
         """The clear distance between the two [mm]; 0 where they touch or overlap."""
-        dx = max(other.x - self.right, self.x - other.right, 0.0)
-        dz = max(other.z - self.top, self.z - other.top, 0.0)
+        dx = max(other.x - (self.x + self.width), self.x - (other.x + other.width), 0.0)
+        dz = max(other.z - (self.z + self.height), self.z - (other.z + other.height), 0.0)
         return (dx * dx + dz * dz) ** 0.5
 
 
@@ -126,9 +136,9 @@ def box_around(centre: Point2, width: float, height: float) -> Box:
 
 def around(points: Iterable[Point2]) -> Box:
     """The smallest upright box that holds all the points. ValueError where there are none."""
-    places = tuple(points)
-    left, low = min(x for x, _ in places), min(z for _, z in places)
-    return Box(left, low, max(x for x, _ in places) - left, max(z for _, z in places) - low)
+    xs, zs = zip(*points, strict=True)
+    left, low = min(xs), min(zs)
+    return Box(left, low, max(xs) - left, max(zs) - low)
 
 
 def cut_out(region: tuple[Box, ...], hole: Box) -> tuple[Box, ...]:

@@ -14,7 +14,8 @@ from typing import Literal
 INCH = 25.4
 FOOT = 304.8
 
-State = Literal["assumed", "measured", "verified"]
+State = Literal["assumed", "photo", "measured", "verified"]
+"""How a length was got: by nobody, read from a photo, taped once, taped twice or by two means."""
 
 _EXACT_INCH = Fraction(254, 10)
 _UNIT_MM: dict[str, Fraction] = {
@@ -48,7 +49,7 @@ LONGEST_MM = 1e9
 class Length:
     """A length with the text it was typed as, how sure it is, and by how much it may be off.
 
-    mm : the value [mm] · written : as typed · state : assumed, measured or verified · tolerance : ± [mm]
+    mm : the value [mm] · written : as typed · state : assumed, photo, measured or verified · tolerance : ± [mm]
     """
 
     mm: float
@@ -59,6 +60,11 @@ class Length:
     def __float__(self) -> float:
         """The value in mm."""
         return self.mm
+
+    @property
+    def taped(self) -> bool:
+        """Whether somebody held a tape to it: what nobody did is neither frozen nor cut by."""
+        return self.state in ("measured", "verified")
 
 
 def read_length(value: str | float | int) -> float:

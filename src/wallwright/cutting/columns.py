@@ -10,9 +10,10 @@ to the cutting-stock problem", Operations Research 9 (1961) (from memory).
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from wallwright.cutting.improve import always, never
 from wallwright.cutting.master import Master, Relaxed
 from wallwright.cutting.model import Grain, Proof, Shares, Worth
 from wallwright.cutting.price import Pattern, made, sides
@@ -105,10 +106,10 @@ class Columns:
 
     _asked: Ints | None = None
 
-    def settle(self, most: int) -> int:
-        """Rounds until nothing is worth adding, at most so many; how many were made."""
+    def settle(self, most: int, go_on: Callable[[], bool] = always, late: Callable[[], bool] = never) -> int:
+        """Rounds until nothing is worth adding, at most so many, or until ``go_on``, asked after each, says no; how many were made."""
         for number in range(1, most + 1):
-            if not self.round():
+            if not self.round(late) or not go_on():
                 return number
         return most
 
@@ -130,19 +131,21 @@ class Columns:
             stock[self.columns[j].kind] -= times
         return None if (stock < 0).any() else (np.maximum(left, 0), stock)
 
-    def round(self) -> bool:
-        """Solve the programme and price once; False when no pattern was worth adding."""
+    def round(self, late: Callable[[], bool] = never) -> bool:
+        """Solve the programme and price once; False when no pattern was worth adding, or it grew late. Then no bound is noted."""
+        import numpy as np
+
         self.relaxed = relaxed = self.master.solve()
         added, most = 0, [0.0] * len(self.costs)
         for side in self.sides:
             if not side.usable:
                 continue
             cost = float(self.costs[side.kind] - relaxed.stock[side.kind])
-            answer = side.price(relaxed.value, cost * (1 + GAIN), cost * (1 + CLOSE))
+            answer = side.price(relaxed.value, cost * (1 + GAIN), cost * (1 + CLOSE), late)
             most[side.kind] = max(most[side.kind], answer.most)
             for pattern in answer.patterns:
                 added += self._add(Column(made(pattern, len(self.demand)), side.kind, pattern))
-        if self.exact and self._asked is None:
+        if self.exact and self._asked is None and not np.isinf(most).any():
             least, witness = self._farley(relaxed, most)
             if least > self.least:
                 self.least, self.witness = least, witness

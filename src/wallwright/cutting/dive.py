@@ -11,6 +11,7 @@ from collections.abc import Callable
 from concurrent.futures import Executor
 from typing import TYPE_CHECKING, NamedTuple
 
+from wallwright.cutting.improve import never
 from wallwright.cutting.pool import WORK, Left, Pool
 
 if TYPE_CHECKING:
@@ -42,24 +43,33 @@ class Dive:
         self.tries = 0
 
     def run(
-        self, limit: float, go_on: Callable[[int], bool], threads: Executor, *, tight: bool = False
+        self,
+        limit: float,
+        go_on: Callable[[int], bool],
+        threads: Executor,
+        *,
+        tight: bool = False,
+        late: Callable[[], bool] = never,
     ) -> Step | None:
         """One try for a plan of at most this cost (in dearest sheets): how far it came; None where time ran out.
 
-        ``tight``: give a way up as soon as the programme alone costs more. ``go_on`` hears the work of every round, in steps of the ruin.
+        ``tight``: give a way up as soon as the programme alone costs more. ``go_on`` hears the work of every round, in steps of the
+        ruin; ``late`` is asked inside the rounds and before every step.
         """
         pool, rng = self.pool, self.pool.rng
         del self.way[(rng.randrange(len(self.way)) if self.tries and rng.random() < BACK else 0) + 1 :]
         self.tries += 1
         step, lost = self.way[-1], False
         while step.left.parts.any():
+            if late():
+                return None
             relaxed = pool.relaxed(step.left)
             for _ in range(0 if lost else ROUNDS):
                 if step.spent + relaxed.cost < limit - NEAR:
                     break
                 if not go_on(WORK + pool.columns.work):
                     return None
-                if not pool.widen(relaxed, step.left, threads):
+                if not pool.widen(relaxed, step.left, threads, late):
                     break
                 relaxed = pool.relaxed(step.left)
             lost = lost or (tight and step.spent + relaxed.cost > limit + LOST)

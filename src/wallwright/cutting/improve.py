@@ -41,6 +41,16 @@ class Progress(NamedTuple):
     seconds: float
 
 
+def never() -> bool:
+    """The answer to "is it late?" where nobody waits."""
+    return False
+
+
+def always() -> bool:
+    """The answer to "shall it go on?" where nobody counts."""
+    return True
+
+
 class Budget:
     """How long to go on: a number of steps, a deadline, a caller who has had enough; whichever comes first."""
 
@@ -50,14 +60,16 @@ class Budget:
         deadline: float | None,
         tell: Callable[[int], bool] | None = None,
         replay: Sequence[int] | None = None,
+        clock: Callable[[], float] = time.perf_counter,
     ) -> None:
         """``replay``: the numbers of the questions that the clock answered with no in an earlier run, in place of a clock."""
+        self.clock = clock
         self.replay = None if replay is None else frozenset(replay)
         self.asked = 0  # questions so far
         self.refused: list[int] = []  # the numbers of those answered with no by clock or replay
         self.repeatable = True
         self.iterations = iterations
-        self.begun = time.perf_counter()
+        self.begun = clock()
         self.deadline = deadline
         self.tell = tell
         self.done = 0
@@ -95,12 +107,26 @@ class Budget:
         if self.replay is not None:
             late = self.asked in self.replay or self.asked >= max(self.replay, default=0)
         else:
-            late = self.deadline is not None and time.perf_counter() >= self.begun + share * (
+            late = self.deadline is not None and self.clock() >= self.begun + share * (
                 self.deadline - self.begun
             )
         if late:
             self.refused.append(self.asked)
         return late
+
+    def left(self) -> float:
+        """Seconds to the deadline, 0 past it; infinite where there is none. Not numbered."""
+        return float("inf") if self.deadline is None else max(0.0, self.deadline - self.clock())
+
+    def overdue(self) -> bool:
+        """Is all the time gone, or the caller? Asked inside a piece of work, also by its threads, which then leave it half done.
+
+        Not numbered, unlike the questions between pieces of work: what was broken off here cannot be made again.
+        """
+        if self.cancelled or (self.deadline is not None and self.clock() >= self.deadline):
+            self.repeatable = False
+            return True
+        return False
 
     def count(self, steps: int) -> None:
         """Note steps taken, and tell the caller, who may cancel."""

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 NODES = 300  # of the search tree: counted, so that the same columns give the same mix
 MOST = 3000  # columns; with more, the tree's first node takes too long
 LOOK = 0.1  # seconds between two questions whether to go on
+DEAF = 10  # looks after which a solver that does not heed its interruption is left alone
 
 
 def best_mix(
@@ -51,19 +52,23 @@ def best_mix(
     least.SetMinimization()
     for column, number in zip(columns.columns, amount, strict=True):
         least.SetCoefficient(number, columns.prices[column.kind] / unit)
-    if _solved(solver, go_on) not in (solver.OPTIMAL, solver.FEASIBLE):
+    if solved(solver, go_on) not in (solver.OPTIMAL, solver.FEASIBLE):
         return None
     whole = [round(number.solution_value()) for number in amount]
     return [(column, n) for column, n in zip(columns.columns, whole, strict=True) if n]
 
 
-def _solved(solver: Any, go_on: Callable[[], bool]) -> int:
+def solved(solver: Any, go_on: Callable[[], bool]) -> int:
     """The solver's verdict. It works in a thread of its own: meanwhile Python hears a Ctrl-C, which else waits for it to end."""
     verdict: list[int] = []
+    interrupted = 0
     work = Thread(target=lambda: verdict.append(solver.Solve()), daemon=True)
     work.start()
     while work.is_alive():
         work.join(LOOK)
         if not go_on():
             solver.InterruptSolve()
+            interrupted += 1
+        if interrupted > DEAF:
+            return int(solver.NOT_SOLVED)
     return verdict[0]

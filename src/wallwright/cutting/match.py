@@ -17,7 +17,7 @@ END_TO_END = ">"
 
 def members(pieces: Sequence[Piece]) -> tuple[Piece, ...]:
     """The set's parts one by one, in the order they were given."""
-    return tuple(replace(p, quantity=1) for p in pieces for _ in range(p.quantity))
+    return tuple(p if p.quantity == 1 else replace(p, quantity=1) for p in pieces for _ in range(p.quantity))
 
 
 def along_width(pieces: Sequence[Piece]) -> bool:

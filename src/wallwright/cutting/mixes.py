@@ -6,10 +6,11 @@ all its sheets lie open at once, and what waits tells how near it is: the neares
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+from wallwright.cutting.improve import never
 from wallwright.cutting.ruin import MOST_COST, Ruin
 from wallwright.cutting.tree import Board, Task
 
@@ -98,7 +99,7 @@ class Mixes:
         return Ruin(replace(self.task, stock=stock), [], loose, sum(mix) + 1, seed, MEMORY)
 
 
-def fill(filling: Filling, steps: int) -> list[Board] | None:
-    """So many steps on a mix: its boards, once nothing waits."""
-    _, waiting = filling.ruin.search(MOST_COST, steps)
+def fill(filling: Filling, steps: int, late: Callable[[], bool] = never) -> list[Board] | None:
+    """So many steps on a mix, fewer when it is late: its boards, once nothing waits."""
+    _, waiting = filling.ruin.search(MOST_COST, steps, late=late)
     return filling.ruin.boards() if waiting < 0.5 else None

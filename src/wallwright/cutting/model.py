@@ -290,7 +290,7 @@ class Plan:
     which the clock ended a part of its search, in the count of the search itself; the same problem, ``seed`` and ``replay``
     make the same plan again. None: a caller stopped it, the machine had to compile first, or the choice of a mix of sheet sizes
     ran out of its time; no run need end there again.
-    ``seconds``: spent on the search; ``loading``: before it, once a process, on fetching the compiled kernels.
+    ``seconds``: spent on the search; ``loading``: of them, once a process, on fetching the compiled kernels.
     """
 
     sheets: tuple[SheetPlan, ...]

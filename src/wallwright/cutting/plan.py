@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import replace
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from wallwright.core.later import Later
 from wallwright.core.limit import Limits
 from wallwright.core.why import Given, Why
+from wallwright.cutting.alike import as_one_board
+from wallwright.cutting.at_once import AtOnce, Tally, tally_of
 from wallwright.cutting.model import Plan, Problem, Sheet
 from wallwright.cutting.pieces import (
     JOIN,
     Sorted,
     in_stock,
-    is_offcut,
     named,
     part_area,
     rack_first,
@@ -48,7 +49,10 @@ def plan(job: Job, parts: Iterable[Part], limits: Limits) -> CutPlans:
         ValueError: a saw setting no saw has, naming `design.saw`.
     """
     found = _sorted(job, parts, limits)
-    return _plans([(problem, _cut(problem)) for problem in found.problems], found, searched=False)
+    cut = [_cut(problem) for problem in found.problems]
+    short = [made.plan for made in cut if made.short]
+    plans = Later(lambda: _of_boards(found, [made.plan for made in cut]))
+    return _plans(found, [made.tally for made in cut], plans, short, searched=False)
 
 
 def search(job: Job, parts: Iterable[Part], limits: Limits, steps: int = STEPS) -> CutPlans:
@@ -59,7 +63,8 @@ def search(job: Job, parts: Iterable[Part], limits: Limits, steps: int = STEPS) 
         RuntimeError: a plan that its own verifier refuses; nothing may be cut from it.
     """
     found = _sorted(job, parts, limits)
-    return _plans([(problem, _searched(problem, steps)) for problem in found.problems], found, searched=True)
+    cut = [_searched(problem, steps) for problem in found.problems]
+    return _plans(found, [tally_of(made) for made in cut], _of_boards(found, cut), cut, searched=True)
 
 
 def _sorted(job: Job, parts: Iterable[Part], limits: Limits) -> Sorted:
@@ -83,7 +88,7 @@ def _searched(problem: Problem, steps: int) -> Plan:
     if not _proved(found):
         found = light(problem, 0)
     if not _proved(found):
-        found = light(problem, steps)
+        found = as_one_board(problem, found, steps) or light(problem, steps)
     found = rack_first(found, problem.sheets)
     faults = verify(problem, found)
     if faults:
@@ -97,34 +102,40 @@ def _proved(found: Plan) -> bool:
     return found.proved and found.used == found.lower_bound
 
 
-def _plans(cut: list[tuple[Problem, Plan]], found: Sorted, *, searched: bool) -> CutPlans:
-    plans = [(problem.pieces[0].material, plan) for problem, plan in cut if plan.sheets]
-    short = [(ident, SHORT) for _, plan in cut for piece in plan.unplaced for ident in piece.name.split(JOIN)]
-    placed = {p.name for _, plan in plans for sheet in plan.sheets for p in sheet.placed}
+def _of_boards(found: Sorted, cut: Sequence[Plan]) -> tuple[tuple[str, Plan], ...]:
+    """Each board that sheets are cut of, with its plan."""
+    boards = (problem.pieces[0].material for problem in found.problems)
+    return tuple((board, plan) for board, plan in zip(boards, cut, strict=True) if plan.sheets)
+
+
+def _plans(
+    found: Sorted, tallies: Sequence[Tally], plans: Sequence[tuple[str, Plan]], short: Iterable[Plan], *, searched: bool
+) -> CutPlans:  # fmt: skip
+    """Plans and their numbers as the record. short : plans for whose parts the stock may not suffice."""
+    boards = (problem.pieces[0].material for problem in found.problems)
+    used = [(board, made) for board, made in zip(boards, tallies, strict=True) if made.area]
+    without = [
+        (ident, SHORT) for plan in short for piece in plan.unplaced for ident in piece.name.split(JOIN)
+    ]
+    placed = (
+        {p.name for _, plan in plans for sheet in plan.sheets for p in sheet.placed}
+        if without
+        else set[str]()
+    )
     return CutPlans(
-        plans=tuple(plans),
-        sheets=tuple(
-            (board, _count(cut, _charged), part_area(cut) / sheet_area(cut)) for board, cut in plans
-        ),
-        areas=tuple((board, _charged_area(cut) / TENTHS_PER_M2) for board, cut in plans),
-        unfit=(*found.unfit, *((ident, says) for ident, says in short if ident not in placed)),
-        whys=tuple(_why(board, cut, searched) for board, cut in plans),
+        plans=plans,
+        sheets=tuple((board, made.charged, made.parts / made.area) for board, made in used),
+        areas=tuple((board, made.charged_area / TENTHS_PER_M2) for board, made in used),
+        unfit=(*found.unfit, *((ident, says) for ident, says in without if ident not in placed)),
+        whys=Later(lambda: (_why(board, cut, searched) for board, cut in plans)),
         parted=found.parted,
         searched=searched,
+        proved=all(made.proved for _, made in used),
     )
-
-
-def _charged(sheet: Sheet) -> bool:
-    return not is_offcut(sheet)
 
 
 def _count(cut: Plan, which: Callable[[Sheet], bool]) -> int:
     return sum(layout.count for layout in cut.sheets if which(layout.sheet))
-
-
-def _charged_area(cut: Plan) -> int:
-    """Area of the sheets that are paid for [tenths squared]."""
-    return sheet_area(replace(cut, sheets=tuple(layout for layout in cut.sheets if _charged(layout.sheet))))
 
 
 def sizes(cut: Plan) -> str:
@@ -141,9 +152,9 @@ def to_buy(cut: Plan) -> int:
 
 
 @lru_cache(maxsize=64)
-def _cut(problem: Problem) -> Plan:
+def _cut(problem: Problem) -> AtOnce:
     """Kept by the value of the problem: most edits of a wall leave most of its boards as they were."""
-    return named(rack_first(quick(problem), problem.sheets))
+    return AtOnce(problem)
 
 
 def _why(board: str, cut: Plan, searched: bool) -> Why:

@@ -10,12 +10,13 @@ columns' own patterns cut down to what is left, find sheets worth more than they
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from wallwright.cutting.boards import cut_column
 from wallwright.cutting.columns import Column
+from wallwright.cutting.improve import never
 from wallwright.cutting.master import Master, Relaxed
 from wallwright.cutting.price import made
 from wallwright.cutting.ruin import Ruin, kernel_costs
@@ -126,14 +127,14 @@ class Pool:
         self.master.change(left.parts, left.stock)
         return self.master.solve()
 
-    def widen(self, relaxed: Relaxed, left: Left, threads: Executor) -> int:
-        """Sheets worth more than they cost by the programme's values; how many were new."""
-        starts = self._patterns(relaxed, left) + self._used(relaxed)
+    def widen(self, relaxed: Relaxed, left: Left, threads: Executor, late: Callable[[], bool] = never) -> int:
+        """Sheets worth more than they cost by the programme's values; how many were new. The threads, too, stop when it is late."""
+        starts = self._patterns(relaxed, left, late) + self._used(relaxed)
         for board in starts:
             self._worthy(board, relaxed)
         before = len(self.boards)
         seeds = [self.rng.randrange(1 << 40) for _ in starts]
-        better = partial(self._bettered, relaxed=relaxed, left=left)
+        better = partial(self._bettered, relaxed=relaxed, left=left, late=late)
         for board in threads.map(better, starts, seeds):
             self._worthy(board, relaxed)
         return len(self.boards) - before
@@ -144,14 +145,15 @@ class Pool:
         if float(relaxed.value @ counts) > cost * (1 + GAIN):
             self.keep(board, counts)
 
-    def _patterns(self, relaxed: Relaxed, left: Left) -> list[Board]:
+    def _patterns(self, relaxed: Relaxed, left: Left, late: Callable[[], bool]) -> list[Board]:
         """The columns' best patterns at these values, with no more of a part than is left."""
         found: list[Board] = []
         for side in self.columns.sides:
             if not side.usable or left.stock[side.kind] < 1:
                 continue
             cost = float(self.costs[side.kind] - relaxed.stock[side.kind])
-            for pattern in side.price(relaxed.value, cost * (1 + GAIN), cost * (1 + 10 * GAIN)).patterns:
+            answer = side.price(relaxed.value, cost * (1 + GAIN), cost * (1 + 10 * GAIN), late)
+            for pattern in answer.patterns:
                 column = Column(made(pattern, len(left.parts)), side.kind, pattern)
                 board = cut_column(self.task, column, left.parts.tolist())
                 if board.root.children:
@@ -163,10 +165,14 @@ class Pool:
         self.rng.shuffle(used)
         return [self.boards[j] for j in used[:TRIES]]
 
-    def _bettered(self, board: Board, seed: int, relaxed: Relaxed, left: Left) -> Board:
+    def _bettered(
+        self, board: Board, seed: int, relaxed: Relaxed, left: Left, late: Callable[[], bool]
+    ) -> Board:
         """The sheet after some steps of ruin that go by the values; at the first that is worth more than it costs."""
         import numpy as np
 
+        if late():
+            return board
         values = np.maximum(relaxed.value * SCALE, 1.0)
         counts = self._counts(board)
         spare = np.clip(np.minimum(left.parts, ALIKE) - counts, 0, None)
@@ -174,7 +180,7 @@ class Pool:
         cost = float(self.costs[board.kind] - relaxed.stock[board.kind])
         ruin = Ruin(self.task, [board], loose, 2, seed, MEMORY, values)
         goal = float(values @ (spare + counts)) - cost * (1 + GAIN) * SCALE
-        ruin.search(self.kernel_costs[board.kind], TRY_STEPS, goal)
+        ruin.search(self.kernel_costs[board.kind], TRY_STEPS, goal, late)
         return next(iter(ruin.boards()), board)
 
     def take(self, left: Left, which: Sequence[int]) -> tuple[Left, list[int]]:

@@ -9,8 +9,10 @@ something that matters, so a grid of tenths of a mm costs little more than one o
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from wallwright.cutting.improve import never
 from wallwright.cutting.tree import Task
 
 if TYPE_CHECKING:
@@ -103,11 +105,11 @@ class Side:
         even = np.linspace(0, len(self.reach) - 1, FIRST).astype(np.int64)
         return np.unique(np.concatenate([np.searchsorted(self.reach, np.unique(self.deep)), even]))
 
-    def price(self, values: Floats, enough: float, close: float) -> Priced:
+    def price(self, values: Floats, enough: float, close: float, late: Callable[[], bool] = never) -> Priced:
         """The best pattern at these part values.
 
         Stops as soon as a pattern is worth more than ``enough`` or none can be worth more than ``close`` (above
-        ``enough``). Patterns worth more than ``enough`` are handed back, best first.
+        ``enough``). Patterns worth more than ``enough`` are handed back, best first. Where it grew late: none, and no limit to what one may be worth.
         """
         import numpy as np
 
@@ -116,7 +118,7 @@ class Side:
         F = kernel.stack_values(self.deep, value, self.first, self.height, self.single)
         reach, points = self.reach, self.points
         gain = kernel.strip_values(F, self.wide, self.width, reach[points])
-        while True:
+        while not late():
             gain = np.maximum.accumulate(gain)
             S = kernel.sheet_values(reach[points], gain, self.height)
             low = reach[np.append(0, points[:-1] + 1)]
@@ -137,6 +139,8 @@ class Side:
             order = np.argsort(np.concatenate([points, fresh]), kind="stable")
             points = np.concatenate([points, fresh])[order]
             gain = np.concatenate([gain, measured])[order]
+        else:
+            return Priced(0.0, float("inf"), [])
         return Priced(float(S[-1]), float(T[-1]), self._read(F, value, points, gain, S, enough))
 
     def _read(

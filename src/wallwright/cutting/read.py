@@ -60,7 +60,7 @@ def plan_json(plan: Plan, unchecked: Sequence[str] = ()) -> dict[str, Any]:
     are the steps taken. ``seed`` and ``steps`` make the plan again where steps were asked for, ``seed`` and ``replay`` where
     the clock ended the search; both are null where the user did, where the
     machine had to compile first, or where a mix of sheet sizes ran out of its time. ``seconds`` went into
-    the search, ``loading`` before it into fetching the compiled kernels. ``bound_unchecked``: the materials whose bound the
+    the search, ``loading`` of them into fetching the compiled kernels. ``bound_unchecked``: the materials whose bound the
     verifier found too much work to price again; then ``proved`` is false. Where the stock ran out ``lower_bound`` and
     ``price_bound`` are null, and
     ``no_bound`` says why.

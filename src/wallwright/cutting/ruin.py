@@ -6,9 +6,10 @@ thousand steps a second and is what a long search runs on.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any
 
+from wallwright.cutting.improve import never
 from wallwright.cutting.tree import UNLIMITED, Board, Node, Task
 
 if TYPE_CHECKING:
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 
 MEMORY = 300  # length of the late-acceptance history: the shorter, the sooner it settles
 MOST_COST = 1 << 62
+LOOK = 100  # steps between two questions whether it is late: some hundredths of a second on the largest plans
 
 
 class Ruin:
@@ -180,13 +182,30 @@ class Ruin:
         self.history[:] = self.waiting()
         self.at = 0
 
-    def search(self, limit: int, steps: int, goal: float = 0.5) -> tuple[int, float]:
+    def search(
+        self, limit: int, steps: int, goal: float = 0.5, late: Callable[[], bool] = never
+    ) -> tuple[int, float]:
         """Try to bring the waiting area below the goal within the cost limit: steps taken, and the area that waits."""
         if self.waiting() < goal:
             return 0, self.waiting()
-        done = int(self.kernel.run(self.bench, self.goods, limit, self.history, self.at, steps, False, goal))
-        self.at += done
-        return done, self.waiting()
+        return self._run(limit, steps, goal, late, gather=False), self.waiting()
+
+    def _run(self, limit: int, steps: int, goal: float, late: Callable[[], bool], *, gather: bool) -> int:
+        """So many steps, fewer where the goal is reached or it is late; how the steps are parted changes nothing in them."""
+        done = 0
+        while done < steps and not late():
+            most = min(LOOK, steps - done)
+            own = int(
+                self.kernel.run(self.bench, self.goods, limit, self.history, self.at, most, gather, goal)
+            )
+            self.at += own
+            done += own
+            if own < most or self._reached(goal, gather=gather):
+                break
+        return done
+
+    def _reached(self, goal: float, *, gather: bool) -> bool:
+        return -self.gathered() < goal if gather else self.waiting() < goal
 
     def gathered(self) -> float:
         """How well the free room is gathered: the largest offcut and a little for the others."""
@@ -196,8 +215,7 @@ class Ruin:
         """Try for an offcut larger than the goal: steps taken, and the value reached. Nothing may wait."""
         if self.at == 0:
             self.history[:] = -self.kernel.gathered(self.bench)[0]
-        done = int(self.kernel.run(self.bench, self.goods, limit, self.history, self.at, steps, True, -goal))
-        self.at += done
+        done = self._run(limit, steps, -goal, never, gather=True)
         return done, float(self.kernel.gathered(self.bench)[0])
 
 

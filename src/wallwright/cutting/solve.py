@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from wallwright.cutting.bound import Bound, bound, quick_bound
@@ -17,8 +17,11 @@ from wallwright.cutting.tree import Task, tasks
 
 if TYPE_CHECKING:
     from wallwright.cutting.hunt import Hunt
+    from wallwright.cutting.warm import Fetching
 
 SECONDS = 10.0
+ALONE = 0.3  # of the time at most, in which compiled kernels are fetched with nothing else going on
+LOOK = 0.1  # seconds between two questions whether they are here
 
 
 def quick(problem: Problem) -> Plan:
@@ -50,18 +53,20 @@ def solve(
     seed: int = 1,
     progress: Callable[[Progress], bool | None] | None = None,
     replay: Sequence[Sequence[int]] | None = None,
+    clock: Callable[[], float] = time.perf_counter,
 ) -> Plan:
     """The best plan found: cheapest first, then with the largest offcut.
 
     Args:
         problem: parts, sheets and saw.
-        seconds: time to spend on the search; 10 where neither time nor iterations are given. Fetching the compiled kernels
-            comes before it, once a process, and is told apart as the plan's ``loading``.
+        seconds: a deadline for the search, counted from the call; 10 where neither time nor iterations are given. A first plan is
+            always made. Fetching the compiled kernels, once a process, counts too, and is told apart as the plan's ``loading``.
         iterations: steps to spend. With ``iterations`` and no ``seconds`` the same seed gives the same plan, and the
             plan's ``steps`` says so; the clock and a caller who stops the search leave it None.
         seed: of the search.
         progress: called now and then; answers False to stop, and the best plan so far is returned.
         replay: of an earlier plan by the clock, in place of seconds and iterations: with its seed, the same plan again.
+        clock: what tells the seconds.
 
     Raises:
         ValueError: seconds or iterations below zero; a replay of another number of materials, or beside seconds or iterations.
@@ -77,74 +82,106 @@ def solve(
         if value is not None and not value >= 0:
             msg = f"{name}: {value} must not be below zero"
             raise ValueError(msg)
-    from wallwright.cutting import warm
     from wallwright.cutting.hunt import Hunt
 
-    asked = time.perf_counter()
-    if seconds is not None:
-        warm.load()  # else the first material's share would pay for it, and its search be over before it began
-    begun = time.perf_counter()
+    begun = clock()
     jobs = tasks(problem)
     bounds = [bound(task) for task in jobs]
     searches = [
         Hunt(t, _first(t), b.cost, b.sheets, seed * 1_000_003 + i)
         for i, (t, b) in enumerate(zip(jobs, bounds, strict=True))
     ]
-    done, whole, stops = _share(jobs, searches, begun, seconds, iterations, progress, replay)
-    plan = plan_of(jobs, [s.best for s in searches], [Bound(s.sheets, s.floor) for s in searches])
+    run = _Run(jobs, searches, clock, begun, None if seconds is None else begun + seconds, progress)
+    done, whole, stops = run.shared(iterations, replay)
+    plan = plan_of(jobs, [s.aim.best for s in searches], [Bound(s.aim.sheets, s.aim.floor) for s in searches])
     return replace(
         plan,
         seed=seed,
         iterations=done,
-        seconds=time.perf_counter() - begun,
-        loading=begun - asked if seconds is not None else 0.0,
+        seconds=clock() - begun,
+        loading=run.loading,
         steps=iterations if seconds is None and replay is None and whole else None,
         replay=stops if iterations is None and whole else None,
         proofs=tuple(s.proof(b.shares) for s, b in zip(searches, bounds, strict=True)),
     )
 
 
-def _share(  # noqa: PLR0913
-    jobs: list[Task],
-    searches: list[Hunt],
-    begun: float,
-    seconds: float | None,
-    iterations: int | None,
-    progress: Callable[[Progress], bool | None] | None,
-    replay: Sequence[Sequence[int]] | None,
-) -> tuple[int, bool, tuple[tuple[int, ...], ...] | None]:
-    """Give each material its share of the budget by its number of parts; what one leaves goes to the next.
+@dataclass
+class _Run:
+    """One search for all materials: its deadline by the clock (None = counted), and who hears of it."""
 
-    Returns the steps taken, whether the caller let it come to its end, and what replays it (None = nothing does).
-    """
-    done = 0
+    jobs: list[Task]
+    searches: list[Hunt]
+    clock: Callable[[], float]
+    begun: float
+    deadline: float | None
+    progress: Callable[[Progress], bool | None] | None
+    done: int = 0
+    loading: float = 0.0
 
-    def tell(steps: int) -> bool:
-        if progress is None:
+    def tell(self, steps: int) -> bool:
+        """The best so far told; False where the caller has had enough."""
+        if self.progress is None:
             return True
-        used = sum(len(s.best.boards) for s in searches)
-        least = sum(s.sheets for s in searches)
-        return progress(Progress(done + steps, used, least, time.perf_counter() - begun)) is not False
+        used = sum(len(s.aim.best.boards) for s in self.searches)
+        least = sum(s.aim.sheets for s in self.searches)
+        return self.progress(Progress(self.done + steps, used, least, self.clock() - self.begun)) is not False
 
-    if not tell(0):
-        return 0, False, None
-    stops: list[tuple[int, ...]] = []
-    repeatable = True
-    to_come = sum(_parts(task) for task in jobs)
-    for i, (task, search) in enumerate(zip(jobs, searches, strict=True)):
-        share = _parts(task) / to_come
-        to_come -= _parts(task)
-        steps = None if iterations is None else round((iterations - done) * share)
-        now = time.perf_counter()
-        deadline = None if seconds is None else now + max(0.0, begun + seconds - now) * share
-        budget = Budget(steps, deadline, tell, None if replay is None else replay[i])
-        search.run(budget)
-        done += budget.done
-        if budget.cancelled:
-            return done, False, None
-        stops.append(budget.record())
-        repeatable = repeatable and budget.repeatable
-    return done, True, tuple(stops) if repeatable else None
+    def shared(
+        self, iterations: int | None, replay: Sequence[Sequence[int]] | None
+    ) -> tuple[int, bool, tuple[tuple[int, ...], ...] | None]:
+        """Give each material its share of the budget by its number of parts; what one leaves goes to the next.
+
+        Returns the steps taken, whether the caller let it come to its end, and what replays it (None = nothing does).
+        """
+        if not self.tell(0):
+            return 0, False, None
+        fetching = None if self.deadline is None else self._fetched(self.deadline)
+        try:
+            return self._each(iterations, replay, fetching)
+        finally:
+            if fetching is not None:
+                fetching.leave()
+
+    def _fetched(self, deadline: float) -> Fetching | None:
+        """The kernels on their way; None = here. What is compiled is waited for a while, since loading beside a search takes longer."""
+        from wallwright.cutting import warm
+
+        if warm.loaded():
+            return None
+        fetching = warm.Fetching()
+        alone = self.clock() + ALONE * (deadline - self.clock())
+        while fetching.compiling is None and not fetching.done(max(0.0, min(LOOK, alone - self.clock()))):
+            if self.clock() >= alone or not self.tell(0):
+                break
+        self.loading = self.clock() - self.begun
+        return fetching
+
+    def _each(
+        self,
+        iterations: int | None,
+        replay: Sequence[Sequence[int]] | None,
+        fetching: Fetching | None,
+    ) -> tuple[int, bool, tuple[tuple[int, ...], ...] | None]:
+        stops: list[tuple[int, ...]] = []
+        repeatable = True
+        to_come = sum(_parts(task) for task in self.jobs)
+        for i, (task, search) in enumerate(zip(self.jobs, self.searches, strict=True)):
+            share = _parts(task) / to_come
+            to_come -= _parts(task)
+            steps = None if iterations is None else round((iterations - self.done) * share)
+            now = self.clock()
+            deadline = None if self.deadline is None else now + max(0.0, self.deadline - now) * share
+            budget = Budget(
+                steps, deadline, self.tell, None if replay is None else replay[i], clock=self.clock
+            )
+            search.run(budget, fetching)
+            self.done += budget.done
+            if budget.cancelled:
+                return self.done, False, None
+            stops.append(budget.record())
+            repeatable = repeatable and budget.repeatable
+        return self.done, True, tuple(stops) if repeatable else None
 
 
 def _parts(task: Task) -> int:

@@ -64,10 +64,6 @@ class Node:
             return [self.part]
         return [kind for child in self.children for kind in child.parts()]
 
-    def divisions(self) -> list[Node]:
-        """The divisions among the children."""
-        return [] if self.children is None else [c for c in self.children if c.children is not None]
-
 
 @dataclass(frozen=True, slots=True)
 class Stock:
@@ -170,25 +166,28 @@ class Board:
     def slabs(self, levels: int) -> list[Slab]:
         """Every free slab that may still take a part."""
         if self._slabs is None:
-            self._slabs = list(self._walk(levels))
+            self._slabs = self.walk(levels)
         return self._slabs
 
-    def _walk(self, levels: int) -> list[Slab]:
+    def walk(self, levels: int, least: int = 1) -> list[Slab]:
+        """The free slabs that are at least so wide both ways, those of the first cuts first."""
         found: list[Slab] = []
         layer, axis, level = [self.root], self.axis, 1
         while layer and level <= levels:
             below: list[Node] = []
             for node in layer:
-                if node.left:
+                if node.left >= least <= node.thick:
                     found.append(Slab(node.left, node.thick, axis, levels - level, node))
-                below += node.divisions()
+                for child in node.children or ():
+                    if child.children is not None and child.thick >= least:
+                        below.append(child)
             layer, axis, level = below, 1 - axis, level + 1
         return found
 
     def offcut(self, kerf: int) -> int:
         """Real area of the largest free slab, in tenths squared."""
         if self._largest is None:
-            free = (s for s in self._walk(UNLIMITED) if s.left > kerf)
+            free = (s for s in self.walk(UNLIMITED) if s.left > kerf)
             self._largest = max(((s.left - kerf) * (s.thick - kerf) for s in free), default=0)
         return self._largest
 

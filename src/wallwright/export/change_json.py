@@ -5,12 +5,15 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from wallwright.export.wall_json import finding_json
+from wallwright.job.reconcile import likely
 
 if TYPE_CHECKING:
     from wallwright.change.asfound import AsFound
     from wallwright.change.difference import Size
     from wallwright.change.impact import Impact
     from wallwright.derive import Wall
+    from wallwright.job.reconcile import Outline
+    from wallwright.job.survey import SurveyedWall
 
 
 def impact_json(old: Wall, new: Wall, found: Impact) -> dict[str, Any]:
@@ -124,3 +127,31 @@ def as_found_json(found: AsFound) -> dict[str, Any]:
 
 def _size(one: Size) -> dict[str, Any]:
     return {"of": one.ref, "says": one.says, "from": one.was, "to": one.now, "unit": one.unit}
+
+
+def outline_json(wall: SurveyedWall, found: Outline) -> dict[str, Any]:
+    """The most likely outline of a wall, and every measure against it."""
+    width, height = likely(found)
+    return {
+        "drawn_by": "outline" if wall.adjusted else "readings",
+        "corners": [[round(x, 2), round(z, 2)] for x, z in found.corners],
+        "width": round(width, 2),
+        "height": round(height, 2),
+        "spare": found.spare,
+        "variance": round(found.variance, 4),
+        "misclosure": round(found.misclosure, 2),
+        "suspects": [one.measure.path for one in found.suspects],
+        "measures": [
+            {
+                "field": one.measure.path,
+                "says": one.measure.says,
+                "read": one.measure.value,
+                "likely": round(one.computed, 2),
+                "residual": round(one.residual, 2),
+                "checked": round(one.redundancy, 3),
+                "off": round(one.off, 2),
+            }
+            for one in found.checked
+            if one.measure.path
+        ],
+    }

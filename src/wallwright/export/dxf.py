@@ -49,7 +49,8 @@ def _written(sheets: Sequence[Sheet], names: Sequence[str]) -> bytes:
     for i, (sheet, paper) in enumerate(zip(sheets, papers, strict=True)):
         paper.page_setup(size=sheet.size, margins=(0, 0, 0, 0), units="mm")
         if i:  # below all that came before
-            top = max((box.top for box in boxes[i]), default=0.0)
+            tops = zip(sheet.views, boxes[i], strict=True)
+            top = max((box.top + _APART * view.drawing.scale for view, box in tops), default=0.0)
             places[i] = [(x, z + down - top) for x, z in places[i]]
         for view, box, move in zip(sheet.views, boxes[i], places[i], strict=True):
             _viewport(paper, view, box, move)
@@ -76,8 +77,11 @@ def _moves(sheet: Sheet, boxes: Sequence[Box]) -> list[Point2]:
         return [(0.0, 0.0)]
     left, out = 0.0, list[Point2]()
     for view, box in zip(sheet.views, boxes, strict=True):
-        out.append((left - box.x, 0.0))
-        left += box.width + _APART * view.drawing.scale
+        gap = (
+            _APART * view.drawing.scale if out else 0.0
+        )  # a window shows more about a view of a smaller scale
+        out.append((left + gap - box.x, 0.0))
+        left += gap + box.width + _APART * view.drawing.scale
     return out
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from math import cos, radians, sin
 
 from wallwright.core.drawing import HATCH, PEN_DASH, PEN_WIDTH, TINT, Circle, Dim, Drawing, Hatch, Line, Text
@@ -263,6 +264,7 @@ def _point(index: int, x: float, z: float) -> str:
     return f" 1{index}\n{_n(x)}\n 2{index}\n{_n(z)}\n 3{index}\n0.0\n"
 
 
+@lru_cache(maxsize=1 << 15)
 def _n(value: float) -> str:
     """A number to a ten-thousandth of a millimetre; never "-0.0"."""
     return repr(round(float(value), 4) + 0.0)

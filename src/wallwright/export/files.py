@@ -6,6 +6,7 @@ import errno
 import os
 import secrets
 import stat
+import time
 from collections.abc import Generator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -104,6 +105,24 @@ def write_atomic(path: str | Path, data: bytes) -> None:
         temporary.unlink(missing_ok=True)
         raise
     _sync_folder(path.parent)
+
+
+STALE = 60.0
+"""A temporary file so old [s] was left by a program that was killed: a living one is there for a moment only."""
+
+
+def clear_parts(folder: Path) -> None:
+    """Take away what writes that were killed left in a folder of job files and in the folders of it. Says nothing where it may not."""
+    for pattern in (_PARTS, f"*/{_PARTS}"):
+        for left in folder.glob(pattern):
+            with suppress(OSError):  # away already, or not ours to take
+                if (
+                    abs(time.time() - left.stat().st_mtime) > STALE
+                ):  # abs: the clock may have been set back since
+                    left.unlink()
+
+
+_PARTS = ".*.[0-9a-f][0-9a-f][0-9a-f][0-9a-f][0-9a-f][0-9a-f][0-9a-f][0-9a-f].part"
 
 
 def _sync_folder(folder: Path) -> None:

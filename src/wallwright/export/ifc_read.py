@@ -6,7 +6,11 @@ assumed, and what was read, what was guessed and what was left is said in words,
 
 from __future__ import annotations
 
+import json
+import pickle
 import re
+import subprocess
+import sys
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -16,7 +20,7 @@ from typing import Any
 from wallwright.core.units import Length
 from wallwright.export.ifc_shapes import Building, Frame, Shape, Slab, named, opened, shaper, slab
 from wallwright.export.ifc_things import LEAST, NEAR, THINGS, length, numbered, openings, things, windows
-from wallwright.job.problem import fail
+from wallwright.job.problem import JobError, fail
 from wallwright.job.survey import Reading, Room, Survey, SurveyedWall
 
 STRAIGHT = 0.97  # a wall that fills less of its own box is bent, or has corners
@@ -77,6 +81,38 @@ def read_room(path: str | Path, wall: str = "", space: str = "", *, other_side: 
     chosen = _chosen(found, wall, space, str(path))
     element, body = next((e, s) for e, s in model.walls if s.shape.ident == chosen.ident)
     return _read(model, found, chosen, element, body, space, other_side)
+
+
+def read_room_apart(
+    path: str | Path, wall: str = "", space: str = "", *, other_side: bool = False
+) -> RoomRead:
+    """As `read_room`, in a process of its own: a spoiled file can end the reading library, and the process with it. JobError."""
+    asked = json.dumps([str(path), wall, space, other_side])
+    ran = subprocess.run(
+        [sys.executable, "-m", "wallwright.export.ifc_read"],
+        input=asked.encode(),
+        stdout=subprocess.PIPE,
+        check=False,
+    )
+    if ran.returncode != 0:
+        raise fail(
+            "file", None, "is broken: the reading library came to grief on it; export it again", str(path)
+        )
+    found = pickle.loads(ran.stdout)  # of our own process
+    if isinstance(found, RoomRead):
+        return found
+    raise JobError(*found)
+
+
+def _apart() -> None:
+    path, wall, space, other_side = json.load(sys.stdin)
+    try:
+        from wallwright.export import ifc_read  # under its own name, by which the answer is known again
+
+        found: Any = ifc_read.read_room(path, wall, space, other_side=other_side)
+    except JobError as error:
+        found = error.problems, error.name
+    sys.stdout.buffer.write(pickle.dumps(found))
 
 
 def _model(path: str | Path) -> Building:
@@ -253,3 +289,7 @@ def _left(model: Building, survey: Survey) -> Iterator[str]:
     yield "seats, lamps, devices, diagonals, plumb and relief: no model says them; survey them"
     if not survey.obstacles:
         yield "nothing was found on the wall: look for sockets, pipes, skirting and cornice on site"
+
+
+if __name__ == "__main__":
+    _apart()

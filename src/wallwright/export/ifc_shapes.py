@@ -138,7 +138,7 @@ def named(element: Any) -> str:
         said = getattr(element, key, None)
         if said:
             return str(said)
-    return str(element.is_a())
+    return str(element.is_a()) if element is not None else ""  # a broken file refers to nothing
 
 
 def slab(shape: Shape) -> Slab:

@@ -21,16 +21,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from wallwright.core.table import Table
-from wallwright.cutting.freed import freed
-from wallwright.cutting.model import Placed, to_mm
 from wallwright.export.boring import boring_csv
+from wallwright.export.cut_csv import cutlist_csv as cutlist_csv
+from wallwright.export.cut_csv import cutting_plan_csv as cutting_plan_csv
 from wallwright.export.dxf import drawings_dxf, sheet_dxf
 from wallwright.export.gltf import wall_glb
 from wallwright.export.ics import programme_ics
 from wallwright.export.ifc import wall_ifc
 from wallwright.export.pdf import documents_pdf, drawings_pdf, is_archive, lost_letters
 from wallwright.export.quote import quote_pdf
-from wallwright.export.role_sets import WHENS, client_pictures, role_contents
+from wallwright.export.role_sets import WHENS, client_pictures, picture_name, role_contents
 from wallwright.export.svg import sheet_svg
 from wallwright.export.xlsx import csv, xlsx
 from wallwright.rules import check
@@ -149,7 +149,7 @@ def issue(
     left_out: list[str] = []
     shots = client_pictures(wall) if pictures or "client" in roles else ()
     if pictures:
-        files |= {f"picture_{when}.png": png for when, (_, png, _) in zip(WHENS, shots, strict=True)}
+        files |= {picture_name(when): png for when, (_, png, _) in zip(WHENS, shots, strict=True)}
     every = partial(contents, tiles=tiles)
     making = (
         role_contents(wall, roles, cuts, left_out, every, whole=whole, shots=shots)
@@ -168,11 +168,23 @@ def write_set(
     wall: Wall, target: Path, files: dict[str, bytes], left_out: list[str], since: Mapping[str, Any] | None = None
 ) -> Manifest:  # fmt: skip
     """The files and their manifest in the folder, whole or not at all. Raises as `issue` does."""
-    _may_replace(target)
     manifest = replace(_manifest(wall, files, left_out), since=since or {})
+    write_folder(target, files, manifest)
+    return manifest
+
+
+def write_folder(target: Path, files: dict[str, bytes], manifest: Manifest) -> None:
+    """The files and a manifest that names them in the folder, whole or not at all. Raises as `issue` does."""
+    _may_replace(target)
     files[MANIFEST] = (json.dumps(manifest.as_dict(), indent=1, ensure_ascii=False) + "\n").encode()
     _bring_in(target, files)
-    return manifest
+
+
+def entries_of(files: Mapping[str, bytes]) -> tuple[Entry, ...]:
+    """What a manifest says of its files, by name."""
+    return tuple(
+        Entry(name, len(data), hashlib.sha256(data).hexdigest()) for name, data in sorted(files.items())
+    )
 
 
 def contents(
@@ -253,98 +265,11 @@ def _cells(tables: tuple[Table, ...]) -> Iterator[str]:
             yield from (cell for cell in row if isinstance(cell, str))
 
 
-def cutlist_csv(wall: Wall) -> bytes:
-    """The cut list, cut sizes first in the columns that `wallwright cut` reads, then what the workshop needs besides."""
-    heads = (
-        "name",
-        "material",
-        "length",
-        "width",
-        "quantity",
-        "grain",
-        "thickness",
-        "long_1",
-        "long_2",
-        "short_1",
-        "short_2",
-        "finished_length",
-        "finished_width",
-        "finish",
-        "unit",
-        "part",
-    )
-    rows = [
-        (
-            p.id,
-            p.board,
-            p.cut_length,
-            p.cut_width,
-            1,
-            p.grain,
-            p.thickness,
-            *p.edges,
-            p.length,
-            p.width,
-            p.finish,
-            p.unit,
-            p.name,
-        )
-        for p in wall.carcass.parts
-    ]
-    return csv(heads, rows)
-
-
-def cutting_plan_csv(cuts: CutPlans) -> bytes:
-    """Every part where it lies and every cut in order, sheet by sheet [mm].
-
-    Panel 1 is the sheet as delivered. A cut saws its `panel` right through, the blade running in `from`..`to` at
-    `cut_at`..`cut_at` + kerf along `cut_axis`, and gives the panels below and above the blade (empty: nothing is left
-    there). A part or offcut is the panel named on its own row, in hand after the cut `freed_by`.
-    """
-    heads = (
-        "board",
-        "sheet",
-        "what",
-        "name",
-        "x",
-        "y",
-        "length",
-        "width",
-        "turned",
-        "stage",
-        "cut_at",
-        "cut_axis",
-        "panel",
-        "from",
-        "to",
-        "gives_1",
-        "gives_2",
-        "freed_by",
-    )
-    rows: list[tuple[Any, ...]] = []
-    for board, plan in cuts.plans:
-        for i, layout in enumerate(plan.sheets, 1):
-            free, no = freed(layout), (None,) * 4
-            for thing in (*layout.placed, *layout.offcuts):
-                what = ("part", thing.name) if isinstance(thing, Placed) else ("offcut", "")
-                where = (thing.x, thing.y, thing.length, thing.width)
-                turned = int(thing.turned) if isinstance(thing, Placed) else None
-                cut, panel = free[thing]
-                rows.append((board, i, *what, *map(to_mm, where), turned, *no[:3], panel, *no, cut))
-            for n, c in enumerate(layout.cuts, 1):
-                at, start, end = to_mm(c.at), to_mm(c.start), to_mm(c.end)
-                along = (at, start) if c.axis == "x" else (start, at)
-                sawn = (c.stage, at, c.axis, c.panel, start, end, c.first, c.second)
-                rows.append((board, i, "cut", str(n), *along, *no[:3], *sawn, None))
-    return csv(heads, rows)
-
-
 def _manifest(wall: Wall, files: dict[str, bytes], left_out: list[str]) -> Manifest:
     job = wall.job
-    entries = tuple(
-        Entry(name, len(data), hashlib.sha256(data).hexdigest()) for name, data in sorted(files.items())
+    return Manifest(
+        job.number, job.title, job.revision, job.status, job.date, entries_of(files), tuple(left_out)
     )
-    return Manifest(job.number, job.title, job.revision, job.status, job.date, entries, tuple(left_out))
 
 
 def _may_replace(target: Path) -> None:

@@ -69,7 +69,7 @@ _TABLE = """
     stroke: (x, y) => (bottom: if y == 0 { 0.35mm } else { 0.25mm + luma(120) }, top: if y == 0 { 0.35mm }),
     inset: (x: 1.2mm, y: 1.1mm),
     table.header(..t.heads.map(h => strong[#h])),
-    ..t.rows.flatten().map(c => [#c]))
+    ..t.rows.flatten().map(c => table.cell(breakable: false)[#c]))
   #for n in t.notes [ #text(8.5pt)[#n] \\ ]
 ]
 """

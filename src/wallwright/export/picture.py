@@ -13,13 +13,13 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from wallwright.core.shape import kept_side
-from wallwright.export.picture_scene import Face, Paint, Shine, Stage, View, kelvin_rgb, stage
-from wallwright.export.tone import developed, halved, png
+from wallwright.export.picture_scene import Face, Paint, Shine, Stage, View, kelvin_rgb
+from wallwright.export.taken import Progress, taken
+from wallwright.export.tone import halved
 
 if TYPE_CHECKING:
     from wallwright.derive import Wall
     from wallwright.export.picture_scene import When
-    from wallwright.export.render import Progress
 
 NEAR = 150.0  # what is nearer to an eye or lamp than this along y is cut away [mm]
 PIECE = 130.0  # a shining face is taken in pieces of this size [mm]
@@ -47,18 +47,18 @@ def picture_png(
 
     Args and errors as for `render.render_png`; needs no extra. Same wall, same bytes.
     """
-    tell = progress or (lambda share, words: None)
-    scene = stage(wall, when, seat, size[0] / size[1])
+    return taken(wall, when, seat, size, progress, _light)
+
+
+def _light(scene: Stage, size: tuple[int, int], tell: Progress) -> Any:
+    """Light straight from what shines, four looks a pixel averaged."""
     wide, high = size[0] * 2, size[1] * 2
     tell(0.0, "what is seen")
     faces = (*scene.faces, *(Face(s.corners, _GLOW) for s in scene.shines))
     seen = looked(faces, scene.view, (wide, high))
     tell(0.3, "light")
     light = _lit(scene, faces, seen, (wide, high), tell)
-    tell(0.9, "developing")
-    out = png(developed(halved(halved(light).swapaxes(0, 1)).swapaxes(0, 1), when))
-    tell(1.0, "done")
-    return out
+    return halved(halved(light).swapaxes(0, 1)).swapaxes(0, 1)
 
 
 _GLOW = Paint("light", (1.0, 1.0, 1.0))
@@ -135,6 +135,7 @@ def _lit(scene: Stage, faces: tuple[Face, ...], seen: Seen, size: tuple[int, int
         light += received[..., None] * np.array(kelvin_rgb(shine.kelvin), np.float32)
         tell(0.3 + 0.6 * (k + 1) / len(scene.shines), "light")
     light += np.array(thrown_back(scene), np.float32) * _open(at[1], step)[..., None]
+    light *= in_joints(at[1], step)[..., None]
     colours = np.array([face.paint.colour for face in faces], np.float32)
     out = light * colours[seen.face] / np.float32(pi) * _figure(faces, seen, at)[..., None]
     for k, shine in enumerate(scene.shines):
@@ -171,7 +172,7 @@ def _received(shine: Shine, at: tuple[Any, Any, Any], towards: tuple[Any, ...]) 
     if m * n > 48:
         m, n = min(m, 5), min(n, 5)
     strength = np.float32(shine.luminance * size / (m * n))
-    least = np.float32((max(float(np.linalg.norm(b)) / m, float(np.linalg.norm(d)) / n) / 4) ** 2)
+    least = np.float32((max(float(np.linalg.norm(b)) / m, float(np.linalg.norm(d)) / n) / 2) ** 2)
     total: Any = np.float32(0.0)
     for i in range(m):
         for j in range(n):
@@ -214,6 +215,39 @@ def _open(deep: Any, step: float) -> Any:
         k = max(1, int(reach / step))
         behind = np.clip((deep - _spread(deep, k)) / 260.0, 0.0, 1.0)
         out = out * (1 - weight * behind)
+    return out
+
+
+JOINT, DARK, BEHIND = 7.0, 0.12, 6.0
+"""What is seen through a gap no wider than this [mm] keeps this share of its light, where it lies so much deeper [mm]."""
+
+
+def in_joints(deep: Any, step: float) -> Any:
+    """The share of its light that each pixel keeps: the bottom of a joint is dark, for its own edges stand in the way of the light.
+
+    deep : how deep each pixel's surface lies [mm] · step : a pixel's size there [mm]
+    """
+    k = max(1, int(JOINT / step))
+    out: Any = np.ones_like(deep)
+    for axis in (0, 1):
+        shut = _least(deep, k, axis, np.minimum)
+        shut = _least(
+            shut, k, axis, np.maximum
+        )  # an opening: what is narrower than k + 1 pixels is filled to its edges
+        out = np.where(deep - shut > BEHIND, np.float32(DARK), out)
+    return out
+
+
+def _least(values: Any, k: int, axis: int, of: Any) -> Any:
+    """The least (or most) of each pixel and of k more, before it for the least and after it for the most."""
+    out = values
+    way = 1 if of is np.minimum else -1
+    for n in range(1, k + 1):
+        moved = np.roll(values, way * n, axis)
+        edge: list[Any] = [slice(None)] * values.ndim
+        edge[axis] = slice(0, n) if way > 0 else slice(-n, None)
+        moved[tuple(edge)] = values[tuple(edge)]
+        out = of(out, moved)
     return out
 
 

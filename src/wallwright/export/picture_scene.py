@@ -5,6 +5,7 @@ The wall itself is the model file's own (`gltf.wall_scene`); the room round it, 
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from math import atan, degrees, pi
 from typing import TYPE_CHECKING, Any, Literal
@@ -106,7 +107,7 @@ def stage(wall: Wall, when: When, seat: str = "", aspect: float = 1.5) -> Stage:
     Raises ValueError where there is no such seat.
     """
     depth, told = _depth(wall), list[str]()
-    faces = [*_model(wall), *_shell(wall, depth)]
+    faces = [*model_faces(wall), *_shell(wall, depth)]
     shines: list[Shine] = []
     burning: list[Shine] = []
     if when == "day":
@@ -180,8 +181,11 @@ def _depth(wall: Wall) -> float:
     return max(given.mm, far - BEHIND + 200.0) if given else far
 
 
-def _model(wall: Wall) -> list[Face]:
-    """The faces of the model: every node's cube, moved and stretched, or its own triangles. Its LED bars and floor are ours here."""
+def model_faces(wall: Wall, without: Collection[str] = ("floor",)) -> list[Face]:
+    """The faces of the model: every node's cube, moved and stretched, or its own triangles; its LED bars are left out.
+
+    without : names of nodes that are not wanted either
+    """
     scene, roots = wall_scene(wall)
     cube, meshes = unit_cube(), [unit_cube(), *scene.solids]
     out: list[Face] = []
@@ -192,7 +196,7 @@ def _model(wall: Wall) -> list[Face]:
         node = scene.nodes[number]
         for child in node.get("children", ()):
             walk(child)
-        if "mesh" not in node or node["name"] in ("floor",):
+        if "mesh" not in node or node["name"] in without:
             return
         primitive = scene.meshes[node["mesh"]]["primitives"][0]
         material = scene.materials[primitive["material"]]

@@ -69,6 +69,6 @@ def _conflict(one: Conflict | None) -> dict[str, Any] | None:
     if one is None:
         return None
     return {
-        "wishes": [{"key": wish.key, "says": wish.says} for wish in one.wishes], "smallest": one.smallest, "says": one.says,
+        "wishes": [{"key": wish.key, "says": wish.says} for wish in one.wishes], "says": one.says,
         "way_out": one.way_out,
     }  # fmt: skip

@@ -18,8 +18,9 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from wallwright.export.picture_scene import Face, Paint, Shine, Stage, kelvin_rgb, stage
-from wallwright.export.tone import developed, halved, png
+from wallwright.export.picture_scene import Face, Paint, Shine, Stage, kelvin_rgb
+from wallwright.export.taken import Progress, taken
+from wallwright.export.tone import halved
 
 if TYPE_CHECKING:
     from wallwright.derive import Wall
@@ -28,7 +29,6 @@ if TYPE_CHECKING:
 MEAN = 0.14  # reflectance weighed by area, low since shelves and corners see little of the room
 LUMENS = 179.0  # lumens a watt, as the program counts white light
 MISSING = "a picture with real light needs the extra `render`: pip install 'wallwright[render]'; without it, use the fast one"
-Progress = Callable[[float, str], object]
 
 # How it looks into light that comes by way of other walls: bounces, directions a point asks, how far answers are shared.
 _CARE = {
@@ -97,13 +97,7 @@ def render_png(
     """
     if not available():
         raise RenderMissingError(MISSING)
-    tell = progress or (lambda share, words: None)
-    scene = stage(wall, when, seat, size[0] / size[1])
-    light = traced(scene, size, tell)
-    tell(0.99, "developing")
-    out = png(developed(light, when))
-    tell(1.0, "done")
-    return out
+    return taken(wall, when, seat, size, progress, traced)
 
 
 def traced(scene: Stage, size: tuple[int, int], tell: Progress) -> Any:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from wallwright.export.pdf import set_pdf
 from wallwright.job.problem import fail
 from wallwright.sheets.drawing_set import drawing_set
+from wallwright.sheets.options_page import schemes_sheet
 from wallwright.sheets.roles import READERS, Role, Shot, missing, role_set, tables_for
 
 if TYPE_CHECKING:
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from wallwright.cutting.record import CutPlans
     from wallwright.derive import Wall
     from wallwright.export.picture_scene import When
+    from wallwright.options.finish_sets import Option
 
 Making = Iterator[tuple[float, str, bytes]]
 OPTIONS = 3
@@ -34,6 +36,7 @@ def role_contents(  # noqa: PLR0913
 
     contents : makes the whole set · shots : the client's pictures. Raises JobError where none of the sets asked for can be made.
     """
+    from wallwright.options.schemes import scheme_options
     from wallwright.rules.check import check
     from wallwright.tables import all_tables
 
@@ -49,8 +52,10 @@ def role_contents(  # noqa: PLR0913
     if not kept:
         raise fail("--role", ", ".join(roles), f"has no set here: {'; '.join(left_out)}; ask for another")
     for i, role in enumerate(kept):
-        lists = tables_for(role, (*tables, *(offered(wall) if READERS[role].money else ())))
-        sheets = role_set(wall, role, drawings, lists, shots if role == "client" else ())
+        chosen = scheme_options(wall.job)[:OPTIONS] if READERS[role].money else ()
+        lists = tables_for(role, (*tables, *(offered(wall, chosen) if READERS[role].money else ())))
+        seen = shots if role == "client" else ()
+        sheets = role_set(wall, role, drawings, lists, seen, schemes_sheet(wall, chosen))
         title = f"{wall.job.title}: {READERS[role].title}"
         yield 0.4 * (i + 1) / len(kept), set_name(role), set_pdf(sheets, lists, title)
     wanted = {name for role in kept for name in READERS[role].files}
@@ -76,17 +81,24 @@ def client_pictures(wall: Wall) -> tuple[Shot, ...]:
 
 
 WHENS: tuple[When, ...] = ("day", "night")
+
+
+def picture_name(when: When) -> str:
+    """The file name of a picture."""
+    return f"picture_{when}.png"
+
+
+PICTURES = tuple(picture_name(when) for when in WHENS)
 ASIDE = "Light comes straight from windows, lamps and strips; what walls throw back is taken as even. Judge colours on samples."
 
 
-def offered(wall: Wall) -> tuple[Table, ...]:
-    """What the client may choose instead: schemes and finishes, priced against this wall."""
+def offered(wall: Wall, chosen: Sequence[Option]) -> tuple[Table, ...]:
+    """What the client may choose instead: these schemes, and finishes, priced against this wall."""
     from dataclasses import replace
 
     from wallwright.options.finish_sets import finish_options
-    from wallwright.options.schemes import scheme_options
     from wallwright.tables.options import options_table
 
-    schemes = options_table(wall, scheme_options(wall.job)[:OPTIONS], "Other schemes for this brief")
+    schemes = options_table(wall, chosen, "Other schemes for this brief")
     faces = options_table(wall, finish_options(wall)[:OPTIONS], "The same wall in other finishes")
     return tuple(table for table in (schemes, replace(faces, name="options_finishes")) if table.rows)

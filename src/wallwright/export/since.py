@@ -7,17 +7,20 @@ comes out the same was not touched.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from wallwright.change.impact import Document, impact
+from wallwright.change.state import at_least
 from wallwright.change.variation import next_revision
 from wallwright.export.dxf import drawings_dxf
 from wallwright.export.package import MANIFEST, Manifest, data_files, refuse_danger, svg_name, write_set
-from wallwright.export.pdf import documents_pdf, drawings_pdf
+from wallwright.export.pdf import documents_pdf, drawings_pdf, set_pdf
 from wallwright.export.quote import quote_pdf
+from wallwright.export.role_sets import PICTURES, WHENS, client_pictures, picture_name
 from wallwright.export.svg import sheet_svg
 from wallwright.export.xlsx import csv, xlsx
 from wallwright.job.problem import fail
@@ -27,8 +30,8 @@ from wallwright.sheets import labels, transmittal
 from wallwright.sheets.drawing_set import drawing_set
 from wallwright.sheets.paper import Fields, Sheet
 from wallwright.sheets.quote import quote_paper
-from wallwright.sheets.roles import READERS, ROLES, sheets_for
-from wallwright.sheets.since import SheetChange, differing, marked, sheet_changes
+from wallwright.sheets.roles import READERS, ROLES, Role, sheets_for, tables_for
+from wallwright.sheets.since import SheetChange, differ, marked, sheet_changes
 from wallwright.sheets.templates import templates
 from wallwright.tables import all_tables
 
@@ -36,6 +39,7 @@ if TYPE_CHECKING:
     from wallwright.core.table import Table
     from wallwright.derive import Wall
     from wallwright.job.document import Job
+    from wallwright.sheets.tiles import Paper
 
 Derive = Callable[["Job"], "Wall"]
 TITLES = {
@@ -64,10 +68,15 @@ def as_issued(old: Job, new: Job) -> Job:
     return replace(old, revision=new.revision, date=new.date, status=new.status)
 
 
-def since(old: Wall, new: Wall, numbers: Mapping[str, int] | None = None) -> Since:
-    """Every sheet, list and file that differs. old : derived from `as_issued` · numbers : under which its sheets are out"""
+def since(  # noqa: PLR0913
+    old: Wall, new: Wall, numbers: Mapping[str, int] | None = None, tiles: Paper = "A4", *, pictures: bool = False, named: bool = False
+) -> Since:  # fmt: skip
+    """Every sheet, list and file that differs. old : derived from `as_issued` · numbers : under which its sheets are out · tiles :
+    the paper of the templates · pictures : whether the client's pictures are compared too, some seconds each · named : what is only
+    printed is named, not made: its bytes are empty
+    """
     before, after = drawing_set(old, old.cuts), drawing_set(new, new.cuts)
-    changes = sheet_changes(before, after, dict(numbers) if numbers else None)
+    changes = sheet_changes(before, after, dict(numbers) if numbers else None, placed=not named)
     by_name = {sheet.name: sheet for sheet in (*before, *after)}
     documents = [
         Document(c.name, c.title, "sheet", _readers(by_name[c.name]), c.what, c.number)
@@ -75,7 +84,7 @@ def since(old: Wall, new: Wall, numbers: Mapping[str, int] | None = None) -> Sin
         if c.what != "same"
     ]
     lists, told = _lists(old, new)
-    files = tuple(_files(old, new))
+    files = (*_files(old, new, tiles, named), *(_pictures(old, new) if pictures else ()))
     documents += [*told, *(_file(name, "changed") for name, _ in files)]
     return Since(new, after, changes, lists, files, tuple(documents))
 
@@ -95,25 +104,28 @@ def _lists(old: Wall, new: Wall) -> tuple[tuple[Table, ...], list[Document]]:
     return tuple(table for name, table in are.items() if were.get(name) != table), told
 
 
-def _files(old: Wall, new: Wall) -> Iterator[tuple[str, bytes]]:
+def _files(old: Wall, new: Wall, tiles: Paper, named: bool = False) -> Iterator[tuple[str, bytes]]:
     """The files that differ; what is only printed is compared as it is drawn."""
     were = dict(data_files(old, old.cuts))
     yield from ((name, data) for name, data in data_files(new, new.cuts) if were.get(name) != data)
     if quote_paper(old) != quote_paper(new):
-        yield "quote.pdf", quote_pdf(quote_paper(new), new.job.currency)
-    for name, make in (("templates.pdf", templates), ("labels.pdf", labels.sheets)):
+        yield "quote.pdf", b"" if named else quote_pdf(quote_paper(new), new.job.currency)
+    for name, make in (("templates.pdf", partial(templates, paper=tiles)), ("labels.pdf", labels.sheets)):
         before, after = make(old), make(new)
-        if len(before) != len(after) or any(map(_differ, before, after)):
-            yield name, drawings_pdf(after)
+        if len(before) != len(after) or any(map(differ, before, after)):
+            yield name, b"" if named else drawings_pdf(after)
 
 
-def _differ(was: Sheet, now: Sheet) -> bool:
-    """Whether two pages differ, by their place: pages of labels and templates have no names of their own."""
-    return differing(was, now) != ((), ())
+def _pictures(old: Wall, new: Wall) -> Iterator[tuple[str, bytes]]:
+    """The client's pictures that no longer look as they did."""
+    for when, (_, was, _), (_, now, _) in zip(WHENS, client_pictures(old), client_pictures(new), strict=True):
+        if was != now:
+            yield picture_name(when), now
 
 
 def _file(name: str, what: str) -> Document:
-    readers = tuple(role for role in ROLES if name in READERS[role].files)
+    client = ("client",) if name in PICTURES else ()
+    readers = client or tuple(role for role in ROLES if name in READERS[role].files)
     return Document(name, TITLES.get(name, name), "file", readers, what)
 
 
@@ -125,15 +137,18 @@ def _for_list(name: str) -> tuple[str, ...]:
     return tuple(role for role in ROLES if name in READERS[role].tables)
 
 
-def issue_since(
-    old: Wall, new: Wall, out: str | Path, revision: str, numbers: Mapping[str, int] | None = None
-) -> Manifest:
+def issue_since(  # noqa: PLR0913
+    old: Wall, new: Wall, out: str | Path, revision: str, numbers: Mapping[str, int] | None = None, *,
+    roles: Sequence[Role] = (), whole: bool = True, tiles: Paper = "A4", pictures: bool = False,
+) -> Manifest:  # fmt: skip
     """Write only what changed since an issue into a folder, whole or not at all. Same input, same bytes.
 
-    old : the issued wall, derived from `as_issued` · revision : the letter under which it is out · numbers : of its sheets
+    old : the issued wall, derived from `as_issued` · revision : the letter under which it is out · numbers : of its sheets ·
+    roles : readers who get what changed of their own sets, each as one PDF · whole : whether all that changed is written too ·
+    tiles : the paper of the templates · pictures : whether the client's pictures are written where they look otherwise
 
     Raises:
-        JobError: both carry one revision letter, so that nobody could tell the prints apart.
+        JobError: both carry one revision letter, so that nobody could tell the prints apart; or nothing changed for those readers.
         NotForConstruction, FileExistsError, OSError: as `export.package.issue`.
     """
     job = new.job
@@ -144,7 +159,7 @@ def issue_since(
         )
         raise fail("revision", revision, says, "issue --since")
     refuse_danger(new)
-    found = since(old, new, numbers)
+    found = since(old, new, numbers, tiles, pictures=pictures)
     named = {change.name: change for change in found.changes}
     of = sum(change.what != "withdrawn" for change in found.changes)
     touched = tuple(s for s in found.sheets if named[s.name].what in ("changed", "new"))
@@ -152,6 +167,54 @@ def issue_since(
     stays = of - len(touched)
     stop = _stop(old, new)
     front = transmittal.sheets(new, found.documents, revision, stays, stop)
+    files: dict[str, bytes] = {}
+    left_out: list[str] = []
+    if roles:
+        files |= _for_roles(
+            roles,
+            found,
+            sheets,
+            partial(transmittal.sheets, new, since=revision, stays=stays, parts=stop),
+            left_out,
+        )
+    if whole:
+        files |= _whole(found, front, sheets, revision)
+    return write_set(new, Path(out), files, left_out, _register(found, job.revision, revision))
+
+
+def _for_roles(
+    roles: Sequence[Role], found: Since, sheets: Sequence[Sheet], fronted: Callable[..., tuple[Sheet, ...]], left_out: list[str]
+) -> dict[str, bytes]:  # fmt: skip
+    """One PDF a reader of what changed for him, his transmittal first, and the changed files that go to him."""
+    files: dict[str, bytes] = {}
+    for role in roles:
+        documents = [one for one in found.documents if role in one.readers]
+        if not documents:
+            left_out.append(f"{changed_name(role)}: nothing of this set changed")
+            continue
+        lists = tables_for(role, found.lists)
+        own = (*fronted(documents=documents), *sheets_for(role, sheets))
+        title = f"{found.new.job.title}: {READERS[role].title}, changes"
+        files[changed_name(role)] = set_pdf(own, lists, title)
+        names = {*READERS[role].files, *(PICTURES if role == "client" else ())}
+        files |= {name: data for name, data in found.files if name in names}
+    if not files:
+        raise fail(
+            "--role", ", ".join(roles), "nothing of these sets changed: nothing to send", "issue --since"
+        )
+    return files
+
+
+def changed_name(role: Role) -> str:
+    """The file name of what changed for a reader."""
+    return f"changed_{role}.pdf"
+
+
+def _whole(
+    found: Since, front: tuple[Sheet, ...], sheets: tuple[Sheet, ...], revision: str
+) -> dict[str, bytes]:
+    """All that changed, for the office."""
+    job = found.new.job
     files: dict[str, bytes] = {"job.toml": write_job(job).encode()}
     files["transmittal.pdf"] = drawings_pdf(front, f"{job.title}: transmittal")
     files["transmittal.csv"] = _csv(found.documents, job.revision, revision)
@@ -162,20 +225,23 @@ def issue_since(
     if found.lists:
         files["changed_lists.pdf"] = documents_pdf(found.lists, job.title, Fields.of(job))
         files["changed_lists.xlsx"] = xlsx(found.lists, job.title, job.date)
-    files |= dict(found.files)
-    return write_set(new, Path(out), files, [], _register(found, job.revision, revision))
+    return files | dict(found.files)
 
 
 def _stop(old: Wall, new: Wall) -> tuple[str, ...]:
     """The parts and boxes that are in hand and are not wanted as they are."""
     found = impact(old, new)
     parts = [
-        f"{one.change.ref} ({one.state}): {one.change.says}" for one in found.parts if one.state != "drawn"
+        f"{one.change.ref} ({one.state}), {one.change.fate}: {one.change.says}"
+        for one in found.parts
+        if one.state != "drawn"
     ]
-    return (
-        *parts,
-        *(f"{one.change.ref} ({one.state}): {one.change.says}" for one in found.points if one.worth),
-    )
+    boxes = [
+        f"box {one.change.ref} ({one.state}): {one.change.says}"
+        for one in found.points
+        if at_least(one.state, "set")
+    ]
+    return (*parts, *boxes)
 
 
 def _csv(documents: Iterable[Document], revision: str, since: str) -> bytes:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from base64 import b64encode
 from collections.abc import Iterable
+from functools import lru_cache
 from html import escape
 from itertools import groupby
 from math import cos, radians, sin
@@ -32,6 +33,7 @@ from wallwright.sheets.lettering import (
     CAPITAL,
     FAMILIES,
     anchored,
+    common,
     printable,
     text_depth,
     text_rise,
@@ -67,10 +69,12 @@ def sheet_svg(sheet: Sheet, *, typeset: bool = False) -> str:
     would turn each letter with a halo into outlines: texts get a white ground instead
     """
     width, height = sheet.size
-    parts = [
+    head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(width)} {_n(height)}"'
         f' width="{_n(width)}mm" height="{_n(height)}mm"'
-        f' font-family="{FONTS}" role="img"><title>{escape(printable(sheet.title))}</title>'
+    )
+    parts = [
+        f"<title>{escape(printable(sheet.title))}</title>"
         f'<rect width="{_n(width)}" height="{_n(height)}" fill="#fff"/>'
     ]
     parts += [_photo(photo, height) for photo in sheet.photos]
@@ -82,8 +86,11 @@ def sheet_svg(sheet: Sheet, *, typeset: bool = False) -> str:
         )
         parts.append(body(d.marks, d.scale, typeset=typeset))
         parts.append("</g>")
-    parts.append("</svg>")
-    return "".join(parts)
+    inner = "".join(parts)
+    fonts = (
+        FAMILIES[0] if typeset and all(map(common, set(inner))) else FONTS
+    )  # a typesetter looks each one up for each text
+    return f'{head} font-family="{fonts}" role="img">{inner}</svg>'
 
 
 def _photo(photo: Photo, height: float) -> str:
@@ -252,6 +259,7 @@ def _ref(ref: str) -> str:
     return f' data-ref="{escape(ref)}"' if ref else ""
 
 
+@lru_cache(maxsize=1 << 15)
 def _n(value: float) -> str:
     """A number as short as it may be: a thousandth of a mm is enough."""
     text = f"{value:.3f}".rstrip("0").rstrip(".")

@@ -9,6 +9,7 @@ from wallwright.core.finding import Finding
 from wallwright.core.shape import Box
 from wallwright.core.why import Why
 from wallwright.derive import Wall
+from wallwright.rules.gates import Standing
 
 
 def _mm(value: float) -> float:
@@ -39,13 +40,19 @@ def finding_json(item: Finding) -> dict[str, Any]:
     }
 
 
-def findings_json(wall: Wall, findings: Iterable[Finding], gate: str) -> dict[str, Any]:
-    """All findings of a job, worst first, and the gate it has reached."""
+def findings_json(
+    wall: Wall, findings: Iterable[Finding], gate: str, gates: Iterable[Standing] = ()
+) -> dict[str, Any]:
+    """All findings of a job, worst first, the gate it has reached, and what each gate waits for."""
     return {
         "job": wall.job.title,
         "revision": wall.job.revision,
         "findings": [finding_json(item) for item in findings],
         "gate": gate,
+        "gates": [
+            {"gate": one.ref, "name": one.name, "signed": one.signed, "waits": list(one.waits)}
+            for one in gates
+        ],
     }
 
 

@@ -7,6 +7,7 @@ from datetime import date
 
 from wallwright.job.brief import KEPT_WORDS
 from wallwright.job.document import Job
+from wallwright.job.lengths import lengths
 from wallwright.job.problem import Problem, nearest, shown
 from wallwright.job.scale import out_of_scale, screen_size
 from wallwright.library import load, names, rates, terms
@@ -19,6 +20,7 @@ def check(job: Job) -> tuple[Problem, ...]:
     """Every problem of a job whose fields are each well formed; empty when there is none."""
     return (
         *_survey(job),
+        *_taped(job),
         *out_of_scale(job),
         *screen_size(job),
         *_refs(job),
@@ -70,6 +72,14 @@ def _survey(job: Job) -> Iterator[Problem]:
             yield Problem(
                 f"survey.seats[{i}].hours", shown(seat.hours), "is more than the 168 hours of a week"
             )
+
+
+def _taped(job: Job) -> Iterator[Problem]:
+    """What is designed is made and set by: no size of it comes from a photo. Source: common practice."""
+    for path, length in lengths(job.design, "design"):
+        if length.state == "photo":
+            says = "comes from a photo, and by a photo nothing is cut or set: hold a tape to it and enter what that says"
+            yield Problem(path, f"{length.mm:g}", says)
 
 
 def _entries(job: Job) -> Iterator[Problem]:

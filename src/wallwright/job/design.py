@@ -319,7 +319,7 @@ class Wiring:
     __pydantic_config__ = STRICT
     lay: Literal["chased", "mixed", "surface"] | None = None
     """chased: cut into the wall · mixed: cut where the wall may be cut so deep, else in trunking on it · surface: in trunking, no
-    wall is cut; absent = in trunking in a rented home and on concrete, else chased."""
+    wall is cut; absent = in trunking in a rented home and on concrete, else chased, or mixed where the leaf does not bear that."""
     picture_cable: Literal["passive", "optical"] = "passive"
     """Copper, or active optical (it has a direction, and is drawn so that it can be replaced)."""
 

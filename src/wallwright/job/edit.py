@@ -14,7 +14,7 @@ from wallwright.job.document import Job
 from wallwright.job.fields import write_length
 from wallwright.job.path import get, put
 from wallwright.job.problem import JobError, Problem, fail, nearest, shown
-from wallwright.job.read import bounded, job_from, problems_of
+from wallwright.job.read import adapter, bounded, job_from, problems_of
 from wallwright.job.write import plain
 
 Make = Callable[..., Job]
@@ -114,10 +114,8 @@ def _problems(error: Exception, key: str, value: Any) -> list[Problem]:
 @cache
 def _readers(name: str) -> Mapping[str, Any]:
     """A strict reader for each value of an edit, from its annotations."""
-    from pydantic import TypeAdapter
-
     hints = get_type_hints(EDITS[name].make, include_extras=True)
-    return {key: TypeAdapter(hints[key]) for key in EDITS[name].takes}
+    return {key: adapter(hints[key]) for key in EDITS[name].takes}
 
 
 def to_plain(value: Any) -> Any:

@@ -147,7 +147,7 @@ def set_length(job: Job, field: Path, value: Size) -> Job:
 
 @edit
 def set_length_state(job: Job, field: Path, state: State, tolerance: Clear | None = None) -> Job:
-    """Mark a surveyed length as assumed, measured or verified."""
+    """Say how a surveyed length was got: assumed, from a photo, measured or verified."""
     steps, old = _length_at(job, field)
     if old is None:
         raise fail("field", field, "has no length yet; give it one first")

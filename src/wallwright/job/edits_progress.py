@@ -7,13 +7,17 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from wallwright.core.limit import Limits
+from wallwright.job.criteria import passes
 from wallwright.job.document import Job
 from wallwright.job.edit import add, change, change_in, edit, place_of
 from wallwright.job.face import wall_face
 from wallwright.job.fields import Number, Ref, Words
 from wallwright.job.path import put
-from wallwright.job.problem import fail
+from wallwright.job.problem import JobError, fail
 from wallwright.job.progress import GateRef, Made, Signed, Snag, State, Tested, Variation
+from wallwright.job.reconcile import not_closing
+from wallwright.library import load
 
 Date = Annotated[str, Field(pattern=r"^\d{4}-\d{2}-\d{2}$")]
 VARIATIONS, SNAGS = "progress.variations", "progress.snags"
@@ -49,12 +53,18 @@ def sign_gate(job: Job, ref: GateRef, by: Words, date: Date) -> Job:
 def _may_sign(job: Job, ref: str) -> None:
     """JobError where the gate rests on what nobody measured. Source: common practice."""
     survey = job.survey
-    if ref >= "G1" and (assumed := wall_face(survey).assumed):
+    if ref >= "G1" and (assumed := wall_face(survey, job.rules).assumed):
         raise fail(
             assumed[0], None, f"is assumed: {ref} is not signed before it is measured ({len(assumed)} such)"
         )
+    if ref >= "G1" and (bad := not_closing(job)):
+        raise fail(
+            bad[0].measure.path,
+            f"{bad[0].measure.value:g}",
+            f"does not close with the rest: measure it again before {ref} is signed",
+        )
     come = survey.room.floor_to_come
-    if ref >= "G2" and not survey.room.floor_finished and come.state == "assumed":
+    if ref >= "G2" and not survey.room.floor_finished and not come.taped:
         says = f"is assumed: {ref} freezes heights, and every height counts from the finished floor; lay it, or have its thickness agreed"
         raise fail("survey.room.floor_to_come", f"{come.mm:g} mm", says)
     if ref >= "G3" and not survey.finish_complete:
@@ -64,11 +74,31 @@ def _may_sign(job: Job, ref: str) -> None:
             f"{ref} releases cutting: measure three key sizes again when the finishes are on",
         )
     if ref >= "G5" and (
-        bad := [f"{one.check} on {one.ref}" for one in job.progress.tested if not one.passed]
+        bad := [f"{one.check} on {one.ref}" for one in job.progress.tested if not _passed(job, one)]
     ):
         raise fail("progress.tested", bad[0], f"did not pass: {ref} is not signed before it does")
     if ref >= "G6" and (still := [one.ref for one in job.progress.snags if not one.closed]):
         raise fail("progress.snags", still[0], f"is open: {ref} is not signed before every snag is closed")
+
+
+def held_up(job: Job, ref: str) -> str:
+    """Why a gate may not be signed yet; "" where nothing in survey and progress forbids it."""
+    try:
+        _may_sign(job, ref)
+    except JobError as error:
+        first = error.problems[0]
+        return f"{first.field} {first.says}"
+    return ""
+
+
+def _passed(job: Job, one: Tested) -> bool:
+    """Whether a test passed: what was measured is judged by its limit, not by the tick."""
+    judged = passes(one.check, one.measured, _limits(job)) if one.measured is not None else None
+    return one.passed and judged is not False
+
+
+def _limits(job: Job) -> Limits:
+    return load.limits_of(job.survey.place.rules).overridden(job.rules)
 
 
 @edit
@@ -155,9 +185,14 @@ def add_snag(  # noqa: PLR0913
 
 
 @edit
-def close_snag(job: Job, ref: Ref, date: Date) -> Job:
-    """Close a snag that was seen to be right."""
-    return change_in(job, SNAGS, ref, closed=date)
+def close_snag(job: Job, ref: Ref, date: Date, measured: Number | None = None) -> Job:
+    """Close a snag that was seen to be right; where it was measured, by what is measured now."""
+    snag = job.progress.snags[place_of(job, SNAGS, ref)]
+    now = snag.measured if measured is None else measured
+    if now is not None and passes(snag.check, now, _limits(job)) is False:
+        says = f"does not pass {snag.check}: put it right, measure again, and close it by what that says"
+        raise fail("measured", f"{now:g}", says)
+    return change_in(job, SNAGS, ref, closed=date, measured=now)
 
 
 @edit

@@ -27,6 +27,7 @@ from wallwright.job.fields import (
 )
 from wallwright.job.path import get, put
 from wallwright.job.problem import fail
+from wallwright.job.reconcile import measures, outline
 from wallwright.job.survey import (
     Backer,
     Between,
@@ -48,6 +49,7 @@ from wallwright.job.survey import (
     WallPart,
     Window,
 )
+from wallwright.library import load
 
 OBSTACLES, SEATS, WINDOWS = "survey.obstacles", "survey.seats", "survey.windows"
 BETWEEN, LAMPS = "survey.between", "survey.lamps"
@@ -186,6 +188,28 @@ def remove_wall_reading(job: Job, which: Literal["width", "height"], at: Clear) 
 def set_diagonals(job: Job, rising: Size, falling: Size) -> Job:
     """Enter the wall's two diagonals, bottom left to top right first."""
     return change(job, "survey.wall", diagonals=(rising, falling))
+
+
+@edit
+def use_outline(job: Job, adjusted: bool = True) -> Job:
+    """Draw the wall by the most likely outline of all its measures, or by the smallest reading again."""
+    if adjusted:
+        limits = load.limits_of(job.survey.place.rules).overridden(job.rules)
+        found = outline(measures(job.survey.wall, limits), limits)
+        if found is None or found.spare < 1:
+            raise fail(
+                "survey.wall",
+                None,
+                "has too few measures to adjust: take both diagonals, and a third width and height",
+            )
+        if found.suspects:
+            first = found.suspects[0].measure
+            raise fail(
+                first.path,
+                f"{first.value:g}",
+                "does not close with the rest: an outline is not drawn by it; measure it again",
+            )
+    return change(job, "survey.wall", adjusted=adjusted)
 
 
 @edit
@@ -330,6 +354,23 @@ def add_between(  # noqa: PLR0913
 ) -> Job:
     """Add furniture that stands between the seats and the screen."""
     return add(job, BETWEEN, Between(ref, kind, x, distance, width, depth, height))
+
+
+@edit
+def set_between(  # noqa: PLR0913
+    job: Job,
+    ref: Ref,
+    kind: Literal["table", "stool", "plant", "lamp", "other"] | None = None,
+    x: Offset | None = None,
+    distance: Clear | None = None,
+    width: Size | None = None,
+    depth: Size | None = None,
+    height: Size | None = None,
+) -> Job:
+    """Change furniture that stands between the seats and the screen: where it stands, its sizes."""
+    return change_in(
+        job, BETWEEN, ref, kind=kind, x=x, distance=distance, width=width, depth=depth, height=height
+    )
 
 
 @edit

@@ -14,7 +14,7 @@ from wallwright.library import names
 
 STRICT = ConfigDict(extra="forbid", use_attribute_docstrings=True)
 
-_STATES = ("assumed", "measured", "verified")
+_STATES = ("assumed", "photo", "measured", "verified")
 _KEYS = ("value", "state", "tolerance")
 _WOULD_DO = 'a length such as 2853, "285.3 cm", "9\'-4 3/8\\"", or { value = "2853", state = "measured", tolerance = 3 }'
 
@@ -36,7 +36,7 @@ def _read(value: Any) -> Length:
             )
         state = table.get("state", "assumed")
         if state not in _STATES:
-            raise _fail(f"the state {state!r} is none of assumed, measured, verified")
+            raise _fail(f"the state {state!r} is none of assumed, photo, measured, verified")
         bare = _read(table["value"])
         tolerance = _read(table.get("tolerance", 0)).mm
         if tolerance < 0:
@@ -102,9 +102,15 @@ _LENGTH_SCHEMA: dict[str, Any] = {
 }
 
 
+def _bare(value: Any) -> str:
+    """Where a number was written as a text: how it is written."""
+    digits = value.replace(",", "").replace(" ", "") if isinstance(value, str) else ""
+    return f"; write {digits}, without quotes or commas" if digits.replace(".", "", 1).isdecimal() else ""
+
+
 def _finite(value: Any) -> Any:
     if isinstance(value, bool) or not isinstance(value, (int, float)):
-        raise PydanticCustomError("number", "{says}", {"says": f"{value!r} is not a number"})
+        raise PydanticCustomError("number", "{says}", {"says": f"{value!r} is not a number{_bare(value)}"})
     if not math.isfinite(value):
         raise PydanticCustomError("number", "{says}", {"says": f"{value} is not a finite number"})
     return value

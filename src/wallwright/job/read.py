@@ -8,6 +8,7 @@ import tomllib
 from collections.abc import Mapping
 from datetime import date, datetime, time
 from functools import lru_cache
+from threading import RLock
 from typing import TYPE_CHECKING, Any, cast
 
 from wallwright.job.check import MOST_ENTRIES, check
@@ -42,13 +43,13 @@ def read_tables(text: str | bytes, name: str, kind: type[Any], key: str) -> Any:
 
     JobError, naming the file, with every problem found.
     """
-    from pydantic import TypeAdapter, ValidationError
+    from pydantic import ValidationError
 
     try:
         tables = bounded(_parsed(_decoded(text)))
         if tables.pop(key, None) != 1:
             raise fail(key, None, f"is missing: the file begins with `{key} = 1`")
-        return TypeAdapter(kind).validate_json(json.dumps(tables), strict=True)
+        return adapter(kind).validate_json(json.dumps(tables), strict=True)
     except ValidationError as error:
         raise JobError(problems_of(error, of=kind), name) from None
     except JobError as error:
@@ -69,12 +70,29 @@ def job_from(document: Mapping[str, Any]) -> Job:
     return job
 
 
-@lru_cache(maxsize=1)
 def job_adapter() -> TypeAdapter[Job]:
     """The reader and writer that follows from the job's dataclasses; made once."""
+    with _ADAPTING:
+        return _job_adapter()
+
+
+@lru_cache(maxsize=1)
+def _job_adapter() -> TypeAdapter[Job]:
+    return adapter(Job)
+
+
+def adapter(kind: Any) -> TypeAdapter[Any]:
+    """A reader and writer of a dataclass or an annotation of ours; one thread at a time makes one.
+
+    Making it parses the source for its docstrings, which Python 3.11 cannot do in several threads at once (SystemError).
+    """
     from pydantic import TypeAdapter
 
-    return TypeAdapter(Job)
+    with _ADAPTING:
+        return TypeAdapter(kind)
+
+
+_ADAPTING = RLock()
 
 
 def _decoded(text: str | bytes) -> str:
@@ -185,7 +203,10 @@ def _says(kind: str, steps: tuple[Step, ...], item: Mapping[str, Any], of: type[
     if kind == "literal_error":
         return f"must be one of {context['expected'].replace(' or ', ', ')}"
     if kind == "string_pattern_mismatch":
-        return _PATTERNS.get(str(context["pattern"]), f"must look like {context['pattern']}")
+        says = _PATTERNS.get(str(context["pattern"]), f"must look like {context['pattern']}")
+        joined = "_".join(str(item["input"]).split())
+        fits = joined != item["input"] and re.match(str(context["pattern"]), joined)
+        return f"{says}; did you mean {joined!r}?" if fits else says
     return _SAYS[kind].format(**context) if kind in _SAYS else str(item["msg"])
 
 

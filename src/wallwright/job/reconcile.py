@@ -11,12 +11,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import hypot, sqrt
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from wallwright.core.limit import Limits
 from wallwright.core.units import Length
 from wallwright.job.survey import Reading, SurveyedWall
+from wallwright.library import load
+
+if TYPE_CHECKING:
+    from wallwright.job.document import Job
 
 Kind = Literal["width", "height", "rising", "falling", "lean"]
 Unknowns = tuple[float, ...]
@@ -88,8 +93,14 @@ class Outline:
 
     @property
     def misclosure(self) -> float:
-        """The largest disagreement of any one measure with the rest [mm]."""
-        return max((abs(one.off) for one in self.checked), default=0.0)
+        """By how much the measure that agrees least with the rest is off, in its own standard deviations the furthest [mm]."""
+        return abs(max(self.checked, key=lambda one: abs(one.w)).off) if self.checked else 0.0
+
+
+def likely(found: Outline) -> tuple[float, float]:
+    """Its smallest width and smallest height [mm]: its sides are straight, so each is smallest at one end."""
+    _, (right, _), (far, high), (lean, left) = found.corners
+    return min(right, far - lean), min(left, high)
 
 
 def measures(wall: SurveyedWall, limits: Limits) -> tuple[Measure, ...]:
@@ -123,6 +134,11 @@ def outline(given: Sequence[Measure], limits: Limits) -> Outline | None:
     """The most likely outline; None where the measures do not determine one (fewer than five, or all at one place)."""
     if len(given) < _UNKNOWNS:
         return None
+    return _outline(tuple(given), limits.value("survey.checked_least"), limits.value("survey.suspect"))
+
+
+@lru_cache(maxsize=16)
+def _outline(given: tuple[Measure, ...], least: float, suspect: float) -> Outline | None:
     x = _start(given)
     inverse: list[list[float]] | None = None
     for _ in range(_TURNS):
@@ -138,15 +154,11 @@ def outline(given: Sequence[Measure], limits: Limits) -> Outline | None:
         if max(map(abs, step)) < 1e-7:
             break
     assert inverse is not None
-    checked = tuple(_checked(given, x, inverse, limits))
+    checked = tuple(_checked(given, x, inverse, least))
     spare = len(given) - 5
     square = sum(((one.computed - one.measure.value) / one.measure.sigma) ** 2 for one in checked)
     worst = max(abs(one.w) for one in checked)
-    suspects = (
-        tuple(one for one in checked if abs(one.w) >= _ALIKE * worst)
-        if worst > limits.value("survey.suspect")
-        else ()
-    )
+    suspects = tuple(one for one in checked if abs(one.w) >= _ALIKE * worst) if worst > suspect else ()
     b, dx, hl, cx, hr = x
     return Outline(
         ((0.0, 0.0), (b, 0.0), (cx, hr), (dx, hl)),
@@ -192,9 +204,8 @@ def _slope(one: Measure, x: Unknowns) -> list[float]:
 
 
 def _checked(
-    given: Sequence[Measure], x: Unknowns, inverse: list[list[float]], limits: Limits
+    given: Sequence[Measure], x: Unknowns, inverse: list[list[float]], least: float
 ) -> Iterator[Checked]:
-    least = limits.value("survey.checked_least")
     for one in given:
         row, computed = _slope(one, x), model(one, x)
         spread = sum(row[i] * inverse[i][j] * row[j] for i in range(5) for j in range(5))
@@ -229,3 +240,10 @@ def _inverse(matrix: list[list[float]]) -> list[list[float]] | None:
                 by = rows[k][i]
                 rows[k] = [a - by * b for a, b in zip(rows[k], rows[i], strict=True)]
     return [line[n:] for line in rows]
+
+
+def not_closing(job: Job) -> tuple[Checked, ...]:
+    """The measures of a job's wall that do not agree with the rest; empty where all close, or nothing checks them."""
+    limits = load.limits_of(job.survey.place.rules).overridden(job.rules)
+    found = outline(measures(job.survey.wall, limits), limits)
+    return found.suspects if found else ()

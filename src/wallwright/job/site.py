@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from wallwright.job.fields import STRICT, Clear, Offset, Ref, Size, Words
 from wallwright.job.progress import Day
@@ -26,6 +27,11 @@ class FoundBox:
     sunk: Offset | None = None
     """How deep its front lies below the finished face; negative = proud."""
 
+    @property
+    def from_photo(self) -> bool:
+        """Whether its place was read from a photo; its tolerance is then the ± that holds it with 95 %."""
+        return "photo" in (self.x.state, self.z.state)
+
 
 @dataclass(frozen=True, slots=True)
 class FoundThing:
@@ -43,6 +49,8 @@ class FoundThing:
     projection: Clear | None = None
     stays: bool | None = None
     """False: it comes away; true: it stays where the survey said that it goes."""
+    past: Literal["cut", "notch"] | None = None
+    """Of a skirting that stays: it is cut out behind what stands on the floor, or that is notched over it. Answered once, for all."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -165,6 +165,8 @@ class SurveyedWall:
     """Readings of how far it stands out, on a grid: what panels are packed out by."""
     boarding_layers: Layers | None = None
     """Layers of boarding on a stud wall's near side; taken as one where nobody looked."""
+    adjusted: bool = False
+    """True: the wall is drawn by the most likely outline of all its measures; false: by the smallest width and height read."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -132,9 +132,10 @@ def _seen(face: Face, screen: Screen, setout: SetOut) -> dict[str, tuple[Box, ..
     before: list[Box] = []
     for ref, region in layers:
         left = region
-        for nearer in before:
-            if any(box.meets(nearer) for box in region):
-                left = cut_out(left, nearer)
+        # of one box only what meets it is cut out; of several `cut_out` asks for each piece
+        hiding = [box for box in before if box.meets(region[0])] if len(region) == 1 else before
+        for nearer in hiding:
+            left = cut_out(left, nearer)
         seen[ref] = left
         before.extend(region)
     return {"wall": seen.pop("wall"), **seen}

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
@@ -36,6 +37,7 @@ class FacePiece:
     along: bool
 
 
+@lru_cache(maxsize=512)
 def kind_of(finish: str) -> str:
     """The kind of a finish; "" where the library has none of that key."""
     row = load.finishes().get(finish)
@@ -58,7 +60,15 @@ def sheet_of(finish: str, limits: Limits) -> tuple[float, float]:
 
 def pieces(setout: SetOut, parts: Iterable[Part], limits: Limits) -> tuple[FacePiece, ...]:
     """Every piece of a face that is cut from a sheet or slab, larger ones than a sheet in equal parts of it."""
-    return tuple(piece for whole in _whole(setout, parts) for piece in _within(whole, limits))
+    sheets: dict[str, tuple[float, float, float]] = {}
+    out: list[FacePiece] = []
+    for whole in _whole(setout, parts):
+        sheet = sheets.get(whole.finish)
+        if sheet is None:
+            over = 0.0 if kind_of(whole.finish) == "stone" else limits.value("money.face_over")
+            sheet = sheets[whole.finish] = (*sheet_of(whole.finish, limits), over)
+        out.append(_within(whole, *sheet))
+    return tuple(out)
 
 
 def _whole(setout: SetOut, parts: Iterable[Part]) -> Iterator[FacePiece]:
@@ -86,16 +96,17 @@ def _spans(low: float, high: float, joints: Sequence[float], half: float) -> lis
     return list(zip(starts, ends, strict=True))
 
 
-def _within(piece: FacePiece, limits: Limits) -> Iterator[FacePiece]:
-    """The piece as it is cut: so much over its size as is trimmed off once it is glued, and in equal parts where no sheet gives it."""
-    long, wide = sheet_of(piece.finish, limits)
-    over = 0.0 if kind_of(piece.finish) == "stone" else limits.value("money.face_over")
+def _within(piece: FacePiece, long: float, wide: float, over: float) -> FacePiece:
+    """The piece as it is cut: so much over its size as is trimmed off once it is glued, and in equal parts where no sheet gives it.
+
+    long, wide : of its sheet · over : what is trimmed off once it is glued [mm]
+    """
     length, width = piece.length, piece.width
     if not piece.along and length < width:
         length, width = width, length
     down, across = math.ceil(length / long - 1e-9), math.ceil(width / wide - 1e-9)
     cut = min(length / down + over, long), min(width / across + over, wide)
-    yield FacePiece(piece.finish, *cut, piece.count * down * across, piece.along)
+    return FacePiece(piece.finish, *cut, piece.count * down * across, piece.along)
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,11 +21,13 @@ from wallwright.money.show import Notation, notation_of
 if TYPE_CHECKING:
     from wallwright.carcass.record import Carcass, SetOut
     from wallwright.cooling.record import VentOpening
+    from wallwright.job.survey import Survey
     from wallwright.light.record import Light
     from wallwright.services.record import Services
     from wallwright.sight.record import Screen
     from wallwright.structure.record import Structure
 
+FED = ("socket", "switch", "data_point")
 UNPRICED = "no rate in the book: not priced"
 TRADES = (
     "site",
@@ -166,10 +168,31 @@ def _reserve(job: Job, limits: Limits) -> tuple[float, str]:
     if job.brief.budget and job.brief.budget.reserve is not None:
         return job.brief.budget.reserve * 100, "The brief sets the reserve."
     if job.brief.tenure == "rent" or job.survey.finish_complete:
-        return limits.value(
-            "money.contingency_old"
-        ), "The walls are finished: what lies behind them shows only when opened."
+        return _reserve_of_finished(job.survey, limits)
     return limits.value("money.contingency_new"), "The flat is still being finished: little is hidden yet."
+
+
+def _reserve_of_finished(survey: Survey, limits: Limits) -> tuple[float, str]:
+    """Between that of a finished wall of which nothing is known and of one that was looked into, by what the survey found out."""
+    known = {
+        "what the wall is made of": survey.wall.substrate != "unknown",
+        "whether it is damp": survey.wall.damp != "unknown",
+        "where its cables run": _cables_traced(survey),
+    }
+    most, least = limits.value("money.contingency_old"), limits.value("money.contingency_old_known")
+    unknown = [words for words, found in known.items() if not found]
+    share = least + (most - least) * len(unknown) / len(known)
+    says = "The walls are finished: what lies behind them shows only when opened."
+    open_yet = f" Not found out yet: {', '.join(unknown)}; each would lower the reserve." if unknown else ""
+    return share, (
+        f"{says} {most:g} % where nothing is known of it, {least:g} % where wall, damp and cables are known.{open_yet}"
+    )
+
+
+def _cables_traced(survey: Survey) -> bool:
+    """Is there a fed point on the wall, and every one either dead or its cable traced?"""
+    fed = [thing for thing in survey.obstacles if thing.kind in FED]
+    return bool(fed) and all(thing.dead or thing.cable != "unknown" for thing in fed)
 
 
 def _line_whys(lines: tuple[Line, ...], notation: Notation) -> Iterator[Why]:

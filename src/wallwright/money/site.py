@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
@@ -33,26 +36,87 @@ def protection(job: Job, limits: Limits) -> Iterator[Measured]:
         )
 
 
+@dataclass(frozen=True, slots=True)
+class Trench:
+    """A straight piece of wall that is cut once, for one run or for several side by side: how long, how deep, how wide [mm]."""
+
+    length: float
+    depth: float
+    width: float
+    runs: tuple[str, ...]
+
+    @property
+    def volume(self) -> float:
+        """What is cut out of the wall [m³]."""
+        return self.length * self.depth * self.width / 1e9
+
+
+def trenches(job: Job, services: Services, cover: float) -> list[Trench]:
+    """The wall as it is cut: where runs lie along one line they share a chase, as deep as the thickest of them asks and as wide as
+    all of them together. cover : of plaster over a conduit [mm]
+    """
+    lines: dict[tuple[bool, float], list[tuple[float, float, Run]]] = defaultdict(list)
+    for run in chased(job, services):
+        for (ax, az), (bx, bz) in run.cut:
+            level = az == bz
+            start, end = sorted((ax, bx) if level else (az, bz))
+            lines[level, round(az if level else ax, 1)].append((start, end, run))
+    return [trench for pieces in lines.values() for trench in _along(pieces, cover)]
+
+
+def _along(pieces: Sequence[tuple[float, float, Run]], cover: float) -> Iterator[Trench]:
+    """One line's chases, from each end of a piece to the next."""
+    marks = sorted({at for start, end, _ in pieces for at in (start, end)})
+    for low, high in pairwise(marks):
+        here = {run.ref: run for start, end, run in pieces if start <= low and high <= end}
+        if here:
+            deep = max(depth(run, cover) for run in here.values())
+            wide = sum(run.outside_diameter for run in here.values())
+            yield Trench(high - low, deep, wide, tuple(here))
+
+
 def chases(job: Job, services: Services, limits: Limits) -> Iterator[Measured]:
-    """Chases by how deep they go [m], and as much made good. What lies in a void, and walls that are not chased, have none."""
+    """Chases by how deep they go [m], and as much made good. What lies in a void, and walls that are not chased, have none; a chase
+    that runs share is cut, and made good, once.
+    """
     if job.survey.wall.substrate == UNKNOWN:
         yield from _unknown(services)
         return
-    cut = chased(job, services)
     shallow, cover = limits.value("money.chase_shallow"), limits.value("services.chase_cover")
+    cut = trenches(job, services, cover)
     classes = (
-        ("chase_shallow", f"Chase up to {shallow:g} mm deep", [r for r in cut if depth(r, cover) <= shallow]),
-        ("chase_deep", f"Chase over {shallow:g} mm deep", [r for r in cut if depth(r, cover) > shallow]),
+        ("chase_shallow", f"Chase up to {shallow:g} mm deep", [t for t in cut if t.depth <= shallow]),
+        ("chase_deep", f"Chase over {shallow:g} mm deep", [t for t in cut if t.depth > shallow]),
     )
-    for key, name, runs in classes:
-        if _metres(runs):
-            how = f"runs {_refs(runs)} outside the voids, conduit and {cover:g} mm of cover"
-            yield Measured(
-                key, (key,), name, "electrical", _metres(runs), "m", how, tuple(run.ref for run in runs)
-            )
-    if _metres(cut):
-        how, refs = "as long as the chases", tuple(run.ref for run in cut)
-        yield Measured("make_good", ("make_good",), "", "plaster", _metres(cut), "m", how, refs)
+    for key, name, ours in classes:
+        if _long(ours):
+            refs = _of(ours, cut, services)
+            how = f"runs {', '.join(refs)} outside the voids, conduit and {cover:g} mm of cover"
+            yield Measured(key, (key,), name, "electrical", _long(ours), "m", how + _once(ours), refs)
+    if _long(cut):
+        how = "as long as the chases"
+        yield Measured(
+            "make_good", ("make_good",), "", "plaster", _long(cut), "m", how, _of(cut, cut, services)
+        )
+
+
+def _long(cut: Iterable[Trench]) -> float:
+    return round(sum(trench.length for trench in cut) / 1000, 2)
+
+
+def _of(ours: Sequence[Trench], cut: Sequence[Trench], services: Services) -> tuple[str, ...]:
+    """The runs that are counted with those chases, in their order: each where most of it is cut."""
+    far: dict[str, float] = defaultdict(float)
+    for trench in cut:
+        for ref in trench.runs:
+            far[ref] += trench.length if trench in ours else -trench.length
+    return tuple(run.ref for run in services.runs if far[run.ref] > 0)
+
+
+def _once(cut: Iterable[Trench]) -> str:
+    """How much of it takes more than one run, in words."""
+    both = _long(trench for trench in cut if len(trench.runs) > 1)
+    return f"; {both:g} m of it shared, cut once" if both else ""
 
 
 def _unknown(services: Services) -> Iterator[Measured]:
@@ -108,10 +172,7 @@ def waste(
 ) -> Iterator[Measured]:  # fmt: skip
     """Rubble, offcuts and packaging taken away [m³], as loose as they lie in the bag."""
     cover = limits.value("services.chase_cover")
-    rubble = sum(
-        (run.outside_void - run.on_surface) * run.outside_diameter * depth(run, cover) / 1e9
-        for run in chased(job, services)
-    )
+    rubble = sum(trench.volume for trench in trenches(job, services, cover))
     bought, boards = dict(areas), load.boards()
     offcuts = sum(
         bought.get(board, 0.0) * (1 - used) * boards[board].thickness / 1000 for board, _, used in sheets if board in boards

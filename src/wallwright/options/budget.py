@@ -6,7 +6,7 @@ is proved of swaps that may be made alone: one that brings something to fix is l
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -65,8 +65,15 @@ class WayBack:
         return in_order(step.swap for step in self.steps)
 
 
-def way_back(wall: Wall, budget: int | None = None, offered: Sequence[Swap] | None = None) -> WayBack:
+def way_back(
+    wall: Wall,
+    budget: int | None = None,
+    offered: Sequence[Swap] | None = None,
+    tell: Callable[[str], None] | None = None,
+) -> WayBack:
     """The way back into the budget (minor units; absent = the brief's) by the swaps that are offered (absent = all there are).
+
+    tell : hears what is measured and tried.
 
     Raises:
         ValueError: there is no budget.
@@ -78,12 +85,12 @@ def way_back(wall: Wall, budget: int | None = None, offered: Sequence[Swap] | No
         )
     wall = priced(wall)
     price = wall.money.total
-    every = tuple(swaps(wall) if offered is None else offered)
+    every = tuple(swaps(wall, tell=tell) if offered is None else offered)
     if price <= goal:
         return WayBack(goal, price, True, (), price, 0.0, True, True, price, (), (), every, 0)
     may = [swap for swap in every if not swap.refused]
     trials = _Trials(wall, may)
-    found = _searched(wall, may, price - goal, trials)
+    found = _searched(wall, may, price - goal, trials, tell)
     chosen = found.chosen if found.chosen is not None else found.best
     lean = _lean(found.chosen, price - goal, trials) if found.chosen is not None else chosen
     steps = _steps(trials, lean)
@@ -104,17 +111,25 @@ def _as_issued(wall: Wall) -> bool:
     return derive_to_issue(wall.job).money.total == wall.money.total
 
 
-def _searched(wall: Wall, may: Sequence[Swap], need: int, trials: _Trials) -> Found:
+def _searched(
+    wall: Wall, may: Sequence[Swap], need: int, trials: _Trials, tell: Callable[[str], None] | None
+) -> Found:
+    def hear(chosen: frozenset[int], tries: int) -> None:
+        if tell is not None:
+            tell(f"{tries} walls tried, now: {'; '.join(may[i].says for i in sorted(chosen))}")
+
     choices = [Choice(swap.share, swap.loss, swap.saving, swap.slot) for swap in may]
     lumps, loose, most = lumps_of(wall), offcuts(wall), int(wall.limits.value("money.swap_tries"))
     alone = sum(max(choice.saving, 0) for choice in choices)
-    best = most_saved(choices, lumps, loose, trials.truth, most) if need > FAR_OFF * alone else None
+    best = (
+        most_saved(choices, lumps, loose, trials.truth, most, hear, need) if need > FAR_OFF * alone else None
+    )
     if best is not None and best.proven and best.saving < need:
         return Found(None, 0, True, best.tries, best.saving, _bare(best.best, trials))
-    found = least_loss(choices, lumps, loose, need, trials.truth, most)
+    found = least_loss(choices, lumps, loose, need, trials.truth, most, hear)
     if found.chosen is not None:
         return found
-    best = best or most_saved(choices, lumps, loose, trials.truth, most)
+    best = best or most_saved(choices, lumps, loose, trials.truth, most, hear)
     return Found(
         None, 0, found.proven and best.proven, found.tries + best.tries, best.saving, _bare(best.best, trials)
     )

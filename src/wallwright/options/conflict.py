@@ -2,7 +2,8 @@
 
 A wish is met by a sound wall that was found: its price within the budget, this kind of thing all placed, this box housed, a screen
 of this size, nothing hung in a rented home's wall. A set of wishes is in conflict where no sound wall meets all of them and each
-smaller set is met by one. Sets of one, two and three wishes are all looked at; a longer one is cut down wish by wish.
+smaller set is met by one; of all such sets the one with the fewest wishes is told, exactly. What is exact is the choice among the
+wishes: the walls asked are those that the search found sound, not every wall there could be.
 """
 
 from __future__ import annotations
@@ -20,9 +21,6 @@ if TYPE_CHECKING:
     from wallwright.options.hunt import Candidate
     from wallwright.options.site import Site
 
-SMALL = 3
-"""Sets of up to so many wishes are all looked at, so that none smaller is missed."""
-
 
 @dataclass(frozen=True, slots=True)
 class Wish:
@@ -34,42 +32,57 @@ class Wish:
 
 @dataclass(frozen=True, slots=True)
 class Conflict:
-    """Wishes that cannot all be met. smallest : no conflict has fewer · says : in words · way_out : what would resolve it."""
+    """The fewest wishes that cannot all be met, over the sound walls that were found. says : in words · way_out : what would
+    resolve it.
+    """
 
     wishes: tuple[Wish, ...]
-    smallest: bool
     says: str
     way_out: str
 
 
-def minimal(wishes: Sequence[str], met: Callable[[frozenset[str]], bool]) -> tuple[frozenset[str], bool]:
-    """A set of wishes that is not met while each smaller one is, and whether no conflict has fewer; empty where all are met.
+def minimal(wishes: Sequence[str], met: Callable[[frozenset[str]], bool]) -> frozenset[str]:
+    """The fewest wishes that cannot all be met, while each smaller set can; empty where all are met, or where not even none is.
+
+    A set that cannot be met holds a wish that is missing from each of the largest sets that can: so the smallest set that does is
+    asked for, and where it is met after all, grown to a largest one more. After A. Ignatiev and others, "Smallest MUS extraction
+    with minimal hitting set dualization", CP 2015 (from memory).
 
     met : monotone: what meets a set meets each part of it.
     """
-    if met(frozenset(wishes)):
-        return frozenset(), True
-    for size in range(min(SMALL, len(wishes)) + 1):
+    every = frozenset(wishes)
+    if met(every):
+        return frozenset()
+    missing: list[frozenset[str]] = []
+    while True:
+        few = _hitting(wishes, missing)
+        if not met(few):
+            return few
+        grown = few
+        for wish in wishes:
+            if wish not in grown and met(grown | {wish}):
+                grown = grown | {wish}
+        missing.append(every - grown)
+
+
+def _hitting(wishes: Sequence[str], missing: Sequence[frozenset[str]]) -> frozenset[str]:
+    """The fewest wishes of which each of the sets holds one; the first such in the order of the brief."""
+    for size in range(len(wishes) + 1):
         for few in combinations(wishes, size):
-            if not met(frozenset(few)):
-                return frozenset(few), True
-    kept = list(wishes)
-    for wish in wishes:
-        without = frozenset(one for one in kept if one != wish)
-        if not met(without):
-            kept = [one for one in kept if one != wish]
-    return frozenset(kept), False
+            if all(one.intersection(few) for one in missing):
+                return frozenset(few)
+    raise ValueError("a set of no wishes is met by nothing")
 
 
 def conflict_of(site: Site, found: Sequence[Candidate]) -> Conflict | None:
     """The conflict among the wishes of a brief, over all sound walls that were found; None where one wall meets all of them."""
     wishes = {wish.key: wish for wish in _wishes(site)}
     oracle = _Oracle(site, found)
-    keys, smallest = minimal(tuple(wishes), oracle.met)
+    keys = minimal(tuple(wishes), oracle.met)
     if not keys and oracle.met(frozenset(wishes)):
         return None
     those = tuple(wish for key, wish in wishes.items() if key in keys)
-    return Conflict(those, smallest, _says(those, found), oracle.way_out(those))
+    return Conflict(those, _says(those, found), oracle.way_out(those))
 
 
 def _wishes(site: Site) -> Iterable[Wish]:
@@ -92,6 +105,9 @@ class _Oracle:
 
     def __init__(self, site: Site, found: Sequence[Candidate]) -> None:
         self.site, self.found = site, found
+        rooms = [one.sound.wall.storage.room for one in found]
+        self.alike = [rooms.index(room) for room in rooms]
+        """For each wall the first with the same room to keep things in: another face holds no more."""
         self.known: dict[tuple[int, frozenset[str]], bool] = {}
 
     def met(self, wishes: frozenset[str]) -> bool:
@@ -114,6 +130,7 @@ class _Oracle:
 
     def _kept(self, i: int, things: frozenset[str]) -> bool:
         """Whether these things, and none besides, all find a place on a wall."""
+        i = self.alike[i]
         at = (i, things)
         if at not in self.known:
             wall = self.found[i].sound.wall

@@ -113,13 +113,14 @@ def shared(before: Wall, after: Wall) -> Share:
     refs = sorted({*old, *new})
     none = Lump(0.0, 0.0, 0.0)
     used = ((ref, old.get(ref, none).used - new.get(ref, none).used) for ref in refs)
+    lumps = tuple((ref, less) for ref, less in used if abs(less) > 1e-6)
     plain = _plain(before) - _plain(after)
-    return Share(plain, tuple((ref, less) for ref, less in used if abs(less) > 1e-6))
+    return Share(plain if lumps else plain + offcuts(before) - offcuts(after), lumps)
 
 
 def _plain(wall: Wall) -> float:
-    """All in, of the lines that are not bought whole."""
-    whole = lumps_of(wall)
+    """All in, of the lines that add up: not bought whole, nor paid by what is left of that."""
+    whole = {*lumps_of(wall), OFFCUTS}
     return sum(line.amount for line in wall.money.lines if line.ref not in whole) * factor(wall)
 
 

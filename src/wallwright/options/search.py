@@ -6,6 +6,10 @@ of less loss was tried, or cannot. What was tried and failed is cut away and it 
 savings that are no lumps never grow by being combined (where one is seen to, the bound is widened by as much), and a swap that
 saves money alone, and uses no more of anything bought whole, never makes its set dearer. What is searched and proved is what
 the choices make: a swap that may not be made alone is no choice.
+
+Where a set may not be made, the few of its swaps that alone forbid it are looked for, and sets that hold them are put off to the
+end: more of them are tried than not, else. Put off, not left out: another swap may put right what those do, so each of them that
+could still win is tried before anything counts as proved.
 """
 
 from __future__ import annotations
@@ -24,6 +28,12 @@ MANY = 64
 """More swaps than any list has: the loss comes first, then the length of the list."""
 Truth = Callable[[frozenset[int]], tuple[int, bool]]
 """What a set really saves (minor units), and whether it may be made at all."""
+Tell = Callable[[frozenset[int], int], None]
+"""Hears the set that is tried next, and how many were tried before it."""
+
+
+def silent(chosen: frozenset[int], tries: int) -> None:
+    """Nobody listens."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,11 +61,12 @@ class Found:
 
 
 def least_loss(
-    choices: Sequence[Choice], lumps: Mapping[str, Lump], loose: float, need: int, truth: Truth, most_tries: int
+    choices: Sequence[Choice], lumps: Mapping[str, Lump], loose: float, need: int, truth: Truth, most_tries: int, tell: Tell = silent,
 ) -> Found:  # fmt: skip
     """The set of least loss (then the fewest) that truly saves `need`.
 
-    loose : what may be saved besides once any lump changes · truth : asked for each set that the bound allows
+    loose : what may be saved besides once any lump changes · truth : asked for each set that the bound allows · tell : hears which
+    set is tried next, and how many were
     """
     best, best_saving, widened = frozenset[int](), 0, 0
     reached: frozenset[int] | None = None
@@ -64,7 +75,10 @@ def least_loss(
     while tries < most_tries:
         chosen = model.solve(need - widened, least=True)
         if chosen is None or (reached is not None and model.loss_of(chosen) >= model.loss_of(reached)):
+            if model.look_at_all():
+                continue
             return Found(reached, reaching, True, tries, best_saving, best)
+        tell(chosen, tries)
         saving, may = truth(chosen)
         tries += 1
         widened = max(widened, saving - model.bound(chosen))
@@ -72,28 +86,37 @@ def least_loss(
             best, best_saving = chosen, saving
         if may and saving >= need:
             reached, reaching = chosen, saving
-            if not widened:
+            if not widened and not model.look_at_all():
                 return Found(reached, reaching, True, tries, best_saving, best)
         model.cut(chosen, subsets=may and saving < need)
+        if not may:
+            tries += model.put_off(chosen, truth)
     return Found(reached, reaching, False, tries, best_saving, best)
 
 
 def most_saved(
-    choices: Sequence[Choice], lumps: Mapping[str, Lump], loose: float, truth: Truth, most_tries: int
+    choices: Sequence[Choice], lumps: Mapping[str, Lump], loose: float, truth: Truth, most_tries: int, tell: Tell = silent,
+    enough: float = math.inf,
 ) -> Found:  # fmt: skip
-    """The set that truly saves the most."""
+    """The set that truly saves the most; with `enough`, unproven, the first that saves so much."""
     best, best_saving, widened = frozenset[int](), 0, 0
-    model = _Model(choices, lumps, loose)
-    for tries in range(most_tries):
+    model, tries = _Model(choices, lumps, loose), 0
+    while tries < most_tries and best_saving < enough:
         chosen = model.solve(best_saving + 1 - widened, least=False)
         if chosen is None:
+            if model.look_at_all():
+                continue
             return Found(best, best_saving, True, tries, best_saving, best)
+        tell(chosen, tries)
         saving, may = truth(chosen)
+        tries += 1
         widened = max(widened, saving - model.bound(chosen))
         if may and saving > best_saving:
             best, best_saving = chosen, saving
         model.cut(chosen, subsets=may)
-    return Found(best, best_saving, False, most_tries, best_saving, best)
+        if not may:
+            tries += model.put_off(chosen, truth)
+    return Found(best, best_saving, False, tries, best_saving, best)
 
 
 class _Model:
@@ -111,40 +134,79 @@ class _Model:
             if len(same) > 1:
                 self.model.add_at_most_one(same)
         terms: list[Any] = [_up(choice.share.plain) * x for x, choice in zip(self.x, choices, strict=True)]
+        touched: list[Any] = []
         for ref in dict.fromkeys(ref for choice in choices for ref, _ in choice.share.lumps):
-            terms.append(self._lump(ref, lumps.get(ref), loose))
+            saved, by = self._lump(ref, lumps.get(ref))
+            terms.append(saved)
+            touched.append(by)
+        if (
+            touched
+        ):  # what goes with the lumps is paid once in all, so it can be saved once, whichever of them change
+            terms.append(_up(loose) * self._any_of(touched))
         self.saved: Any = sum(terms)
         self.loss: Any = sum(
             (round(choice.loss * SCALE) * MANY + 1) * x for x, choice in zip(self.x, choices, strict=True)
         )
         self.lumps, self.loose = lumps, loose
+        self.few: Any = self.model.new_bool_var("without_what_is_put_off")
+        self.holding_back, self.any_put_off = True, False
+
+    def put_off(self, chosen: frozenset[int], truth: Truth) -> int:
+        """Of a set that may not be made, the few that alone forbid it: sets that hold them come last. How many sets were tried for it."""
+        if not self.holding_back:
+            return 0
+        core = chosen
+        for i in sorted(chosen):
+            if len(core) > 1 and not truth(core - {i})[1]:
+                core = core - {i}
+        self.model.add_bool_or([self.x[i].negated() for i in core]).only_enforce_if(self.few)
+        self.any_put_off = True
+        return len(chosen)
+
+    def look_at_all(self) -> bool:
+        """From now on also what was put off; False where nothing was, or it is looked at already."""
+        held = self.holding_back and self.any_put_off
+        self.holding_back = False
+        return held
 
     def _touching(self, ref: str) -> list[tuple[int, int]]:
         return [
             (i, _up(less)) for i, choice in enumerate(self.choices) for name, less in choice.share.lumps if name == ref
         ]  # fmt: skip
 
-    def _lump(self, ref: str, lump: Lump | None, loose: float) -> Any:
-        """What of a lump can be saved: no more than is used less and was slack, whole ones only, nothing where nobody touches it."""
+    def _any_of(self, flags: list[Any]) -> Any:
+        one = self.model.new_bool_var("")
+        self.model.add_max_equality(one, flags)
+        return one
+
+    def _lump(self, ref: str, lump: Lump | None) -> tuple[Any, Any]:
+        """What of a lump can be saved: no more than is used less and was slack, whole ones only, nothing where nobody touches it.
+
+        And whether anybody does.
+        """
         touching = self._touching(ref)
-        slack = _up(lump.slack + loose) if lump else _up(loose)
+        slack = _up(lump.slack) if lump else 0
         far = sum(abs(less) for _, less in touching) + slack + 1
         saved = self.model.new_int_var(-far, far, f"saved_{ref}")
-        touched = self.model.new_bool_var(f"touched_{ref}")
-        self.model.add_max_equality(touched, [self.x[i] for i, _ in touching])
+        touched = self._any_of([self.x[i] for i, _ in touching])
         used = sum(less * self.x[i] for i, less in touching)
         self.model.add(saved <= used + slack * touched)
-        if lump and lump.whole:
-            one, extra = _up(lump.whole), _up(loose)
+        if lump and lump.whole >= 1:
+            one, least = (
+                _up(lump.whole),
+                math.floor(lump.whole),
+            )  # the coins of rounding never cost a whole one
             count = self.model.new_int_var(-(far // one) - 1, far // one + 1, f"whole_{ref}")
-            self.model.add(saved <= one * count + extra * touched)
-            self.model.add(one * count <= used + _up(lump.slack) * touched)
-        return saved
+            self.model.add(saved <= one * count)
+            self.model.add(least * count <= used + slack * touched)
+        return saved, touched
 
     def solve(self, need: int, *, least: bool) -> frozenset[int] | None:
         """The set that the bound allows to save `need`: of least loss, or the one that could save most. None where there is none."""
         model = self.model.clone()
         model.add(self.saved >= need)
+        if self.holding_back:
+            model.add(self.few == 1)
         if least:
             model.minimize(self.loss)
         else:
@@ -168,11 +230,10 @@ class _Model:
             lump = self.lumps.get(ref)
             used = sum(less for i, less in self._touching(ref) if i in chosen)
             room = used + (_up(lump.slack) if lump else 0)
-            if lump and lump.whole:
-                one = _up(lump.whole)
-                room = math.floor(room / one) * one
-            total += room + _up(self.loose)
-        return total
+            if lump and lump.whole >= 1:
+                room = math.floor(room / math.floor(lump.whole)) * _up(lump.whole)
+            total += room
+        return total + (_up(self.loose) if any(self.choices[i].share.lumps for i in chosen) else 0)
 
     def _only_saves(self, i: int) -> bool:
         choice = self.choices[i]

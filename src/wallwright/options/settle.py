@@ -11,12 +11,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from wallwright.core.finding import EditCall, edit_call
+from wallwright.core.finding import SEVERITIES, EditCall, edit_call
 from wallwright.core.units import Length
 from wallwright.derive import Wall, derive
 from wallwright.options.effect import edited
 from wallwright.rules import check
 from wallwright.rules.check import MUST
+from wallwright.rules.registry import RULES
 
 if TYPE_CHECKING:
     from wallwright.core.finding import Finding
@@ -32,6 +33,8 @@ ALONE = 2
 """Cures tried one by one, where all together help nothing."""
 SPARE = 40
 """How far above the trade's usual band the screen may go for a higher console, where all seats are content [mm]."""
+LATER = frozenset({"storage.left_over"})
+"""Rules that are never a must and look long for their cures: asked of what is shown, not of each wall tried."""
 UNHOUSED = "services.no_place"
 """On a bare wall boxes have no place: that is what the proposal is for."""
 
@@ -56,10 +59,11 @@ class Trials:
         self.void: int | None = None
 
     def derived(self, job: Job) -> tuple[Wall, tuple[Finding, ...]]:
-        """The wall and its findings. Raises ValueError where it cannot be built."""
+        """The wall and its findings, but for those of `LATER`. Raises ValueError where it cannot be built."""
         self.count += 1
         wall = derive(job)
-        return wall, check(wall)
+        found = [item for key, rule in RULES.items() if key not in LATER for item in rule.find(wall)]
+        return wall, tuple(sorted(found, key=lambda item: SEVERITIES.index(item.severity)))
 
 
 def inherited(bare: Wall, trials: Trials) -> frozenset[tuple[str, str]]:

@@ -68,14 +68,17 @@ class Swap:
     refused: str = ""
 
 
-def swaps(wall: Wall, proposals: Iterable[Proposal] | None = None) -> tuple[Swap, ...]:
-    """Every swap of a wall, measured, refused ones among them; what saves nothing is left out."""
+def swaps(
+    wall: Wall, proposals: Iterable[Proposal] | None = None, tell: Callable[[str], None] | None = None
+) -> tuple[Swap, ...]:
+    """Every swap of a wall, measured, refused ones among them; what saves nothing is left out. tell : hears which is measured."""
     wall = priced(wall)
     found, kept = check(wall), set(wall.job.brief.budget.keep) if wall.job.brief.budget else set[str]()
     out: list[Swap] = []
-    for proposal in proposed(wall) if proposals is None else proposals:
-        if proposal.of & kept:
-            continue
+    every = [p for p in (proposed(wall) if proposals is None else proposals) if not p.of & kept]
+    for number, proposal in enumerate(every, 1):
+        if tell is not None:
+            tell(f"measuring swap {number} of {len(every)}: {proposal.says}")
         swap = measured(wall, found, proposal)
         if swap.saving > 0 or swap.share.at_best > 0:
             out.append(swap)

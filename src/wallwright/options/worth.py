@@ -100,8 +100,8 @@ def _waste(wall: Wall) -> float:
 
 
 def _build(wall: Wall, found: tuple[Finding, ...]) -> float:
-    """Fewer pieces, and less that is still to be weighed."""
-    weigh = sum(item.severity == "consider" for item in found)
+    """Fewer pieces, and less that is still to be weighed; what has no place is weighed by `_storage`."""
+    weigh = sum(item.severity == "consider" and item.rule != "storage.left_over" for item in found)
     return 1 / (1 + len(wall.carcass.parts) / MANY + weigh / 20)
 
 

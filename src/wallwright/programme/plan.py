@@ -127,13 +127,14 @@ def _on_site(setout: SetOut, lines: Sequence[Line], limits: Limits) -> Iterator[
     """The wall itself, in the order of the trades; a work names all it might follow, and `_linked` keeps those there are."""
     value = _days(limits)
     points = _sum(lines, "nr", *(line.ref for line in lines if line.ref.startswith("point_")))
-    zones = [zone for zone in setout.zones if zone.kind != "stone_veneer"]
-    panel = sum(zone.box.area for zone in zones) / 1e6
     stone = sum(
         line.quantity
         for line in lines
         if _finish_kind(line.ref) in ("stone", "stone_veneer") and line.unit == "m²"
     )
+    # a field for stone veneer that is finished in something else is boarded like any other
+    zones = [zone for zone in setout.zones if zone.kind != "stone_veneer" or not stone]
+    panel = sum(zone.box.area for zone in zones) / 1e6
     paint = sum(line.quantity for line in lines if _finish_kind(line.ref) == "paint" and line.unit == "m²")
     units = len(setout.units)
     chased = _sum(lines, "m", "chase_shallow", "chase_deep")
@@ -191,7 +192,7 @@ def _on_site(setout: SetOut, lines: Sequence[Line], limits: Limits) -> Iterator[
             "Stone or stone veneer, set",
             "stone",
             days,
-            ("subframe", "order_stone"),
+            ("subframe", "panels", "order_stone"),
             f"{stone:.1f} m²",
             TEMPLATE,
         )

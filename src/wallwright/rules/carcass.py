@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import floor
 
-from wallwright.carcass.record import Part
+from wallwright.carcass.record import Part, UnitBox
 from wallwright.core.finding import Finding, edit_call, finding
 from wallwright.core.shape import Box
 from wallwright.derive import Wall
@@ -97,7 +98,7 @@ def side_gap(wall: Wall) -> Iterator[Finding]:
         if not beside or unit.box.meets(frame):
             continue
         gap = unit.box.x - frame.right if unit.box.x >= frame.right else frame.x - unit.box.right
-        if gap >= limit.value - 0.5:
+        if gap >= limit.value - 0.5 or widest_beside(wall, unit) is not None:
             continue
         to = max(unit.box.width - (limit.value - gap), 200)
         yield finding(
@@ -111,6 +112,62 @@ def side_gap(wall: Wall) -> Iterator[Finding]:
             cure=f"make {unit.ref} {to:.0f} mm wide, or let the program size it",
             edits=given_back(unit, "width", "x") or [edit_call("resize_unit", ref=unit.ref, width=round(to))],
         )
+
+
+@rule("carcass.tower_wide")
+def tower_wide(wall: Wall) -> Iterator[Finding]:
+    """A tower is no wider than its place beside the screen: one that is pushes the screen off the axis of the seats."""
+    limit = wall.limits["carcass.tower_to_screen"]
+    for unit in wall.setout.units:
+        most = widest_beside(wall, unit)
+        if most is None:
+            continue
+        frame, narrow = wall.sight.screen.frame, wall.limits.value("carcass.tower_width_low")
+        off = frame.centre[0] - wall.sight.axis
+        fits = most >= narrow
+        yield Finding(
+            "carcass.tower_wide",
+            "fix",
+            unit.ref,
+            f"{unit.ref} is {unit.box.width:.0f} mm wide and pushes the screen {abs(off):.0f} mm off the axis of the seats: its place "
+            f"takes {max(most, 0):.0f}",
+            round(unit.box.width),
+            floor(max(most, 0.0)),
+            "mm",
+            limit.source,
+            limit.certainty,
+            f"make it {floor(most)} mm wide"
+            if fits
+            else "let the program size and place it, or stand it at the other end: its place is too narrow for a tower",
+            tuple(
+                [edit_call("resize_unit", ref=unit.ref, width=floor(most))]
+                if fits
+                else given_back(unit, "width", "x")
+            ),
+            at=unit.box,
+        )
+
+
+def widest_beside(wall: Wall, unit: UnitBox) -> float | None:
+    """How wide a tower may be so that the screen hangs on the axis of the seats with room for a hand [mm]; None where it keeps to that,
+    or where somebody said where the screen hangs.
+    """
+    frame, v = wall.sight.screen.frame, wall.limits.value
+    aside = frame.centre[0] - wall.sight.axis
+    if (
+        unit.kind not in ("tower", "open_shelves")
+        or "width" not in unit.pinned
+        or wall.job.design.screen.centre_x is not None
+    ):
+        return None
+    if min(unit.box.top, frame.top) <= max(unit.box.z, frame.z) or abs(aside) < 1:
+        return None
+    on_left = unit.box.centre[0] < frame.centre[0]
+    gap = frame.x - unit.box.right if on_left else unit.box.x - frame.right
+    if gap > v("carcass.tower_to_screen") + 1 or (aside > 0) != on_left:
+        return None  # something else keeps it off
+    moved, clear = abs(aside), v("carcass.tower_to_screen")
+    return unit.box.width - moved - (clear - gap)
 
 
 @rule("carcass.tilt_up")

@@ -196,5 +196,5 @@ def board_assumed(wall: Wall) -> Iterator[Finding]:
         "mm",
         "common practice: the electrician paces the way of the cable",
         "common practice",
-        "measure it along the way the cable goes, up and down too, then enter it (survey.board_distance)",
+        "measure it along the way the cable goes, up and down too, then enter it in the survey",
     )

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from wallwright.cooling.record import BayHeat
 from wallwright.cooling.stand import FAN, compartments
-from wallwright.core.finding import EditCall, Finding, edit_call, finding
+from wallwright.core.finding import Finding, edit_call, finding
 from wallwright.derive import Wall
 from wallwright.library import load
-from wallwright.rules.bays import bare_edit, front_edit, vents_edit
+from wallwright.rules.heat_cures import cooler
 from wallwright.rules.registry import rule
 
 
@@ -23,7 +23,7 @@ def hot_bay(wall: Wall) -> Iterator[Finding]:
         if bay.rise <= consider.value + 0.05 or heaters_in(wall, bay):
             continue
         hot = bay.rise > fix.value
-        cure, edit = _cooler(wall, bay)
+        cure, edits = cooler(wall, bay, "hot")
         yield finding(
             "services.hot_bay",
             "fix" if hot else "consider",
@@ -34,7 +34,7 @@ def hot_bay(wall: Wall) -> Iterator[Finding]:
             limit=fix if hot else consider,
             at=boxes.get(bay.bay),
             cure=cure,
-            edits=[edit],
+            edits=edits,
         )
 
 
@@ -43,26 +43,6 @@ def heaters_in(wall: Wall, bay: BayHeat) -> tuple[str, ...]:
     kinds = load.devices()
     by_ref = {device.ref: device for device in wall.services.devices}
     return tuple(ref for ref in bay.devices if kinds[by_ref[ref].kind].heater)
-
-
-def _cooler(wall: Wall, bay: BayHeat) -> tuple[str, EditCall]:
-    """What to do about a warm bay: cut the openings that were ruled out, take its shelves out, or open its front."""
-    box = next(item for item in wall.carcass.bays if item.ref == bay.bay)
-    if _vents_refused(wall, bay.bay):
-        return (
-            f"cut the air openings of {bay.bay}: {bay.opening_needed:.0f} cm² free low in front, the same high at the back",
-            vents_edit(wall, bay.bay, True),
-        )
-    fan = f", or a fan of {bay.fan_m3h:.0f} m³/h" if bay.fan_m3h else ""
-    if box.front == "open" and box.shelves:
-        words = f"take the shelves out of {bay.bay}: the taller its compartment, the more air passes{fan}"
-        return words, bare_edit(wall, bay.bay)
-    return f"leave {bay.bay} open at the front{fan}", front_edit(wall, bay.bay, "open")
-
-
-def _vents_refused(wall: Wall, ref: str) -> bool:
-    unit = next(unit for unit in wall.job.design.units if unit.ref == ref.rpartition(".")[0])
-    return bool(unit.bays) and unit.bays[int(ref.rpartition(".")[2]) - 1].vents is False
 
 
 @rule("cooling.device_air")
@@ -78,7 +58,7 @@ def device_air(wall: Wall) -> Iterator[Finding]:
         air = room.value + bay.rise
         if least is None or air <= least.air_most + 0.05 or heaters_in(wall, bay):
             continue
-        cure, edit = _cooler(wall, bay)
+        cure, edits = cooler(wall, bay, "air")
         yield Finding(
             "cooling.device_air",
             "consider",
@@ -90,7 +70,7 @@ def device_air(wall: Wall) -> Iterator[Finding]:
             f"{least.source} of {least.name}; enter the maker's",
             least.certainty,
             cure,
-            (edit,),
+            edits,
             at=boxes.get(bay.bay),
         )
 

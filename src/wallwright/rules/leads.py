@@ -1,4 +1,5 @@
-"""Rules of leads and spare ways: no appliance's cord in a wall, every hidden signal cable in a conduit, boxes in view on their middle.
+"""Rules of leads and boxes: no appliance's cord in a wall, every hidden signal cable in a conduit, boxes in view on their middle, none
+in another's place.
 
 All of it is a design aid: the locally licensed electrician checks, sizes, installs and tests.
 """
@@ -8,12 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
-from wallwright.core.limit import Certainty
+from wallwright.core.limit import Certainty, Limit
 from wallwright.core.units import show_mm
 from wallwright.derive import Wall
 from wallwright.rules.registry import rule
+from wallwright.services.board import MAINS
 from wallwright.services.plugs import SCREEN
 from wallwright.services.record import ServicePoint
+from wallwright.services.region import centre_region, nearest, whole
 
 _CORD: tuple[str, Certainty] = (
     "NEC 400.12 (flexible cord is not run through walls); common practice elsewhere",
@@ -102,3 +105,61 @@ def _middles(wall: Wall, point: ServicePoint) -> Iterator[tuple[str, float]]:
     for item in (*wall.setout.zones, *wall.setout.units):
         if item.box.x <= point.x <= item.box.right:
             yield item.ref, item.box.centre[0]
+
+
+@rule("services.boxes_meet")
+def boxes_meet(wall: Wall) -> Iterator[Finding]:
+    """Two boxes stand as far apart as they can be built: their plates clear of one another, mains clear of data."""
+    for one, other in _near(wall):
+        limit = _apart(wall, one, other)
+        if not one.box.grown(limit.value - 0.5).meets(other.box):
+            continue
+        gap, mover = one.box.gap(other.box), one if one.pinned and not other.pinned else other
+        still = other if mover is one else one
+        mixed = limit.name == "services.power_data_apart"
+        spot = _free_place(wall, mover) if mover.pinned else None
+        says = "stand in one place" if one.box.meets(other.box) else f"stand {gap:.0f} mm apart"
+        yield finding(
+            "services.boxes_meet",
+            "fix",
+            mover.ref,
+            f"the boxes of {one.ref} ({_kind(one)}) and {other.ref} ({_kind(other)}) {says}"
+            + (", mains beside data" if mixed else ""),
+            measured=round(gap),
+            limit=limit,
+            at=mover.box,
+            cure=f"move {mover.ref} to x {spot[0]:.0f}, {spot[1]:.0f} above FFL, clear of every box"
+            if spot
+            else f"move {mover.ref} or {still.ref}, or take one box for both",
+            edits=[edit_call("move_point", ref=mover.ref, x=spot[0], z=spot[1])] if spot else [],
+        )
+
+
+def _near(wall: Wall) -> Iterator[tuple[ServicePoint, ServicePoint]]:
+    """The pairs of boxes so near to one another along the wall that it may matter, the left one first."""
+    most = max(wall.limits.value(f"services.{name}") for name in ("box_gap", "power_data_apart"))
+    points = sorted(wall.services.points, key=lambda point: point.box.x)
+    for k, one in enumerate(points):
+        for other in points[k + 1 :]:
+            if other.box.x >= one.box.right + most:
+                break
+            yield one, other
+
+
+def _kind(point: ServicePoint) -> str:
+    return point.kind.replace("_", " ")
+
+
+def _apart(wall: Wall, one: ServicePoint, other: ServicePoint) -> Limit:
+    """How far the two stay apart: boxes of one service by what is built between them, mains from what carries signals further."""
+    alike = (one.kind in MAINS) == (other.kind in MAINS)
+    return wall.limits["services.box_gap" if alike else "services.power_data_apart"]
+
+
+def _free_place(wall: Wall, point: ServicePoint) -> tuple[float, float] | None:
+    """The nearest place on the wall where its box is clear of all others."""
+    others = [other for other in wall.services.points if other.ref != point.ref]
+    taken = [other.box.grown(_apart(wall, point, other).value) for other in others]
+    region = centre_region((wall.face.box,), (point.box.width, point.box.height), taken)
+    spot = nearest(region, (point.x, point.z))
+    return None if spot is None else whole(region, spot)

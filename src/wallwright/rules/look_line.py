@@ -4,11 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wallwright.carcass.record import SetOut
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
+from wallwright.core.limit import Limits
 from wallwright.core.shape import Box
 from wallwright.derive import Wall
 from wallwright.job.face import obstacle_box
+from wallwright.look.guides import alignments
+from wallwright.look.record import Alignment
+from wallwright.rules.places import Cure, boards_of, changed
 from wallwright.rules.registry import rule
+from wallwright.sight.record import Screen
 
 
 @rule("look.lopsided")
@@ -46,6 +52,7 @@ def near_miss(wall: Wall) -> Iterator[Finding]:
             continue
         told.add(item.ref)  # a thing of the screen's own width misses with both ends at once
         side = "right" if item.gap > 0 else "left"
+        cure, edits = _onto(wall, item)
         yield finding(
             "look.near_miss",
             "consider",
@@ -53,17 +60,54 @@ def near_miss(wall: Wall) -> Iterator[Finding]:
             f"the {item.what} of {item.ref} stands {abs(item.gap):.0f} mm {side} of the screen's {item.to}, like a mistake",
             measured=round(abs(item.gap), 1),
             limit=limit,
-            cure=f"move {item.ref} by {abs(item.gap):.0f} mm onto it, or well away from it",
-            edits=[_moved(wall, item.ref, -item.gap)],
+            cure=cure,
+            edits=edits,
         )
 
 
-def _moved(wall: Wall, ref: str, by: float) -> EditCall:
-    for unit in wall.setout.units:
-        if unit.ref == ref:
-            return edit_call("move_unit", ref=ref, x=round(unit.box.x + by, 1))
-    zone = next(zone for zone in wall.setout.zones if zone.ref == ref)
-    return edit_call("move_panel", ref=ref, x=round(zone.box.x + by, 1))
+def _misses(screen: Screen, setout: SetOut, ref: str, limits: Limits) -> list[Alignment]:
+    """What almost stands on the screen's axis or edge, of one unit or panel."""
+    least, most = limits.value("look.axis_near"), limits.value("rule.near_miss")
+    found = alignments(screen, setout, ())
+    return [one for one in found if one.ref == ref and one.what != "joint" and least < abs(one.gap) <= most]
+
+
+def _onto(wall: Wall, item: Alignment) -> Cure:
+    """The move, of those that its misses ask for, after which it misses nothing; else the screen's own width; else words. Each is
+    tried: what is moved may be kept from it by a neighbour, and may miss with its other end then.
+    """
+    screen, ref = wall.sight.screen, item.ref
+    unit = next((unit for unit in wall.setout.units if unit.ref == ref), None)
+    box = unit.box if unit else next(zone.box for zone in wall.setout.zones if zone.ref == ref)
+    what = "unit" if unit else "panel"
+    gaps = dict.fromkeys((item.gap, *(one.gap for one in _misses(screen, wall.setout, ref, wall.limits))))
+    ways = [
+        Cure(
+            f"move {ref} by {abs(gap):.0f} mm onto it, or well away from it"
+            if gap == item.gap
+            else f"move {ref} {abs(gap):.0f} mm to the {'left' if gap > 0 else 'right'}, or well away from the screen's edges",
+            (edit_call(f"move_{what}", ref=ref, x=round(box.x - gap, 1)),),
+        )
+        for gap in gaps
+    ]
+    frame = screen.frame
+    ways.append(
+        Cure(
+            f"make {ref} as wide as the screen, {frame.width:.0f} mm, and set it on its edges; or move it well away from them",
+            (
+                edit_call(f"move_{what}", ref=ref, x=round(frame.x, 1)),
+                edit_call(f"resize_{what}", ref=ref, width=round(frame.width, 1)),
+            ),
+        )
+    )
+    for way in ways:
+        job = changed(wall.job, way.edits)
+        after = boards_of(job) if job else None
+        if after and not _misses(screen, after.setout, ref, wall.limits):
+            return way
+    return Cure(
+        f"move {ref} well away from the screen's {item.to}, or move what keeps it from standing on that", ()
+    )
 
 
 @rule("look.crooked")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import partial
 
 from wallwright.carcass.climate import climate_of
 from wallwright.carcass.emission import asked, ordered, sold
@@ -14,6 +15,7 @@ from wallwright.core.shape import Box
 from wallwright.derive import Wall
 from wallwright.library import load
 from wallwright.rules import carcass
+from wallwright.rules.emission_cures import suits
 from wallwright.rules.faced import air, damp_behind, damp_below
 from wallwright.rules.registry import rule
 
@@ -40,14 +42,18 @@ def _reboard(wall: Wall, ref: str, board: str) -> EditCall:
     return edit_call("set_unit_board" if ref in units else "set_panel_board", ref=ref, board=board)
 
 
-def _nearest(now: str, fit: list[load.Board]) -> load.Board | None:
-    """Of the boards that would do: the nearest in thickness, then in stiffness."""
+def _by_nearness(now: str, fit: list[load.Board]) -> list[load.Board]:
+    """The boards that would do: the nearest in thickness first, then in stiffness."""
     row = load.boards()[now]
-    return min(
+    return sorted(
         fit,
         key=lambda board: (abs(board.thickness - row.thickness), abs(math.log(board.modulus / row.modulus))),
-        default=None,
     )
+
+
+def _nearest(now: str, fit: list[load.Board]) -> load.Board | None:
+    """Of the boards that would do: the nearest in thickness, then in stiffness."""
+    return next(iter(_by_nearness(now, fit)), None)
 
 
 @rule("materials.humid_board")
@@ -213,7 +219,7 @@ def emission_board(wall: Wall) -> Iterator[Finding]:
             for board in load.boards().values()
             if sold(board.key, need) and load.kind_of(board.key).damp_class >= humid
         ]
-        pick = _nearest(poor[0], fit)
+        cure, edits = suits(wall, ref, need, _by_nearness(poor[0], fit), partial(_reboard, wall, ref))
         yield finding(
             "materials.emission_board",
             "consider",
@@ -222,6 +228,6 @@ def emission_board(wall: Wall) -> Iterator[Finding]:
             measured=least,
             limit=limit,
             at=_box(wall, ref),
-            cure=f"build it of {pick.name if pick else 'another board'}, or have the maker's test report for a better class",
-            edits=[_reboard(wall, ref, pick.key)] if pick else [],
+            cure=cure,
+            edits=edits,
         )

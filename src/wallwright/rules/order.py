@@ -1,4 +1,4 @@
-"""Rules of money and the order of decisions: screen, height, material, look."""
+"""Rules of money and the order of decisions: screen, height, material, look; and the gates one after the other."""
 
 from __future__ import annotations
 
@@ -9,6 +9,8 @@ from wallwright.derive import Wall
 from wallwright.rules.registry import rule
 
 _ORDER = "common practice: screen, height, material, look"
+_GATES = ("G0", "G1", "G2", "G3", "G4", "G5", "G6")
+_IN_WALL = ("set", "built")
 
 
 @rule("order.height_before_screen")
@@ -103,4 +105,54 @@ def variation_open(wall: Wall) -> Iterator[Finding]:
         "common practice: no change is done before it is priced, timed and signed",
         "common practice",
         "price it, and have it signed or refused, before anybody works on it",
+    )
+
+
+@rule("order.gate_skipped")
+def gate_skipped(wall: Wall) -> Iterator[Finding]:
+    """No gate is signed while one before it, on which it rests, is not."""
+    signed = {gate.ref for gate in wall.job.progress.gates}
+    last = max(signed, default="")
+    missing = [gate for gate in _GATES[1:] if gate < last and gate not in signed]
+    if not missing:
+        return
+    early = min(gate for gate in signed if gate > missing[0])
+    yield Finding(
+        "order.gate_skipped",
+        "consider",
+        "wall",
+        f"{last} is signed, and {' and '.join(missing)} before it {'are' if len(missing) > 1 else 'is'} not",
+        f"{last} signed",
+        f"{missing[0]} signed first",
+        "",
+        "common practice: survey, then screen and height, then the first fix, then the way in; each rests on the one before",
+        "common practice",
+        f"have {' and '.join(missing)} signed, or take {early} back until then",
+        (edit_call("unsign_gate", ref=early),),
+    )
+
+
+@rule("order.first_fix_release")
+def first_fix_release(wall: Wall) -> Iterator[Finding]:
+    """No box goes into the wall before screen and height are frozen: it lies where they say."""
+    progress = wall.job.progress
+    if "G2" in {gate.ref for gate in progress.gates}:
+        return
+    points = {point.ref for point in wall.services.points}
+    early = [made.ref for made in progress.made if made.ref in points and made.state in _IN_WALL]
+    whole = progress.points in _IN_WALL
+    if not whole and not early:
+        return
+    what = "the boxes are" if whole else f"{', '.join(early[:3])} {'are' if len(early) > 1 else 'is'}"
+    yield Finding(
+        "order.first_fix_release",
+        "consider",
+        "wall" if whole else early[0],
+        f"{what} in the wall, and G2, screen and height frozen, is not signed",
+        "G2 open",
+        "G2 signed",
+        "",
+        "common practice: the first fix is released when screen and height are frozen",
+        "common practice",
+        "have screen and height signed now, before the next box is chased in; a box in the wrong place is chased in twice",
     )

@@ -156,7 +156,9 @@ def boards_of(job: Job) -> Built | None:
 def set_out(job: Job, wall: Wall) -> SetOut | None:
     """A job set out about the screen as it hangs, without its joinery; None where it cannot be."""
     try:
-        return carcass_setout.plan(job, wall_face(job.survey), wall.sight.screen.frame, wall.limits)
+        return carcass_setout.plan(
+            job, wall_face(job.survey, job.rules), wall.sight.screen.frame, wall.limits
+        )
     except ValueError:
         return None
 
@@ -164,7 +166,7 @@ def set_out(job: Job, wall: Wall) -> SetOut | None:
 def _rough(job: Job, wall: Wall) -> list[Fault] | None:
     """The faults of a job as it would be set out; what may be built round is passed over."""
     setout = set_out(job, wall)
-    return None if setout is None else list(_faults(setout, wall_face(job.survey), None))
+    return None if setout is None else list(_faults(setout, wall_face(job.survey, job.rules), None))
 
 
 def _clear(found: list[Fault] | None, fault: Fault, before: set[tuple[str, str, str]]) -> bool:

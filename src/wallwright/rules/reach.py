@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from wallwright.cooling.stand import levels
+from wallwright.cooling.stand import FAN, levels, stand
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
 from wallwright.core.shape import Box
 from wallwright.derive import Wall
@@ -47,6 +47,7 @@ def remote_blocked(wall: Wall) -> Iterator[Finding]:
             and all(one.angle <= cone for one in stopped)
         )
         cure, edits = "put an infrared repeater beside the screen", (_repeater_edit(wall),)
+        cloth = cloth and bay is not None and _reached_behind_cloth(wall, bay.ref, device.ref)
         if bay is not None and cloth:
             cure, edits = f"give {bay.ref} a cloth front", (front_edit(wall, bay.ref, "cloth"),)
         elif asked:
@@ -94,6 +95,19 @@ def slats(wall: Wall) -> Iterator[Finding]:
             cure=f"try its remote through a sample before the slats are made, or give {bay.ref} a cloth front",
             edits=[front_edit(wall, bay.ref, "cloth")],
         )
+
+
+def _reached_behind_cloth(wall: Wall, bay: str, device: str) -> bool:
+    """Whether a box still stands where its beam passes once that bay has a cloth front: it draws other boxes, and one that was reached
+    may push this one out.
+    """
+    bays = [replace(one, front="cloth", ir_open=True) if one.ref == bay else one for one in wall.carcass.bays]
+    after = {
+        ref.ref: there for there, inside in stand(bays, wall.services.devices, wall.limits) for ref in inside
+    }
+    asked = [d.ref for d in wall.services.devices if d.control == "ir" and d.ref in after]
+    reached = {item.device.ref for item in standing(wall) if item.bay is not None and item.bay.ir_open}
+    return all(after[ref].ir_open for ref in asked if ref == device or ref in reached)
 
 
 def _repeater_edit(wall: Wall) -> EditCall:
@@ -229,7 +243,9 @@ def device_width(wall: Wall) -> Iterator[Finding]:
     limit = wall.limits["services.device_side_clear"]
     there: dict[tuple[str, float], list[Standing]] = {}
     for item in standing(wall):
-        if item.bay is not None and item.level is not None:
+        if (
+            item.bay is not None and item.level is not None and item.device.kind != FAN
+        ):  # it hangs behind a grille
             there.setdefault((item.bay.ref, item.level.z), []).append(item)
     for items in there.values():
         bay, level = items[0].bay, items[0].level
@@ -249,7 +265,7 @@ def device_width(wall: Wall) -> Iterator[Finding]:
             bay.ref,
             f"{names} leave {max(each, 0):.0f} mm beside each in {bay.ref}, {level.width:.0f} mm wide"
             if spare >= 0
-            else f"{names} are {-spare:.0f} mm too wide for {bay.ref}, {level.width:.0f} mm wide",
+            else f"{bay.ref} is {level.width:.0f} mm wide inside, and {names} {wide:.0f} mm{' together' if len(items) > 1 else ''}",
             measured=round(level.width),
             limit=replace(limit, value=float(math.ceil(needed))),
             at=bay.box,

@@ -150,14 +150,23 @@ def hidden_run(wall: Wall) -> Iterator[Finding]:
         0,
         "runs",
         *hidden_source(wall.job.survey.place.rules, limit),
-        f"lay them {_deep(unseen, limit.value)}under earthed steel{_behind_device(wall)}; "
+        f"lay them {_deep(unseen, limit.value)}under earthed steel{_behind_device(wall)}{_thin(wall, unseen, limit.value)}; "
         "photograph them with a tape before the wall is closed",
     )
 
 
 def _deep(unseen: Sequence[Run], depth: float) -> str:
-    """Depth is a way out only where something is cut into the wall: behind a panel steel is."""
-    return f"{depth:.0f} mm deep or " if any(run.in_wall > 0 for run in unseen) else ""
+    """Depth is a way out only where something is cut into a wall that bears it: behind a panel, and in a thin leaf, steel is."""
+    return f"{depth:.0f} mm deep or " if any(run.in_wall > 0 and not run.steel for run in unseen) else ""
+
+
+def _thin(wall: Wall, unseen: Sequence[Run], depth: float) -> str:
+    """What may not be laid so deep: the leaf bears no such chase."""
+    only = [run.ref for run in unseen if run.steel]
+    cut = chase.masonry_of(wall.job.survey.wall, wall.limits)
+    if not only or cut is None:
+        return ""
+    return f" ({', '.join(only)} under steel only: the {cut.leaf:.0f} mm leaf bears no chase that lays them {depth:.0f} mm deep)"
 
 
 def hidden_source(rules: str, limit: Limit) -> tuple[str, Certainty]:
@@ -293,26 +302,23 @@ def drill_clash(wall: Wall) -> Iterator[Finding]:
     """No planned hole comes near a cable or pipe, planned or already there."""
     clear = wall.limits["services.drill_warn"]
     live = live_bands(wall.job.survey.obstacles, wall.face.box)
-    ways = [(run, around(run.path)) for run in wall.services.runs]
+    ways = [(run, around(run.path), _pieces(run.path)) for run in wall.services.runs]
     for fixing in (*wall.structure.fixings, *wall.structure.batten_rows, *wall.structure.panel_rows):
         if not fixing.holes:
             continue
         bored = around(fixing.holes)
         short = isinstance(fixing, HoleRow) and fixing.into == "batten"
-        for run, whole in ways:
-            if short and not _in_the_void(wall, fixing.ref, run):
-                continue  # a clip's screw ends before the wall
+        for run, whole, pieces in ways:
             radius = fixing.hole_diameter / 2 + run.outside_diameter / 2
-            if bored.gap(whole) > 2 * (radius + clear.value):  # far off, whatever its path
+            if _apart(bored, whole, radius + clear.value):  # far off, whatever its path
                 continue
-            field = whole.grown(radius + clear.value)
-            holes = [
-                (x, z) for x, z in fixing.holes if field.x <= x <= field.right and field.z <= z <= field.top
-            ]
-            gaps = [distance_to_path(hole, run.path) - radius for hole in holes]
-            if min(gaps, default=clear.value) < clear.value - 0.5:
+            near = [piece for piece, box in pieces if not _apart(bored, box, radius + clear.value)]
+            if not near or (short and not _in_the_void(wall, fixing.ref, run)):
+                continue  # a clip's screw ends before the wall
+            gaps = [min(distance_to_path(hole, piece) for piece in near) - radius for hole in fixing.holes]
+            if min(gaps) < clear.value - 0.5:
                 yield _clash(
-                    fixing, holes, gaps, clear.value - 0.5, clear, run.ref,
+                    fixing, fixing.holes, gaps, clear.value - 0.5, clear, run.ref,
                     "drill elsewhere on the plate or rail, or move the run; scan before drilling",
                 )  # fmt: skip
         for thing, box in () if short else live:
@@ -327,6 +333,24 @@ def drill_clash(wall: Wall) -> Iterator[Finding]:
                     f"move the fixing, or have {thing.ref} traced and enter which way its cable runs, or have it "
                     f"{_MADE_DEAD[thing.kind == 'pipe']} and enter that it is dead in the survey; scan before drilling",
                 )  # fmt: skip
+
+
+def _pieces(path: Sequence[Point2]) -> list[tuple[Piece, Box]]:
+    """Each straight piece of a path, and the box about it."""
+    ways = pairwise(path) if len(path) > 1 else ((path[0], path[0]),)
+    return [
+        ((a, b), Box(min(a[0], b[0]), min(a[1], b[1]), abs(a[0] - b[0]), abs(a[1] - b[1]))) for a, b in ways
+    ]
+
+
+def _apart(one: Box, other: Box, by: float) -> bool:
+    """Whether two boxes lie further apart than that along x or along z."""
+    return (
+        one.x - other.x > other.width + by
+        or other.x - one.x > one.width + by
+        or one.z - other.z > other.height + by
+        or other.z - one.z > one.height + by
+    )
 
 
 def _in_the_void(wall: Wall, ref: str, run: Run) -> bool:

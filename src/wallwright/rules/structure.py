@@ -13,8 +13,12 @@ from wallwright.derive import Wall
 from wallwright.library import load
 from wallwright.rules.bays import front_edit, split_edit
 from wallwright.rules.bearing import can_be_made_of, may_stand, stand_edit
+from wallwright.rules.fixing_cures import one_line, rods, too_few
 from wallwright.rules.registry import rule
+from wallwright.rules.rented_cures import fewer
+from wallwright.rules.rented_cures import holes as holes_in
 from wallwright.structure.record import CladdingCheck, FixingCheck, ShelfCheck
+from wallwright.structure.rows import evenly
 from wallwright.structure.wall import FRAMED, NO_RODS, THIN, UNFOUND
 
 
@@ -133,7 +137,7 @@ def fixing(wall: Wall) -> Iterator[Finding]:
 
 def _by_cause(wall: Wall, check: FixingCheck, unit: UnitBox | None) -> str:
     """What helps fixings that are used too far: by what uses them most."""
-    ways = _ways(check, wall.job.survey.wall.substrate)
+    ways = _ways(check, wall.job.survey.wall.substrate, _set_evenly(wall, check, unit), unit)
     if unit is not None and may_stand(unit):
         ways.append("stand it on the floor")
     elif unit is not None and unit.hung:
@@ -141,17 +145,28 @@ def _by_cause(wall: Wall, check: FixingCheck, unit: UnitBox | None) -> str:
     return ", or ".join(ways)
 
 
-def _ways(check: FixingCheck, substrate: str) -> list[str]:
-    """The cause first: one line of holes, bending across packing, an edge or one another too near, one side, too few, too weak."""
+def _set_evenly(wall: Wall, check: FixingCheck, unit: UnitBox | None) -> float:
+    """How far its worst fixing would be used if as many lines of holes stood evenly along it, like supports of a beam; a plate of steel
+    shares alike then.
+    """
+    lines = len({round(x, 1) for x, _ in check.holes})
+    if lines < 2:
+        return check.used
+    end = wall.limits.value("structure.hole_end")
+    best = 1.0 if unit is None else evenly(lines, (unit.box.x, unit.box.right), end)
+    return check.used * check.group / check.uneven * min(best, check.uneven)
+
+
+def _ways(check: FixingCheck, substrate: str, even: float, unit: UnitBox | None = None) -> list[str]:
+    """The cause first: one line of holes, bending across packing, an edge or one another too near, one side, too few, too weak.
+
+    even : how far its worst fixing would be used with its holes set out evenly, clear of one another
+    """
     framed = substrate in FRAMED and not check.on
     if len({round(x, 1) for x, _ in check.holes}) < 2:
-        return [
-            "let a backer into the wall behind it, or move it over two studs"
-            if framed
-            else "widen it: there is room for one line of holes, and it would swing about that"
-        ]
+        return [one_line(check, unit, framed=framed)]
     if check.rods:
-        return ["use thicker rods (structure.rod_diameter) in a board that takes them"]
+        return rods()
     if check.bending > check.bending_most > 0:
         return [
             f"leave the panel out behind it, so that it bears on the wall: its fixings bend across {check.packing:.0f} mm of build-up"
@@ -169,15 +184,13 @@ def _ways(check: FixingCheck, substrate: str) -> list[str]:
         return [
             f"{near}; take a larger plate or a wider unit" if check.ref == "screen" else f"{near}; widen it"
         ]
-    if alone <= check.uneven:
+    if even <= 1:
         near = "move it over the studs" if framed else "move it clear of what its fixings have to miss"
         return [f"its fixings stand to one side, the worst takes {check.uneven:.1f} × the mean: {near}"]
     backer = ["let a backer into the wall"] if framed and check.backer is None else []
     if check.needed > check.count:
-        return [
-            f"it asks for {check.needed} fixings and {check.count} have room: make it longer or lighter",
-            *backer,
-        ]
+        few = too_few(check, unit, substrate)
+        return few if check.ref == "screen" or (unit and unit.tall) else [*few, *backer]
     return ["make it lighter", *backer]
 
 
@@ -359,16 +372,11 @@ def rented(wall: Wall) -> Iterator[Finding]:
     """In a rented flat the holes are few and can be made good."""
     if wall.job.brief.tenure != "rent":
         return
-    limit = wall.limits["rule.holes_rented"]
-    counted = {
-        "fixings": sum(check.count for check in wall.structure.fixings),
-        "batten screws": sum(len(row.holes) for row in wall.structure.batten_rows),
-        "boxes let in": len(wall.services.points),
-    }
+    limit, counted = wall.limits["rule.holes_rented"], holes_in(wall)
     holes = sum(counted.values())
     if holes <= limit.value:
         return
-    hung = [unit for unit in wall.setout.units if unit.hung and unit.kind == "console"]
+    cure, edits = fewer(wall, limit.value)
     yield finding(
         "structure.rented",
         "consider",
@@ -378,9 +386,8 @@ def rented(wall: Wall) -> Iterator[Finding]:
         measured=holes,
         limit=limit,
         at=wall.face.box,
-        cure="stand the console on the floor, leave the panel off, use the sockets that are there; agree what is left with the "
-        "landlord in writing and enter the number agreed as your own limit",
-        edits=[edit_call("set_unit_hung", ref=unit.ref, hung=False) for unit in hung],
+        cure=cure,
+        edits=edits,
     )
 
 
@@ -391,7 +398,7 @@ def rented_chases(wall: Wall) -> Iterator[Finding]:
         return
     limit = wall.limits["structure.chase_rented"]
     cut = [run for run in wall.services.runs if run.lies in ("chase", "unknown")]
-    chased = sum(run.outside_void for run in cut) / 1000
+    chased = sum(run.in_wall for run in cut) / 1000
     if chased <= limit.value:
         return
     yield finding(

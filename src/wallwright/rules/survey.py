@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wallwright.carcass.room import depth_unknown
 from wallwright.core.finding import Finding, edit_call, finding
 from wallwright.derive import Wall
 from wallwright.job.face import obstacle_box
-from wallwright.job.reconcile import measures, outline
+from wallwright.job.lengths import lengths
+from wallwright.job.reconcile import likely, measures, outline
 from wallwright.rules.registry import rule
 
 _PRACTICE = "common practice"
@@ -53,6 +55,51 @@ def assumed_lengths(wall: Wall) -> Iterator[Finding]:
         "measure them and enter what the tape says; no button can measure a wall",
         at=wall.face.box,
     )
+
+
+@rule("survey.photo_size")
+def photo_size(wall: Wall) -> Iterator[Finding]:
+    """A size that was read from a photo is held to by a tape before anything is made by it."""
+    found = [(path, one) for path, one in lengths(wall.job.survey, "survey") if one.state == "photo"]
+    if not found:
+        return
+    path, one = found[0]
+    sure = f" ± {one.tolerance:.0f}" if one.tolerance else ""
+    yield Finding(
+        "survey.photo_size", "fix", "wall",
+        f"{len(found)} size(s) of the survey come from a photo, first {path}: {one.mm:.0f}{sure} mm", "a photo", "a tape", "",
+        "common practice: a photo shows, a tape measures; nothing is cut by a photo", _PRACTICE,
+        "hold a tape to it and enter what that says, as measured", at=wall.face.box,
+    )  # fmt: skip
+
+
+STANDS_OUT = ("column", "beam", "cornice", "pipe", "radiator", "ac")
+"""What stands into the room as a rule: its depth is measured, be it nothing."""
+
+
+@rule("survey.depth_unknown")
+def depth_not_measured(wall: Wall) -> Iterator[Finding]:
+    """How far a column, beam or pipe stands into the room is measured: what is built before it, its fillers and every door go by it."""
+    built = [(unit.ref, unit.box) for unit in wall.setout.units] + [(z.ref, z.box) for z in wall.setout.zones]
+    for thing in wall.face.obstacles:
+        if thing.kind not in STANDS_OUT or not depth_unknown(thing):
+            continue
+        box, near = obstacle_box(thing), wall.limits["survey.depth_near"]
+        by = [
+            ref
+            for ref, other in (*built, ("the screen", wall.sight.screen.frame))
+            if other.gap(box) <= near.value
+        ]
+        name = thing.kind.replace("_", " ")
+        yield Finding(
+            "survey.depth_unknown", "fix" if by else "consider", thing.ref,
+            f"nobody measured how far the {name} {thing.ref} stands into the room: it is drawn flush with the wall"
+            + (f", and {', '.join(by)} {'stands' if len(by) == 1 else 'stand'} at it" if by else ""),
+            "not measured", "measured", "",
+            "common practice: what stands out of a wall is measured three ways", _PRACTICE,
+            "measure it from the wall's face and enter it, 0 as measured where it is flush",
+            at=box,
+        )  # fmt: skip
 
 
 @rule("survey.floor_open")
@@ -166,6 +213,31 @@ def misclosure(wall: Wall) -> Iterator[Finding]:
     )
 
 
+@rule("survey.outline")
+def likely_outline(wall: Wall) -> Iterator[Finding]:
+    """The smallest reading is drawn to; where all measures together say otherwise, the most likely outline is offered."""
+    survey = wall.job.survey.wall
+    found = None if survey.adjusted else outline(measures(survey, wall.limits), wall.limits)
+    if found is None or found.suspects or found.spare < 1:
+        return
+    width, height = likely(found)
+    apart = (
+        width - min(one.value.mm for one in survey.widths),
+        height - min(one.value.mm for one in survey.heights),
+    )
+    by, what = max((abs(off), name) for off, name in zip(apart, ("width", "height"), strict=True))
+    limit = wall.limits["survey.outline_apart"]
+    if by <= limit.value:
+        return
+    yield finding(
+        "survey.outline", "note", "wall",
+        f"the smallest {what} read and the most likely one, by all {len(found.checked)} measures, are {by:.0f} mm apart",
+        measured=round(by, 1), limit=limit, at=wall.face.box,
+        cure="draw the wall by the most likely outline, or look at that place again: it may be a bump",
+        edits=(edit_call("use_outline"),),
+    )  # fmt: skip
+
+
 @rule("survey.frozen")
 def frozen(wall: Wall) -> Iterator[Finding]:
     """Nothing is frozen, and no gate from G2 on is signed, while the wall or its datum is assumed."""
@@ -174,7 +246,7 @@ def frozen(wall: Wall) -> Iterator[Finding]:
     if job.status not in ("construction", "as_built") and not signed:
         return
     floor = job.survey.room
-    datum = not floor.floor_finished and floor.floor_to_come.state == "assumed"
+    datum = not floor.floor_finished and not floor.floor_to_come.taped
     if not wall.face.assumed and not datum:
         return
     what = (

@@ -36,11 +36,12 @@ from wallwright.services.runs import (
     drawn_size,
     entry,
     lay_of,
-    lay_tree,
     layer,
     off_rows,
 )
 from wallwright.services.signals import held_words, lay_signals, signal_sorts
+from wallwright.services.spare import spare_whys
+from wallwright.services.tree import lay_tree, reached
 from wallwright.services.zones import feed_place, in_view, zones_of
 
 if TYPE_CHECKING:
@@ -68,7 +69,14 @@ def plan(  # noqa: PLR0913
     points = tuple(replace(p, circuit=circuit_of.get(p.ref, "")) for p in points)
     seen, hidden = _zones(face, screen, setout, points, limits)
     ground = Ground(
-        face, job.survey.wall, setout.zones, rows, seen, limits, lay_of(job), job.survey.ceiling == "void"
+        face,
+        job.survey.wall,
+        setout.zones,
+        rows,
+        seen,
+        limits,
+        lay_of(job, limits),
+        job.survey.ceiling == "void",
     )
     rough = _rough_places(screen, setout, devices)
     units = {unit.ref: unit.box for unit in setout.units}
@@ -80,18 +88,25 @@ def plan(  # noqa: PLR0913
     sizes = {p.circuit: _usual_size(p.circuit, sort_of) for p in points if p.circuit}
     while True:  # sizes only grow, and there are five of them
         runs, reach, come_in = _runs(job, ground, screen, setout, points, hidden, strips, held, sizes)
+        if job.design.wiring.lay is None and ground.lay == "chased" and ground.too_deep(runs):
+            ground = replace(
+                ground, lay="mixed"
+            )  # nobody chose to cut: what the leaf does not bear is not cut
+            continue
         circuits, circuit_whys = plan_circuits(job, screen, devices, points, strips, reach, limits)
         sized = {c.ref: max(c.cable_mm2, sizes.get(c.ref, 0.0)) for c in circuits}
         if not _other_conduits(runs, points, sizes, sized, sort_of, limits):
             break
         sizes |= sized
     runs = _with_cables(runs, points, circuits, sort_of)
-    runs = _holding(runs, plugs(devices, points, runs, rough, spare, units), job.design.wiring.picture_cable)
+    made = plugs(devices, points, runs, rough, spare, units)
+    runs = _holding(runs, made, job.design.wiring.picture_cable)
 
     def whys() -> Iterator[Why]:
         yield from (*device_whys, *point_whys)
         for run in runs:
             yield from _run_whys(run, limits)
+        yield from spare_whys(runs, ground)
         yield from _entry_whys(job, come_in)
         yield from circuit_whys
 
@@ -117,7 +132,7 @@ def plan(  # noqa: PLR0913
         ),
         ground.lay,
     )
-    return plugged_in(planned, rough, units, limits)
+    return replace(planned, plugs=made, orders=orders_of(runs, made, limits))
 
 
 def plugged_in(
@@ -203,13 +218,15 @@ def _lay_mains(
     lay: Layer, job: Job, points: Sequence[ServicePoint], come_in: Point2, sizes: Mapping[str, float]
 ) -> dict[str, float]:
     """Each circuit's tree of runs from where the supply comes in; gives the cable to each circuit's furthest point [mm]."""
-    sort_of = load.electrical()[job.survey.place.rules.lower()].cables
-    reach: dict[str, float] = {}
-    for circuit in sorted({p.circuit for p in points if p.circuit}):
+    sort_of, limits = load.electrical()[job.survey.place.rules.lower()].cables, lay.ground.limits
+    circuits = sorted({p.circuit for p in points if p.circuit})
+    for circuit in circuits:
         sort = _mains_sort(sort_of, sizes[circuit])
         members = [p for p in points if p.circuit == circuit]
-        reach[circuit] = max(lay_tree(lay, sort, ("supply", come_in), members))
-    return reach
+        lay_tree(lay, sort, ("supply", come_in), members)
+    lay.settle(mains=True)
+    far = reached(lay.runs, limits)
+    return {c: max(far[p.ref] for p in points if p.circuit == c) for c in circuits}
 
 
 def _usual_size(circuit: str, sort_of: str) -> float:
@@ -335,7 +352,12 @@ def _run_whys(run: Run, limits: Limits) -> tuple[Why, ...]:
     if not run.legal:
         says = f"from {run.start} to {run.end}: no path within the zones is free; needs {depth:.0f} mm of depth or a steel cover"
     elif run.protect:
-        says += f"; part of it is shown by hidden boxes only: {depth:.0f} mm deep there, or a steel cover"
+        says += "; part of it is shown by hidden boxes only: "
+        says += (
+            f"a steel cover there, the leaf bears no chase {depth:.0f} mm behind the surface"
+            if run.steel
+            else f"{depth:.0f} mm deep there, or a steel cover"
+        )
     if run.on_surface > 0:
         says += (
             f"; in trunking {trunking.words(run.channel)} on the wall for {run.on_surface / 1000:.1f} m of it"

@@ -7,6 +7,7 @@ through the conduits whose ends lie in them, or it has no way and says so. Made-
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -75,6 +76,14 @@ class _Board:
     made: list[Plug] = field(default_factory=list[Plug])
     used: dict[str, int] = field(default_factory=dict[str, int])
     stand: dict[str, str] = field(default_factory=dict[str, str])
+    by_ref: dict[str, ServicePoint] = field(default_factory=dict["str", "ServicePoint"])
+    fit: dict[tuple[str, ...], list[ServicePoint]] = field(
+        default_factory=dict["tuple[str, ...]", "list[ServicePoint]"]
+    )
+
+    def __post_init__(self) -> None:
+        for point in reversed(self.points):
+            self.by_ref[point.ref] = point
 
     def next_port(self, end: str, port: str) -> str:
         """The next free socket of that name at a box."""
@@ -83,8 +92,8 @@ class _Board:
         return f"{port} {self.used[key]}"
 
     def where(self, ref: str) -> Point2:
-        point = next((point for point in self.points if point.ref == ref), None)
-        return (point.x, point.z) if point else self.places.get(ref, self.places[SCREEN])
+        point = self.by_ref.get(ref)
+        return (point.x, point.z) if point else self.places.get(ref) or self.places[SCREEN]
 
     def stands(self, ref: str) -> str:
         """Where an end is: the unit it stands in or on, the screen, or "" on the open wall."""
@@ -96,7 +105,7 @@ class _Board:
         device = next((device for device in self.devices if device.ref == ref), None)
         if device is not None:
             return SCREEN if device.place == SCREEN else device.unit
-        point = next((point for point in self.points if point.ref == ref), None)
+        point = self.by_ref.get(ref)
         if point is None or point.zone == "behind_screen":
             return SCREEN if ref == SCREEN or point is not None else ""
         at = Box(point.x, point.z, 0.0, 0.0)
@@ -117,7 +126,8 @@ class _Board:
             way += _far(at, entry) + length
             at = leave
         way += _far(at, self.where(end[0])) + (self.spare if outlet else 2 * self.spare)
-        bought = next((length for length in MADE_UP if length >= way), way)
+        step = bisect_left(MADE_UP, way)
+        bought = MADE_UP[step] if step < len(MADE_UP) else way
         ref = f"{LETTERS}{len(self.made) + 1}"
         through = tuple(ref for ref, *_ in chain)
         self.made.append(Plug(ref, kind, *start, *end, way, float(bought), through, outlet, bare, a, b))
@@ -125,11 +135,11 @@ class _Board:
     def ways(self) -> Iterator[tuple[str, str, Leg]]:
         """Every conduit both ways round: from where, to where, and its leg; those that hold least first, so that two share."""
         held = Counter(ref for plug in self.made for ref in plug.through)
-        for run in sorted(self.runs, key=lambda run: held[run.ref]):
-            if run.kind == "conduit" and len(run.path) > 1:
-                a, b = self.stands(run.start), self.stands(run.end)
-                yield a, b, (run.ref, run.path[0], run.path[-1], run.length)
-                yield b, a, (run.ref, run.path[-1], run.path[0], run.length)
+        conduits = [run for run in self.runs if run.kind == "conduit" and len(run.path) > 1]
+        for run in sorted(conduits, key=lambda run: held[run.ref]):
+            a, b = self.stands(run.start), self.stands(run.end)
+            yield a, b, (run.ref, run.path[0], run.path[-1], run.length)
+            yield b, a, (run.ref, run.path[-1], run.path[0], run.length)
 
     def chain(self, a: str, b: str) -> tuple[Leg, ...]:
         """The fewest conduits that lead from one place to another; none where they do not."""
@@ -148,16 +158,18 @@ class _Board:
         chains = (self.chain(b, start) if back else self.chain(start, b) for _, start in starts)
         return next((chain for chain in chains if chain), ())
 
-    def outlet(self, kinds: Sequence[str], device: str) -> str:
+    def outlet(self, kinds: tuple[str, ...], device: str) -> str:
         """The outlet of those kinds that serves a box and has a socket left, else the nearest of them; "" where there is none."""
-        fit = [p for p in self.points if p.kind in kinds]
-        at = self.where(device)
-
-        def rank(point: ServicePoint) -> tuple[bool, bool, float]:
+        if kinds not in self.fit:
+            self.fit[kinds] = [p for p in self.points if p.kind in kinds]
+        at, found = self.where(device), ""
+        least: tuple[bool, bool, float] | None = None
+        for point in self.fit[kinds]:
             full = self.used.get(f"{point.ref} outlet", 0) >= OUTLETS.get(point.kind, 2)
-            return full, device not in point.serves, _far(at, (point.x, point.z))
-
-        return min(fit, key=rank).ref if fit else ""
+            rank = full, device not in point.serves, _far(at, (point.x, point.z))
+            if least is None or rank < least:
+                least, found = rank, point.ref
+        return found
 
 
 def plugs(
@@ -253,11 +265,11 @@ def _mains(board: _Board) -> None:
             )
 
 
-def _to_outlet(board: _Board, kind: str, kinds: Sequence[str], device: str, port: str) -> None:
+def _to_outlet(board: _Board, kind: str, kinds: tuple[str, ...], device: str, port: str) -> None:
     to = board.outlet(kinds, device)
     if not to:
         return
-    of = next(point.kind for point in board.points if point.ref == to)
+    of = board.by_ref[to].kind
     full = board.used.get(f"{to} outlet", 0) >= OUTLETS.get(of, 2)
     board.add(kind, (device, port), (to, NONE_LEFT if full else board.next_port(to, "outlet")), outlet=True)
 

@@ -69,7 +69,8 @@ class Run:
     wall in trunking, `on_surface` their length [mm] · over_ceiling : how much of it lies over a false ceiling [mm] · order : cable
     to order, each, with slack at its ends [mm] · draw_boxes : where its conduit needs boxes to draw the cable
     through · link : what `longest` holds for, in words · drop_percent : of a strip's volts, in its lead · channel : width and height of
-    the trunking it lies in [mm], (0, 0) where none of it does
+    the trunking it lies in [mm], (0, 0) where none of it does · cut : the pieces that lie in no void and in no trunking · steel : what `protect`
+    asks is done by steel only, since the leaf bears no chase so deep
     """
 
     ref: str
@@ -98,6 +99,8 @@ class Run:
     drop_percent: float = 0.0
     draw_boxes: tuple[Point2, ...] = ()
     channel: tuple[float, float] = (0.0, 0.0)
+    cut: tuple[tuple[Point2, Point2], ...] = ()
+    steel: bool = False
 
     @property
     def in_wall(self) -> float:

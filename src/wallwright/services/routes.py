@@ -1,18 +1,18 @@
 """The shortest legal path of a run: up, down and across within the zones, round what is in the way, with few bends.
 
 The lines a run may follow are those through its ends, through other accessories and past the edges of obstacles: some shortest
-path always follows such lines (Hanan 1966). A bend is priced as so much run. Search: Dijkstra's, led on by the distance and
-the bends to go.
+path always follows such lines (Hanan 1966). A bend is priced as so much run. Search: Dijkstra's, led on by the least
+that is to be paid for the distance and the bends to go.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 from heapq import heappop, heappush
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 from wallwright.core.shape import Box, Point2
 
@@ -49,6 +49,8 @@ class Grid:
     zs: tuple[float, ...]
     across: tuple[tuple[float, ...], ...]
     up: tuple[tuple[float, ...], ...]
+    least: list[tuple[Steps, Steps]] = field(default_factory=list["tuple[Steps, Steps]"])
+    """Once it was asked for: the least price of each step on any line, across and up (`_least`)."""
 
 
 @lru_cache(maxsize=64)
@@ -206,26 +208,28 @@ def kept_off(
 
 @lru_cache(maxsize=64)
 def _kept_off(lines: Grid, rows: tuple[Box, ...], apart: float, price: float, over: float) -> Grid:
-    about = [(row.z - apart, row.top + apart, row.x - apart, row.right + apart) for row in rows]
+    about: dict[Span, list[Span]] = {}  # many rows stand at few heights
+    for row in rows:
+        about.setdefault((row.z - apart, row.top + apart), []).append((row.x - apart, row.right + apart))
     across = tuple(
         _shut(
             steps,
             lines.xs,
-            [(left, right) for low, top, left, right in about if low < z < top] if z < over else [],
+            [span for (low, top), spans in about.items() if low < z < top for span in spans]
+            if z < over
+            else [],
         )
         for z, steps in zip(lines.zs, lines.across, strict=True)
     )
-    ends = [(row.x, row.right, row.z) for row in rows]
-    up = tuple(
-        _crossing(
-            steps,
-            lines.zs,
-            [z for left, right, z in ends if min(abs(x - left), abs(x - right)) < apart],
-            price,
+    ends = sorted({(end, row.z) for row in rows for end in (row.x, row.right)})
+    up: list[Steps] = []
+    for x, steps in zip(lines.xs, lines.up, strict=True):
+        first = bisect_left(ends, (x - apart - _HAIR, -_FAR))
+        last = bisect_right(ends, (x + apart + _HAIR, _FAR))
+        up.append(
+            _crossing(steps, lines.zs, [z for end, z in ends[first:last] if abs(x - end) < apart], price)
         )
-        for x, steps in zip(lines.xs, lines.up, strict=True)
-    )
-    return _alike(lines.xs, lines.zs, across, up)
+    return _alike(lines.xs, lines.zs, across, tuple(up))
 
 
 def _shut(row: tuple[float, ...], marks: Sequence[float], spans: list[Span]) -> tuple[float, ...]:
@@ -288,20 +292,29 @@ def shared(lines: Grid, cut: Iterable[Segment], price: float, usual: float) -> G
 @lru_cache(maxsize=512)
 def _shared(lines: Grid, cut: tuple[Segment, ...], price: float, usual: float) -> Grid:
     across, up = list(lines.across), list(lines.up)
+    # a step that now costs less may be the cheapest of its column; none costs more
+    least_across, least_up = map(list, _least(lines))
     for (ax, az), (bx, bz) in cut:
         if az == bz:
             rows, at, marks, low, top = across, bisect_left(lines.zs, az), lines.xs, min(ax, bx), max(ax, bx)
+            least = least_across
         else:
             rows, at, marks, low, top = up, bisect_left(lines.xs, ax), lines.zs, min(az, bz), max(az, bz)
+            least = least_up
         if at >= len(rows):
             continue
-        row = list(rows[at])
+        old, row = rows[at], None
         for index in range(bisect_left(marks, low), bisect_left(marks, top)):
             length = marks[index + 1] - marks[index]
-            if price * length < row[index] <= usual * length + 1e-6:
-                row[index] = price * length
-        rows[at] = tuple(row)
-    return Grid(lines.xs, lines.zs, tuple(across), tuple(up))
+            cheap = price * length
+            if cheap < old[index] <= usual * length + 1e-6:
+                row = row or list(old)
+                row[index] = cheap
+                if cheap < least[index]:
+                    least[index] = cheap
+        if row:
+            rows[at] = tuple(row)
+    return Grid(lines.xs, lines.zs, tuple(across), tuple(up), [(tuple(least_across), tuple(least_up))])
 
 
 @dataclass(frozen=True, slots=True)
@@ -318,23 +331,35 @@ def together(
     wanted: Sequence[Wanted], first: Sequence[Route], price: float, bend_price: float
 ) -> tuple[Route, ...]:
     """The runs laid so that they share chases: parallel as far as they go together, parting at any crossing of lines. A millimetre
-    along a chase that is cut for another costs `price`. first : each alone, or after those before it, as a start.
+    along a chase that is cut for another costs `price`. first : each alone, or after those before it.
 
-    Each is taken up and laid anew beside all the others until none comes out cheaper (`settled`); so from the runs as they are, and
-    from those laid longest first and shortest first. The cheapest of the three is kept: near the least, not proved to be it.
+    Each is taken up and laid anew beside all the others until none comes out cheaper (`settled`). Where that gains something, they are also laid
+    shortest first, so that the far ones join the near ones, and settled; the cheaper is kept: near the least, not proved to be it.
     """
-    by_length = sorted(range(len(wanted)), key=lambda i: first[i].length)
-    tries = [settled(wanted, first, price, bend_price)]
-    for order in (by_length[::-1], by_length) if len(wanted) > 1 else ():
-        laid: list[Route | None] = [None] * len(wanted)
-        for i in order:
-            lines = _beside_others(wanted, laid, i, price)
-            laid[i] = shortest(lines, wanted[i].start, wanted[i].end, bend_price)
-        tries.append(settled(wanted, [r or first[i] for i, r in enumerate(laid)], price, bend_price))
-    return min(tries, key=lambda routes: whole_price(wanted, routes, price, bend_price))
+    return _together(tuple(wanted), tuple(first), price, bend_price)
+
+
+@lru_cache(maxsize=64)
+def _together(
+    wanted: tuple[Wanted, ...], first: tuple[Route, ...], price: float, bend_price: float
+) -> tuple[Route, ...]:
+    moved = settled(wanted, first, price, bend_price)
+    if moved == first:
+        return moved
+    before, after = (whole_price(wanted, routes, price, bend_price) for routes in (first, moved))
+    if after > (1 - _GAIN) * before:
+        return moved
+    laid: list[Route | None] = [None] * len(wanted)
+    for i in sorted(range(len(wanted)), key=lambda i: first[i].length):
+        lines = _beside_others(wanted, laid, i, price)
+        laid[i] = shortest(lines, wanted[i].start, wanted[i].end, bend_price)
+    anew = settled(wanted, [route or first[i] for i, route in enumerate(laid)], price, bend_price)
+    return anew if whole_price(wanted, anew, price, bend_price) < after else moved
 
 
 _ROUNDS = 3
+_GAIN = 0.005
+"""Less than this share of the whole price gained: the runs lie well as they are."""
 
 
 def settled(
@@ -342,16 +367,25 @@ def settled(
 ) -> tuple[Route, ...]:
     """The runs, each taken up and laid anew beside the others as long as one of them comes out cheaper so."""
     routes = list(first)
-    for _ in range(_ROUNDS if len(routes) > 1 else 0):
-        moved = False
-        for i in range(len(wanted)):
-            lines = _beside_others(wanted, routes, i, price)
-            found = shortest(lines, wanted[i].start, wanted[i].end, bend_price)
-            if found is not None and found.price < price_along(lines, routes[i].path, bend_price) - 1e-6:
-                routes[i], moved = found, True
-        if not moved:
-            break
+    everyone = {i for i, run in enumerate(wanted) if not _at_its_best(run, routes[i], bend_price)}
+    waiting = (
+        everyone if len(routes) > 1 else set[int]()
+    )  # those beside which another was laid anew since they were
+    for i in (*range(len(wanted)),) * _ROUNDS:
+        if i not in waiting:
+            continue
+        lines = _beside_others(wanted, routes, i, price)
+        least = price_along(lines, routes[i].path, bend_price) - 1e-6
+        found = shortest(lines, wanted[i].start, wanted[i].end, bend_price, least)
+        waiting = waiting - {i}
+        if found is not None and found.price < least:
+            routes[i], waiting = found, everyone - {i}
     return tuple(routes)
+
+
+def _at_its_best(run: Wanted, route: Route, bend_price: float) -> bool:
+    """Whether a run lies straight between its ends, so shortly that no saving along another way is worth two bends."""
+    return not route.bends and run.usual * route.length <= route.length + 2 * bend_price
 
 
 def _beside_others(wanted: Sequence[Wanted], routes: Sequence[Route | None], i: int, price: float) -> Grid:
@@ -378,12 +412,49 @@ def price_along(lines: Grid, path: Sequence[Point2], bend_price: float) -> float
 
 def whole_price(wanted: Sequence[Wanted], routes: Sequence[Route], price: float, bend_price: float) -> float:
     """What all of it costs: each chase once, and for every further run along it the price of lying there."""
-    laid: list[Route | None] = [None] * len(wanted)
     total = 0.0
-    for i, route in enumerate(routes):
-        total += price_along(_beside_others(wanted, laid, i, price), route.path, bend_price)
-        laid[i] = route
+    cut: list[Segment] = []
+    for run, route in zip(wanted, routes, strict=True):
+        total += _price_beside(run, route.path, cut, price, bend_price)
+        cut += segments(route.path)
     return total
+
+
+def _price_beside(
+    run: Wanted, path: Sequence[Point2], cut: Sequence[Segment], price: float, bend_price: float
+) -> float:
+    """What a path costs on the run's grid beside chases that are cut already: as `price_along` on the `shared` grid, but only the
+    steps of the path are looked at.
+    """
+    lines = run.lines
+    there = [_steps_of(lines, piece) for piece in cut]
+    total = bend_price * max(0, len(path) - 2)
+    for piece in pairwise(path):
+        level, at, first, last = _steps_of(lines, piece)
+        rows, marks = (lines.across, lines.xs) if level else (lines.up, lines.zs)
+        steps = list(rows[at][first:last])
+        for _, _, low, top in [one for one in there if one[1] == at and one[0] == level]:
+            for k in range(max(low, first), min(top, last)):
+                length = marks[k + 1] - marks[k]
+                if price * length < steps[k - first] <= run.usual * length + 1e-6:
+                    steps[k - first] = price * length
+        total += sum(steps)
+    return total
+
+
+def _steps_of(lines: Grid, piece: Segment) -> tuple[bool, int, int, int]:
+    """Whether a straight piece lies level, on which line, and from which of its steps to which it goes."""
+    (ax, az), (bx, bz) = piece
+    if az == bz:
+        marks = lines.xs
+        return (
+            True,
+            bisect_left(lines.zs, az),
+            bisect_left(marks, min(ax, bx)),
+            bisect_left(marks, max(ax, bx)),
+        )
+    marks = lines.zs
+    return False, bisect_left(lines.xs, ax), bisect_left(marks, min(az, bz)), bisect_left(marks, max(az, bz))
 
 
 def segments(path: Sequence[Point2]) -> tuple[Segment, ...]:
@@ -392,21 +463,27 @@ def segments(path: Sequence[Point2]) -> tuple[Segment, ...]:
 
 
 @lru_cache(maxsize=512)
-def shortest(lines: Grid, start: Point2, end: Point2, bend_price: float) -> Route | None:
-    """The cheapest path from start to end on the grid, or None. KeyError where an end is not on the grid."""
+def shortest(lines: Grid, start: Point2, end: Point2, bend_price: float, most: float = _FAR) -> Route | None:
+    """The cheapest path from start to end on the grid, or None; also where none costs less than `most`. KeyError where an end is not on
+    the grid.
+    """
     xs, zs = lines.xs, lines.zs
     wide, tall = len(xs), len(zs)
     first, last = _place(lines, start), _place(lines, end)
     if first == last:
         return Route((start,), 0.0, 0, 0.0)
-    goal_x, goal_z = end
     # a state is node * 2 + heading (0 across, 1 up); the start has both headings
     price = [_FAR] * (2 * wide * tall)
     price[first * 2] = price[first * 2 + 1] = 0.0
     before: dict[int, int] = {}
     done = bytearray(len(price))
-    across_to_go, up_to_go = [abs(goal_x - x) for x in xs], [abs(goal_z - z) for z in zs]
-    to_go = abs(goal_x - start[0]) + abs(goal_z - start[1])
+    goal_i, goal_j = divmod(last, tall)
+    x_paid, z_paid = _least_paid(lines)
+    across_to_go = [abs(paid - x_paid[goal_i]) for paid in x_paid]
+    up_to_go = [abs(paid - z_paid[goal_j]) for paid in z_paid]
+    to_go = across_to_go[first // tall] + up_to_go[first % tall]
+    if to_go >= most:
+        return None
     heap: list[tuple[float, int]] = [(to_go, first * 2), (to_go, first * 2 + 1)]
     while heap:
         state = heappop(heap)[1]
@@ -418,27 +495,66 @@ def shortest(lines: Grid, start: Point2, end: Point2, bend_price: float) -> Rout
             return _route(lines, state, before, price[state])
         i, j = divmod(node, tall)
         here, upright = price[state], state & 1
-        # written out twice, for this is where the time goes: level steps, then upright ones; at least one bend is still to come
+        # each step is written out, for this is where the time goes: level ones, then upright ones; at least one bend is still to come
         # where the end lies off the line that is followed
         row, still = lines.across[j], up_to_go[j]
-        for to, k in ((i + 1, i), (i - 1, i - 1)):
-            if 0 <= k < wide - 1:
-                cost = here + row[k] + bend_price if upright else here + row[k]
-                arrival = (to * tall + j) * 2
-                if cost < price[arrival]:
-                    price[arrival], before[arrival] = cost, state
-                    rest = across_to_go[to] + still
-                    heappush(heap, (cost + (rest + bend_price if still else rest), arrival))
+        turn = bend_price if still else 0.0
+        if i < wide - 1:
+            cost = here + row[i] + bend_price if upright else here + row[i]
+            arrival = (node + tall) * 2
+            if cost < price[arrival]:
+                price[arrival] = cost
+                whole = cost + across_to_go[i + 1] + still + turn
+                if whole < most:
+                    before[arrival] = state
+                    heappush(heap, (whole, arrival))
+        if i:
+            cost = here + row[i - 1] + bend_price if upright else here + row[i - 1]
+            arrival = (node - tall) * 2
+            if cost < price[arrival]:
+                price[arrival] = cost
+                whole = cost + across_to_go[i - 1] + still + turn
+                if whole < most:
+                    before[arrival] = state
+                    heappush(heap, (whole, arrival))
         row, still = lines.up[i], across_to_go[i]
-        for to, k in ((j + 1, j), (j - 1, j - 1)):
-            if 0 <= k < tall - 1:
-                cost = here + row[k] if upright else here + row[k] + bend_price
-                arrival = (i * tall + to) * 2 + 1
-                if cost < price[arrival]:
-                    price[arrival], before[arrival] = cost, state
-                    rest = still + up_to_go[to]
-                    heappush(heap, (cost + (rest + bend_price if still else rest), arrival))
+        turn = bend_price if still else 0.0
+        if j < tall - 1:
+            cost = here + row[j] if upright else here + row[j] + bend_price
+            arrival = (node + 1) * 2 + 1
+            if cost < price[arrival]:
+                price[arrival] = cost
+                whole = cost + still + up_to_go[j + 1] + turn
+                if whole < most:
+                    before[arrival] = state
+                    heappush(heap, (whole, arrival))
+        if j:
+            cost = here + row[j - 1] if upright else here + row[j - 1] + bend_price
+            arrival = (node - 1) * 2 + 1
+            if cost < price[arrival]:
+                price[arrival] = cost
+                whole = cost + still + up_to_go[j - 1] + turn
+                if whole < most:
+                    before[arrival] = state
+                    heappush(heap, (whole, arrival))
     return None
+
+
+@lru_cache(maxsize=512)
+def _least_paid(lines: Grid) -> tuple[Steps, Steps]:
+    """The least that is paid from the first line to each, across and up: each step between two lines at its cheapest anywhere."""
+    across, up = (
+        (0.0, *accumulate([step if step < _FAR else 0.0 for step in least])) for least in _least(lines)
+    )
+    return across, up
+
+
+def _least(lines: Grid) -> tuple[Steps, Steps]:
+    """The least price of each step on any line, across and up: inf where it is shut on all of them."""
+    if not lines.least:
+        across, up = (tuple(map(min, zip(*steps, strict=True))) for steps in (lines.across, lines.up))
+        lines.least.append((across, up))
+    return lines.least[0]
 
 
 def _place(lines: Grid, point: Point2) -> int:

@@ -30,14 +30,16 @@ from wallwright.services.routes import (
     kept_off,
     priced,
     segments,
-    settled,
     shared,
     shortest,
+    together,
 )
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import PanelZone, SetOut, UnitBox
 
+Laid = tuple[bool, float, bool]
+"""Which grid: for mains or not, the conduit's outside diameter [mm], whether what the leaf does not bear lies on the wall."""
 SOLID = frozenset({"beam", "column", "window", "door", "niche", "pipe", "ac"})
 """What a run may not cross: openings, structure, other people's pipes."""
 
@@ -46,7 +48,8 @@ SOLID = frozenset({"beam", "column", "window", "door", "niche", "pipe", "ac"})
 class Sort:
     """A sort of run: the letter of its ref, what lies in the conduit, how far the link goes [mm], the least bore [mm].
 
-    cores : sizes [mm²] of the single cores drawn in, for which cable factors are tabulated; none for made-up cable
+    cores : sizes [mm²] of the single cores drawn in, for which cable factors are tabulated; none for made-up cable · on_wall : where
+    the leaf bears no chase for it it lies on the wall in trunking, however the others are laid
     """
 
     letter: str
@@ -58,6 +61,7 @@ class Sort:
     contents: tuple[tuple[str, int], ...] = ()
     link: str = ""
     cores: tuple[float, ...] = ()
+    on_wall: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +105,26 @@ class Ground:
             upright if cut.may_cut(size, level=False) else shut,
         )
 
+    def bears(self, size: float, path: Sequence[Point2]) -> bool:
+        """Whether nothing of a path is cut deeper than the leaf bears, for a conduit of that outside diameter [mm]."""
+        cut = chase.masonry_of(self.wall, self.limits)
+        if cut is None or self.lay != "chased":
+            return True
+        pieces = chase.outside(path, self.voids(size))
+        return all(cut.may_cut(size, level=a[1] == b[1]) for a, b in pieces)
+
+    def bears_depth(self, pieces: Sequence[Segment], deep: float) -> bool:
+        """Whether the leaf bears chases so deep [mm] along those pieces; a wall that is no masonry is not asked."""
+        cut = chase.masonry_of(self.wall, self.limits)
+        return cut is None or all(deep <= (cut.level if a[1] == b[1] else cut.upright) for a, b in pieces)
+
+    def too_deep(self, runs: Sequence[Run]) -> bool:
+        """Whether anything of those runs is cut deeper than the leaf bears."""
+        cut = chase.masonry_of(self.wall, self.limits)
+        return cut is not None and any(
+            not cut.may_cut(run.outside_diameter, level=a[1] == b[1]) for run in runs for a, b in run.cut
+        )
+
 
 def voids_for(panels: Sequence[PanelZone], size: float, limits: Limits) -> tuple[Box, ...]:
     """The fields behind panels, within the battens at their edges, where a conduit of that outside diameter [mm] has room."""
@@ -108,16 +132,22 @@ def voids_for(panels: Sequence[PanelZone], size: float, limits: Limits) -> tuple
     return tuple(panel.box.grown(-edge) for panel in panels if panel.void >= size + play)
 
 
-def lay_of(job: Job) -> str:
-    """How runs are laid outside the voids: as chosen; in trunking in a rented home and on concrete; else chased."""
+def lay_of(job: Job, limits: Limits) -> str:
+    """How runs are laid outside the voids: as chosen; in trunking in a rented home and on concrete; mixed in a leaf that bears no
+    level chase for the smallest conduit; else chased, as long as the leaf bears what comes of it.
+    """
     if job.design.wiring.lay is not None:
         return job.design.wiring.lay
-    return "surface" if job.brief.tenure == "rent" or job.survey.wall.substrate == "concrete" else "chased"
+    if job.brief.tenure == "rent" or job.survey.wall.substrate == "concrete":
+        return "surface"
+    cut = chase.masonry_of(job.survey.wall, limits)
+    return "chased" if cut is None or cut.may_cut(min(conduit.BORES), level=True) else "mixed"
 
 
 def boxes_on_surface(job: Job) -> bool:
     """Whether outlet boxes stand on the wall, not in it: in a rented home, on structural concrete, or as chosen."""
-    return lay_of(job) == "surface" or job.survey.wall.substrate == "concrete"
+    lay = job.design.wiring.lay or ("surface" if job.brief.tenure == "rent" else "chased")
+    return lay == "surface" or job.survey.wall.substrate == "concrete"
 
 
 Reason = Literal["concrete", "rented", "leaf", "chosen"]
@@ -127,7 +157,7 @@ def reason_for_trunking(job: Job) -> Reason:
     """Why what lies in trunking is not cut in: structural concrete, a rented home, a leaf too thin for the chase, or as chosen."""
     if job.survey.wall.substrate == "concrete":
         return "concrete"
-    if lay_of(job) == "mixed":
+    if not boxes_on_surface(job):
         return "leaf"
     return "rented" if job.brief.tenure == "rent" else "chosen"
 
@@ -190,38 +220,6 @@ def comes_in(given: Entry | None, usual: Point2, other: Point2, face: Face, limi
     return min(max(x, 0.0), face.width), min(max(z, 0.0), face.height)
 
 
-def lay_tree(
-    lay: Layer, sort: Sort, start: tuple[str, Point2], members: Sequence[ServicePoint]
-) -> tuple[float, ...]:
-    """One circuit's tree from where the supply comes in, each leg from the nearest place joined already; gives the cable to each
-    member [mm], leg by leg.
-
-    Nearest as the run lies: a leg that must go round something is tried from every other place that could be nearer.
-    """
-    at = {-1: start} | {i: (p.ref, (p.x, p.z)) for i, p in enumerate(members)}
-    v = lay.ground.limits.value
-    share, ends = v("services.run_slack"), 2 * v("services.end_slack")
-    far, waiting = {-1: 0.0}, set(range(len(members)))
-    while waiting:
-        pairs = sorted((_apart(at[a][1], at[b][1]), a, b) for a in far for b in waiting)
-        bound, a, b = pairs[0]
-        best, found = lay.find(sort, at[a][1], at[b][1]), (a, b)
-        for least, a, b in pairs[1:] if best[0].length > bound + 1.0 else ():
-            if least >= best[0].length:
-                break
-            other = lay.find(sort, at[a][1], at[b][1])
-            if other[0].length < best[0].length and other[1] >= best[1]:
-                best, found = other, (a, b)
-        a, b = found
-        far[b] = far[a] + lay.lay(sort, at[a], at[b], best) * (1 + share) + ends
-        waiting.remove(b)
-    return tuple(far[i] for i in range(len(members)))
-
-
-def _apart(a: Point2, b: Point2) -> float:
-    return abs(a[0] - b[0]) + abs(a[1] - b[1])
-
-
 @dataclass(slots=True)
 class Layer:
     """The two grids that runs are laid on, and the runs so far. plain : the grids by conduit, with nothing cut yet · sorts : of each run"""
@@ -231,10 +229,9 @@ class Layer:
     free: Grid
     laid: list[Segment] = field(default_factory=list["Segment"])
     runs: list[Run] = field(default_factory=list["Run"])
-    ready: dict[tuple[bool, float], Grid] = field(default_factory=dict["tuple[bool, float]", "Grid"])
-    plain: dict[tuple[bool, float], Grid] = field(default_factory=dict["tuple[bool, float]", "Grid"])
+    ready: dict[Laid, Grid] = field(default_factory=dict["Laid", "Grid"])
+    plain: dict[Laid, Grid] = field(default_factory=dict["Laid", "Grid"])
     sorts: list[Sort] = field(default_factory=list["Sort"])
-    usual: dict[float, float] = field(default_factory=dict["float", "float"])
     sizes: dict[tuple[tuple[float, ...], float], Span] = field(
         default_factory=dict["tuple[tuple[float, ...], float]", "Span"]
     )
@@ -243,7 +240,7 @@ class Layer:
         """The cheapest way from start to end, and whether it is legal all along."""
         price = self.ground.limits.value("services.bend_price")
         size, _ = self.size_of(sort)
-        route = shortest(self._lines(sort.kind == "mains", size), start, end, price)
+        route = shortest(self._lines(sort.kind == "mains", size, sort.on_wall), start, end, price)
         legal = route is not None
         if route is None:
             route = shortest(self._lines(False, size), start, end, price) or _straight(start, end)
@@ -278,51 +275,66 @@ class Layer:
         price = self.ground.limits.value("services.price_shared")
         for key, lines in self.ready.items():
             if key[0] == mains:
-                self.ready[key] = shared(lines, segments(route.path), price, self._usual(key[1]))
+                self.ready[key] = shared(lines, segments(route.path), price, self._usual)
 
-    def _usual(self, size: float) -> float:
-        """The dearest ordinary price of a millimetre for a conduit of that size."""
-        if size not in self.usual:
-            self.usual[size] = max(self.ground.prices(size))
-        return self.usual[size]
-
-    def settle(self, start: str) -> None:
-        """Take up the signal runs from one start and lay each anew beside the others: they share chases as far as they go together,
-        also with those that were laid after them. Only what is cut in is shared so: each run on the wall has a trunking of its own.
+    @property
+    def _usual(self) -> float:
+        """The dearest ordinary price of a millimetre: what costs more is cut deeper than the leaf bears, or lies in view, and is not
+        shared.
         """
         v = self.ground.limits.value
-        cut = [i for i, run in enumerate(self.runs) if run.kind != "mains" and run.legal and not run.in_void]
-        moving = [i for i in cut if self.runs[i].start == start]
-        if len(moving) < 2 or any(run.on_surface > 0 for run in self.runs):
+        return max(v("services.price_level"), v("services.price_upright"))
+
+    def settle(self, mains: bool) -> None:
+        """Take up the runs of one kind, power or signals, and lay them anew beside one another: they share chases wherever that costs
+        less, also with those that were laid after them. Only what is cut in is shared so: each run on the wall has a trunking of its own.
+        """
+        v = self.ground.limits.value
+        moving = [
+            i
+            for i, run in enumerate(self.runs)
+            if (run.kind == "mains") == mains and run.legal and not run.in_void and run.on_surface == 0
+        ]
+        if len(moving) < 2 or chase.masonry_of(self.ground.wall, self.ground.limits) is None:
             return
-        price = v("services.price_shared")
-        rest = {piece for i in cut if i not in moving for piece in segments(self.runs[i].path)}
-        wanted: list[Wanted] = []
-        first: list[Route] = []
-        for i in moving:
-            run = self.runs[i]
-            key, usual = (False, run.outside_diameter), self._usual(run.outside_diameter)
-            if key not in self.plain:  # its way was given
-                self._lines(*key)
-            wanted.append(
-                Wanted(shared(self.plain[key], rest, price, usual), usual, run.path[0], run.path[-1])
-            )
-            first.append(Route(run.path, run.length, run.bends, 0.0))
-        found = settled(wanted, first, price, v("services.bend_price"))
-        for i, before, after in zip(moving, first, found, strict=True):
-            sort, run = self.sorts[i], self.runs[i]
-            if after is not before and self.drawn_bore(sort, after) <= sort.bore:
-                self.runs[i] = self._run(run.ref, sort, (run.start, run.end), after, True, self.size_of(sort))
-        cut_now = {piece for i in cut for piece in segments(self.runs[i].path)}
+        wanted = [self._wanted(i) for i in moving]
+        runs = [self.runs[i] for i in moving]
+        first = [Route(run.path, run.length, run.bends, 0.0) for run in runs]
+        found = together(wanted, first, v("services.price_shared"), v("services.bend_price"))
+        for i, run, before, after in zip(moving, runs, first, found, strict=True):
+            sort = self.sorts[i]
+            if after != before and self.drawn_bore(sort, after) <= sort.bore:
+                moved = self._run(run.ref, sort, (run.start, run.end), after, True, self.size_of(sort))
+                self.runs[i] = moved if moved.on_surface == 0 else run
+        self._settled(mains)
+
+    def _wanted(self, i: int) -> Wanted:
+        run, sort = self.runs[i], self.sorts[i]
+        key = run.kind == "mains", run.outside_diameter, sort.on_wall
+        if key not in self.plain:  # its way was given
+            self._lines(*key)
+        return Wanted(self.plain[key], self._usual, run.path[0], run.path[-1])
+
+    def _settled(self, mains: bool) -> None:
+        """What is cut for that kind now is what later runs of it may lie along, and what others keep off."""
+        ours = [run for run in self.runs if (run.kind == "mains") == mains]
+        if mains:
+            self.laid[:] = [piece for run in ours for piece in segments(run.path)]
+        cut = [piece for run in ours if not run.in_void for piece in segments(run.path)]
+        price = self.ground.limits.value("services.price_shared")
         for key in self.ready:
-            if not key[0]:
-                self.ready[key] = shared(self.plain[key], cut_now, price, self._usual(key[1]))
+            if key[0] == mains:
+                self.ready[key] = shared(self.plain[key], cut, price, self._usual)
 
     def keep_apart(self, others: Sequence[Segment]) -> None:
         """From here on, runs keep off the mains laid so far, and off these, wherever they can."""
         apart = self.ground.limits.value("services.power_data_apart")
         self.free = kept_apart(self.free, [*self.laid, *others], apart)
         self.ready.clear()
+
+    def bears(self, sort: Sort, route: Route) -> bool:
+        """Whether nothing of that way is cut deeper than the leaf bears."""
+        return self.ground.bears(self.size_of(sort)[0], route.path)
 
     def size_of(self, sort: Sort) -> tuple[float, float]:
         """Outside diameter and bore of the conduit a sort of run needs [mm]; the largest there is where none is large enough."""
@@ -346,23 +358,27 @@ class Layer:
         v = self.ground.limits.value
         return conduit.draw_boxes(route.path, round(v("services.bends_max")), v("services.pull_longest"))
 
-    def _lines(self, mains: bool, size: float) -> Grid:
+    def _ground(self, on_wall: bool) -> Ground:
+        """What a run is laid in: as all are, or what the leaf does not bear on the wall."""
+        return replace(self.ground, lay="mixed") if on_wall and self.ground.lay == "chased" else self.ground
+
+    def _lines(self, mains: bool, size: float, on_wall: bool = False) -> Grid:
         """The grid for conduits of that size, with its prices; made once."""
-        if (mains, size) not in self.ready:
-            ground, v = self.ground, self.ground.limits.value
+        if (mains, size, on_wall) not in self.ready:
+            ground, v = self._ground(on_wall), self.ground.limits.value
             clear = v("services.drill_warn") + v("services.hole_and_conduit") + size / 2
             level, upright = ground.prices(size)
             lines = priced(self.mains if mains else self.free, ground.voids(size), level, upright)
             over = ground.face.height if ground.ceiling else float("inf")
             lines = kept_off(lines, ground.rows, clear, v("services.price_unlawful"), over)
-            self.ready[(mains, size)] = self.plain[(mains, size)] = lines
-        return self.ready[(mains, size)]
+            self.ready[mains, size, on_wall] = self.plain[mains, size, on_wall] = lines
+        return self.ready[mains, size, on_wall]
 
     def _run(  # noqa: PLR0913
         self, ref: str, sort: Sort, ends: tuple[str, str], route: Route, legal: bool, pipe: tuple[float, float]
     ) -> Run:  # fmt: skip
         size, bore = pipe
-        ground, v = self.ground, self.ground.limits.value
+        ground, v = self._ground(sort.on_wall), self.ground.limits.value
         cut = chase.outside(route.path, ground.voids(size))
         shown = in_trunking(cut, ground, size)
         where = "surface" if cut and len(shown) == len(cut) else chase.lies(ground.wall.substrate, not cut)
@@ -375,6 +391,7 @@ class Layer:
         # what stays in view shows where mains runs, and so does trunking; what is cut in behind hidden boxes is shown by nothing
         lid = [Box(a[0], a[1], b[0] - a[0], b[1] - a[1]) for a, b in map(sorted, shown)]
         unseen = sort.kind == "mains" and bool(chase.outside(route.path, (*ground.seen, *lid)))
+        let_in = tuple(piece for piece in cut if piece not in shown)
         return Run(
             ref=ref, kind=sort.kind, start=ends[0], end=ends[1], path=route.path, length=route.length, bends=route.bends,
             cable=sort.cable, outside_diameter=size, bore=bore, fill=conduit.fill(sort.diameters, bore),
@@ -383,6 +400,7 @@ class Layer:
             order=route.length * (1 + v("services.run_slack")) + 2 * v("services.end_slack"), link=sort.link,
             draw_boxes=self._boxes(route) if cut else (),
             channel=trunking.smallest(sort.diameters, v("services.fill_other")) if shown else (0.0, 0.0),
+            cut=let_in, steel=unseen and not ground.bears_depth(let_in, v("services.zone_depth") + size),
         )  # fmt: skip
 
 

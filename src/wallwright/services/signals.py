@@ -14,9 +14,7 @@ from wallwright.library import load
 from wallwright.services import conduit
 from wallwright.services.record import ServicePoint
 from wallwright.services.runs import Layer, Sort
-
-SPARE = Sort("X", "spare", "empty, for what is to come; draw cord left in", (), 0.0, conduit.BORES[25])
-"""The empty conduit from the boxes to where the lines come in."""
+from wallwright.services.spare import spare_sort
 
 
 def picture_link(lines: int, cable: str, limits: Limits) -> tuple[float, str]:
@@ -103,8 +101,10 @@ def lay_signals(lay: Layer, points: Sequence[ServicePoint], come_in: Point2, sor
     ends = [p for p in points if p.kind == "conduit" and p.zone != "behind_screen"]
     ends.sort(key=lambda p: p.zone != "cabinet")
     for _ in range(round(lay.ground.limits.value("services.spare_conduits")) if ends else 0):
-        lay.lay(SPARE, ("entry", come_in), (ends[0].ref, (ends[0].x, ends[0].z)))
-    lay.settle("entry")
+        end = ends[0].x, ends[0].z
+        sort, way = spare_sort(lay, come_in, end)
+        lay.lay(sort, ("entry", come_in), (ends[0].ref, end), way)
+    lay.settle(mains=False)
 
 
 def _between(a: ServicePoint, b: ServicePoint) -> float:

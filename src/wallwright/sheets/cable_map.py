@@ -28,18 +28,25 @@ WIDE, HEAD, ROW_HIGH, APART = 60.0, 7.0, 5.0, 6.0  # paper mm: a box, its headin
 STEP = 2.6  # between the ways of two cables
 LABEL = 24.0  # what a cable's number and length take beside its box
 BESIDE = 118.0  # the column of the list
-_LEGEND = Legend(
-    (
-        (
-            "pen:medium",
-            "cable from box to box, with its number and the length to buy; the arrow stands where it ends",
-        ),
-        (
-            "pen:extra",
-            "box or screen; its leads into outlets are named inside (CA5 LAN > D2: cable 5 goes to outlet D2)",
-        ),
+
+
+def _legend(wall: Wall) -> Legend:
+    """What a line and a frame are, with a lead of this wall that ends in an outlet as the example."""
+    points = {point.ref for point in wall.services.points}
+    one = next((p for p in wall.services.plugs if p.end in points), None)
+    named = (
+        f" ({one.ref} > {one.end}: cable {one.ref.removeprefix('CA')} goes to outlet {one.end})"
+        if one
+        else ""
     )
-)
+    return Legend(
+        (
+            ("pen:medium", "cable from box to box, with its number and the length to buy; the arrow stands where it ends"),
+            ("pen:extra", f"box or screen; its leads into outlets are named inside{named}"),
+        )
+    )  # fmt: skip
+
+
 LAST = frozenset((*RECEIVERS, *HUBS, "soundbar", "stereo_amplifier"))
 
 
@@ -71,7 +78,7 @@ def sheets(wall: Wall) -> tuple[Sheet, ...]:
 
 def _sheet(wall: Wall, placed: tuple[Placed, ...], listed: tuple[Plug, ...], page: int, pages: int) -> Sheet:
     room = Box(FULL.right - BESIDE + 2, FULL.z, BESIDE - 6, FULL.height)
-    blocks: list[Block] = [_LEGEND, Notes("Notes", plug_notes(wall))]
+    blocks: list[Block] = [_legend(wall), Notes("Notes", plug_notes(wall))]
     if listed:
         blocks.append(_table(listed))
     low = min(item.box.z for item in placed) - 8.0

@@ -82,8 +82,12 @@ def numbered_guides(wall: Wall) -> tuple[tuple[int, Guide], ...]:
         for guide in wall.look.guides
         if (face.x <= guide.at <= face.right if guide.upright else face.z <= guide.at <= face.top)
     ]
-    guides = sorted(on, key=lambda guide: (not guide.upright, guide.at))
-    return tuple(enumerate(guides, 1))
+    told: dict[tuple[bool, float, str], Guide] = {}
+    for guide in sorted(on, key=lambda guide: (not guide.upright, guide.at)):
+        told.setdefault(
+            (guide.upright, round(guide.at), guide.says), guide
+        )  # axis and seats give the same line twice
+    return tuple(enumerate(told.values(), 1))
 
 
 def drawing(wall: Wall, scale: float) -> Drawing:

@@ -6,13 +6,13 @@ A text's own leader, dimension line or sign is not counted. Everything is measur
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil, cos, hypot, radians, sin
 
-from wallwright.core.drawing import HATCH, PEN_WIDTH, Circle, Hatch, Line, Text
+from wallwright.core.drawing import HATCH, PEN_WIDTH, Circle, Dim, Hatch, Line, Mark, Text
 from wallwright.core.shape import Box, Point2, around
-from wallwright.sheets.ink import inked, text_box
+from wallwright.sheets.ink import OVERSHOOT, figure, inked, text_box
 from wallwright.sheets.paper import Sheet
 from wallwright.sheets.tiles import cut_to
 
@@ -57,6 +57,65 @@ def crossed(sheet: Sheet) -> tuple[Crossed, ...]:
             if ground.fill != "#fff" and any(_bare(ground, spot, over, when) for spot in spots):
                 found.append(Crossed(words, f"ground {ground.name}"))
     return tuple(dict.fromkeys(found))
+
+
+ROOM = 0.25
+"""Paper mm that a figure stands clear of ticks and of the lines of dimensions, its own too."""
+
+
+def pinched(sheet: Sheet) -> tuple[Crossed, ...]:
+    """Figures of dimensions that stand on a tick, an extension line or another's line, though a white ground may hide that stroke:
+    a line that breaks off at a figure, or a tick without its end, is read wrong. And those at the line of another part of their
+    chain, which would be taken for that one's.
+    """
+    found: list[Crossed] = []
+    for view in sheet.layers:
+        s = view.drawing.scale
+        figures: list[tuple[Box, str, int]] = []
+        strokes: list[tuple[Point2, Point2, int, str]] = []
+        for own, mark in enumerate(view.drawing.marks):
+            if isinstance(mark, Dim):
+                parts = inked(mark, s)
+                line, *rest = [part for part in parts if isinstance(part, Line)]
+                strokes.append((*_ends(line), own, "line"))
+                strokes += [
+                    (*_ends(part), -1, "tick" if part.pen == "medium" else "extension") for part in rest[:4]
+                ]
+                text = next(part for part in parts if isinstance(part, Text))
+                figures.append((text_box(text, s).grown((ROOM - TOUCH) * s), text.text, own))
+        for a, b, own, name in strokes:
+            low, high = min(a[0], b[0]), max(a[0], b[0])
+            for box, words, of in figures:
+                if box.x < high + s and low - s < box.right and own != of and cut_to(a, b, box) is not None:
+                    found.append(Crossed(words, name))
+        found += _astray(view.drawing.marks, s)
+    return tuple(dict.fromkeys(found))
+
+
+def _astray(marks: Sequence[Mark], scale: float) -> Iterator[Crossed]:
+    """Figures that stand along another dimension of the same line, no farther from it than the extension lines reach."""
+    rows: dict[tuple[str, int], list[tuple[float, float, Dim]]] = {}
+    for mark in marks:
+        if isinstance(mark, Dim):
+            axis = 1 if mark.along == "z" else 0
+            low, high = sorted((mark.start[axis], mark.end[axis]))
+            rows.setdefault((mark.along, round(mark.at + mark.offset * scale)), []).append((low, high, mark))
+    for (along, line), row in rows.items():
+        for own_low, own_high, dim in row:
+            text = next(part for part in inked(dim, scale) if isinstance(part, Text))
+            box = text_box(text, scale)
+            a, b, near, far = (
+                (box.z, box.top, box.x, box.right) if along == "z" else (box.x, box.right, box.z, box.top)
+            )
+            if near > line + OVERSHOOT * scale or far < line - OVERSHOOT * scale:
+                continue
+            for low, high, other in row:
+                if (low, high) != (own_low, own_high) and a < high - 0.3 * scale and b > low + 0.3 * scale:
+                    yield Crossed(text.text, f"beside {figure(other)}")
+
+
+def _ends(line: Line) -> tuple[Point2, Point2]:
+    return line.points[0], line.points[-1]
 
 
 def _sorted(

@@ -6,10 +6,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from wallwright.core.drawing import Dim, Mark, Text, rectangle
+from wallwright.core.drawing import TEXT_SMALL, Dim, Mark, Text, rectangle
 from wallwright.core.shape import Box
 from wallwright.core.table import Column, Table
-from wallwright.sheets.ink import rounded
+from wallwright.sheets.ink import figure, rounded
+from wallwright.sheets.lettering import text_width
 from wallwright.sheets.place import chain
 from wallwright.sheets.words import point_words
 
@@ -105,20 +106,31 @@ def cut_out_dims(
     found: Sequence[CutOut],
     at: tuple[float, float],
     offset: tuple[float, float],
+    scale: float,
     dx: float = 0.0,
     dz: float = 0.0,
-) -> list[Dim]:
-    """Chains through the openings from edge to edge of their boards: across and up.
+) -> tuple[list[Dim], list[Dim]]:
+    """Chains through the openings from edge to edge of their boards: across, and up. One that would be too crowded to read is left
+    to the table, which has the same figures.
 
     at : the outline's z for the chain across, its x for the one up · offset : of each [paper mm]
     """
     faced = [one for one in found if one.part.role in FACING]
     if not faced:
-        return []
+        return [], []
     boards = [one.part.block.face for one in faced]
     across = [e + dx for b in (*boards, *(one.box for one in faced)) for e in (b.x, b.right)]
     up = [e + dz for b in (*boards, *(one.box for one in faced)) for e in (b.z, b.top)]
-    return [
-        *chain(across, "x", at[0], offset[0], "cut-outs across"),
-        *chain(up, "z", at[1], offset[1], "cut-outs up"),
-    ]
+    level = chain(across, "x", at[0], offset[0], "cut-outs across")
+    upright = chain(up, "z", at[1], offset[1], "cut-outs up")
+    return [] if crowded(level, scale) else level, [] if crowded(upright, scale) else upright
+
+
+CROWD = 3
+"""So many neighbours in a chain, each too short for its own figure, cannot be told apart."""
+
+
+def crowded(dims: Sequence[Dim], scale: float) -> bool:
+    """Whether in a chain `CROWD` neighbours are each shorter on paper than their figures are wide."""
+    short = [text_width(figure(dim), TEXT_SMALL) + 1.0 > dim.value / scale for dim in dims]
+    return any(all(short[i : i + CROWD]) for i in range(len(short) - CROWD + 1))

@@ -80,20 +80,36 @@ def _legend(views: tuple[View, ...]) -> Legend:
 
 
 def _laid(waiting: list[Drawing]) -> tuple[tuple[View, ...], list[Drawing]]:
-    """As many as go on one sheet, from its upper left; the rest come back. One too large for any sheet is laid all the same."""
+    """As many as go on one sheet, each as high up and then as far left as it goes beside or below those before it; the rest come
+    back. One too large for any sheet is laid all the same.
+    """
     views: list[View] = []
-    x, top, low = FULL.x + 4.0, FULL.top - 6.0, FULL.top - 6.0
+    taken: list[Box] = []
+    corners = [(FULL.x + 4.0, FULL.top - 6.0)]
     while waiting:
         box, s = extent(waiting[0]), waiting[0].scale
         wide, high = box.width / s, box.height / s
-        if x + wide > _BESIDE.x - 4.0 and x > FULL.x + 4.0:
-            x, top = FULL.x + 4.0, low - 7.0
-        if top - high < FULL.z and views:
-            return tuple(views), waiting
-        views.append(View(waiting.pop(0), round(x - box.x / s, 3), round(top - box.top / s, 3)))
-        x += wide + 9.0
-        low = min(low, top - high)
+        spots = (Box(x, top - high, wide, high) for x, top in sorted(corners, key=lambda c: (-c[1], c[0])))
+        spot = next((one for one in spots if _goes(one, taken)), None)
+        if spot is None and views:
+            break
+        spot = spot or Box(corners[0][0], corners[0][1] - high, wide, high)
+        views.append(View(waiting.pop(0), round(spot.x - box.x / s, 3), round(spot.z - box.z / s, 3)))
+        taken.append(spot)
+        corners += [(spot.right + APART, spot.top), (spot.x, spot.z - BELOW), (FULL.x + 4.0, spot.z - BELOW)]
     return tuple(views), waiting
+
+
+APART, BELOW = 9.0, 7.0
+"""Paper mm between details side by side, and one below the other."""
+
+
+def _goes(spot: Box, taken: list[Box]) -> bool:
+    """Whether a detail goes there: clear of those on the sheet, left of the legend, above the foot."""
+    if spot.right > _BESIDE.x - 4.0 or spot.z < FULL.z:
+        return False
+    clear = Box(spot.x - APART, spot.z - BELOW, spot.width + 2 * APART, spot.height + 2 * BELOW)
+    return not any(clear.grown(-0.01).meets(other) for other in taken)
 
 
 def drawings(wall: Wall) -> Iterator[Drawing]:

@@ -119,6 +119,10 @@ def _screw(fixing: FixingCheck, front: float, z: float) -> list[Mark]:
     ]  # fmt: skip
 
 
+LEAST_FIGURE = 4.0
+"""On paper, the least length of a dimension along which its figure stands [mm]."""
+
+
 def rods(wall: Wall, unit: UnitBox, refs: str) -> Sketch | None:
     """A board on hidden rods, cut at a rod."""
     fixing = _fixing(wall, unit)
@@ -139,8 +143,16 @@ def rods(wall: Wall, unit: UnitBox, refs: str) -> Sketch | None:
         ),
         Line(((-into - 10.0, z), (end + 6.0, z)), "chain", layer="fixings", ref=fixing.ref),
     ]
+    scale = 5.0 if unit.depth > 150 else 2.0
+    middle = abs(z - unit.box.centre[1]) < 0.5
+    # halves of a thin board leave no room for their figures: the rod is told to be in the middle instead
+    thin = middle and unit.box.height / 2 / scale < LEAST_FIGURE
+    levels = [unit.box.z, unit.box.top] if thin else [unit.box.z, z, unit.box.top]
     named = [
-        Named((-into * 0.5, z), f"rod Ø{2 * r:g}, {show_mm(into)} or more into the board"),
+        Named(
+            (-into * 0.5, z),
+            f"rod Ø{2 * r:g}, {show_mm(into)} or more into the board{', in its middle' if thin else ''}",
+        ),
         Named((deep * 0.6, z), f"into the wall {show_mm(deep)}"),
     ]
     named += [
@@ -150,6 +162,6 @@ def rods(wall: Wall, unit: UnitBox, refs: str) -> Sketch | None:
     ][:1]
     dims: list[Mark] = [
         *chains([-unit.depth, -into, 0.0, deep], "x", low, -8.0, ref="depths"),
-        *chain([unit.box.z, z, unit.box.top], "z", -unit.depth, -8.0, "heights"),
+        *chain(levels, "z", -unit.depth, -8.0, "heights"),
     ]
-    return still, named, dims, 5.0 if unit.depth > 150 else 2.0, f"{refs}: hidden rods"
+    return still, named, dims, scale, f"{refs}: hidden rods"

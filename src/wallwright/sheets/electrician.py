@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from wallwright.core.drawing import Drawing, Leader, Mark, SymbolKind
+from wallwright.core.drawing import Drawing, Leader, Mark, Symbol, SymbolKind
 from wallwright.core.shape import Box
 from wallwright.core.table import Column, Table
 from wallwright.library import load
@@ -14,6 +14,7 @@ from wallwright.sheets.figures import bare_wall
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent, extent_of
 from wallwright.sheets.paper import Fields, Sheet, View
+from wallwright.sheets.place import SIGN as SIGN_HALF
 from wallwright.sheets.place import settle
 from wallwright.sheets.room import FULL
 from wallwright.sheets.services import CAUTIONS, point_table
@@ -48,12 +49,27 @@ def drawing(wall: Wall, scale: float) -> Drawing:
         *come_in_marks(wall, scale),
         *box_marks(wall),
     )
-    labels: tuple[Mark, ...] = (*signs(wall), *_come_in_words(wall, scale))
+    labels: tuple[Mark, ...] = (*_signs_apart(wall, scale), *_come_in_words(wall, scale))
     face = wall.face.box
     within = Box(face.x - 16 * scale, face.z - 16 * scale, face.width + 32 * scale, face.height + 28 * scale)
     boxes = [point.box for point in wall.services.points]
     marks = grounded(still, settle(labels, scale, within, boxes, lines=still), scale)
     return Drawing("electrician", "Points and runs", scale, marks, extent_of(marks, scale))
+
+
+def _signs_apart(wall: Wall, scale: float) -> list[Mark]:
+    """The signs as on the services sheet; where two would lie over one another at this scale, references led to dots instead."""
+    near = 2 * SIGN_HALF * scale
+    every = [sign for sign in signs(wall) if isinstance(sign, Symbol)]
+    out: list[Mark] = []
+    for sign in every:
+        (x, z), others = sign.at, (other.at for other in every if other is not sign)
+        if any(abs(a - x) < near and abs(b - z) < near for a, b in others):
+            end = (x + 4 * scale, z + 4 * scale)
+            out.append(Leader((sign.at, end), sign.label, layer=sign.layer, ref=sign.ref))
+        else:
+            out.append(sign)
+    return out
 
 
 def _come_in_words(wall: Wall, scale: float) -> list[Mark]:

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from wallwright.carcass import flutes
-from wallwright.carcass.cladding import face_pieces
 from wallwright.carcass.panel_lines import edge, face_lines
 from wallwright.core.drawing import (
     TEXT_LABEL,
@@ -23,9 +20,10 @@ from wallwright.core.drawing import (
 from wallwright.core.shape import Box
 from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
-from wallwright.sheets.beside import FRONT_WORDS, Block, Legend, Notes, column
-from wallwright.sheets.figures import DATUM, bare_wall, dimensions, levels
-from wallwright.sheets.fronts import bay_marks, hinged_right, label_at, leaves, unit_marks
+from wallwright.sheets.beside import column
+from wallwright.sheets.elevation_words import words_beside
+from wallwright.sheets.figures import bare_wall, dimensions, levels
+from wallwright.sheets.fronts import bay_marks, foot, hinged_right, label_at, leaves, unit_marks
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.lettering import text_width
@@ -33,7 +31,7 @@ from wallwright.sheets.long_table import beside_and_after, stands
 from wallwright.sheets.paper import Fields, Sheet, centred, raised
 from wallwright.sheets.place import settle
 from wallwright.sheets.room import about, layout
-from wallwright.sheets.words import board_name, count, finish_name, obstacle_words, unit_words
+from wallwright.sheets.words import obstacle_words
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import BayBox, PanelZone, Part, UnitBox
@@ -74,16 +72,17 @@ def section_marks(wall: Wall, scale: float) -> tuple[Mark, ...]:
     x, face = wall.sight.screen.centre[0], wall.face.box
     out: list[Mark] = []
     for end, way in ((face.top, 1.0), (face.z, -1.0)):
-        near, far = end + way * 1.0 * scale, end + way * 6.0 * scale
+        near, far = (
+            end + way * 1.0 * scale,
+            end + way * 4.0 * scale,
+        )  # short of the figures of the first chain
         tip = x - 5.0 * scale
         out.append(Line(((x, near), (x, far)), "extra", layer="section", ref="A"))
         out.append(Line(((x, far), (tip, far)), "medium", layer="section", ref="A"))
         head = ((tip, far), (tip + 2.5 * scale, far + 0.7 * scale), (tip + 2.5 * scale, far - 0.7 * scale))
         out.append(Line(head, "thin", closed=True, fill="#000", layer="section", ref="A"))
-        foot = far - LETTER * scale - 0.9 * scale if way > 0 else far + 0.9 * scale
-        out.append(
-            Text((tip + 2.5 * scale, foot), "A", LETTER, "middle", bold=True, layer="section", ref="A")
-        )
+        foot = end + (0.7 if way > 0 else -0.7 - LETTER) * scale
+        out.append(Text((tip - 0.8 * scale, foot), "A", LETTER, "end", bold=True, layer="section", ref="A"))
     return tuple(out)
 
 
@@ -100,7 +99,7 @@ def sheet(wall: Wall) -> Sheet:
 def sheets(wall: Wall) -> tuple[Sheet, ...]:
     """The elevation at the largest scale, and where that leaves too little room for the words, a sheet with the rest of them."""
     on = layout(wall.face.width, wall.face.height, alone=True)
-    made, blocks = drawing(wall, on.scale), _beside(wall)
+    made, blocks = drawing(wall, on.scale), words_beside(wall)
     view, rooms = centred(made, on.view), on.beside
     if not stands(column(blocks, rooms), rooms):
         view, rooms = raised(made, on.view, on.beside)
@@ -144,7 +143,9 @@ def _units(wall: Wall, scale: float) -> list[Mark]:
     """Each unit's outline, its bay lines, and on each bay the sign of its front."""
     marks: list[Mark] = []
     for unit in wall.setout.units:
-        marks.append(rectangle(unit.box, "wide", fill="#fff", layer="units", ref=unit.ref))
+        low = foot(wall, unit)
+        case = Box(unit.box.x, unit.box.z + low, unit.box.width, unit.box.height - low)
+        marks.append(rectangle(case, "wide", fill="#fff", layer="units", ref=unit.ref))
         bays = [bay for bay in wall.carcass.bays if bay.unit == unit.ref]
         marks += [
             rectangle(part.block.face, "thin", layer="units", ref=part.id)
@@ -224,7 +225,7 @@ STRIP = 1.8
 
 def assumed_hatch(thing: Obstacle, box: Box, strip: float) -> list[Mark]:
     """A hatched strip along each edge whose place is assumed; over all of it where all four are. strip : its breadth [mm]."""
-    x, z, wide, high = (length.state == "assumed" for length in (thing.x, thing.z, thing.width, thing.height))
+    x, z, wide, high = (not length.taped for length in (thing.x, thing.z, thing.width, thing.height))
     if x and z and wide and high:
         return [Hatch(box.corners, "assumed", layer="hatch", ref=thing.ref)]
     across, up = min(strip, box.width / 3), min(strip, box.height / 3)
@@ -258,10 +259,6 @@ def _skirting(box: Box, wall: Wall) -> list[Mark]:
             )
         at = max(at, right)
     return marks
-
-
-def _assumed(thing: Obstacle) -> bool:
-    return any(length.state == "assumed" for length in (thing.x, thing.z, thing.width, thing.height))
 
 
 def _labels(wall: Wall, scale: float) -> list[Mark]:
@@ -385,96 +382,3 @@ def _unit_labels(unit: UnitBox, wall: Wall, scale: float) -> list[Mark]:
             )
         )
     return marks
-
-
-def _beside(wall: Wall) -> list[Block]:
-    """Refs, finishes and the legend."""
-    fronts = list(dict.fromkeys(bay.front for bay in wall.carcass.bays))
-    rows = [
-        ("pen:phantom", "screen (fitted later)"),
-        ("pen:chain", f"datum line, FFL {DATUM:+.0f}; centre lines"),
-        ("pen:dashed", "LED strip (hidden)"),
-    ]
-    rows += [(f"front:{front}", FRONT_WORDS.get(front, front)) for front in fronts]
-    if any(zone.kind == "fluted" for zone in wall.setout.zones):
-        rows.append(("hatch:fluted", "fluted panel"))
-    if any(zone.kind in ("stone_veneer", "slab") for zone in wall.setout.zones):
-        rows.append(("hatch:stone", "stone"))
-    if any(_assumed(thing) for thing in wall.face.obstacles if thing.kind != "skirting"):
-        rows.append(("hatch:assumed", "this edge is assumed, not measured: check on site"))
-    return [
-        Notes("Units and panels", tuple(_described(wall))),
-        Legend(tuple(rows)),
-        Notes("Notes", _notes(wall)),
-    ]
-
-
-def _described(wall: Wall) -> list[str]:
-    lines: list[str] = []
-    for unit in wall.setout.units:
-        size = " × ".join(show_mm(v) for v in (unit.box.width, unit.box.height, unit.depth))
-        how = "hung" if unit.hung else "standing" + (", fixed to the wall" if unit.anchored else "")
-        lines.append(
-            f"{unit.ref} {unit_words(unit.kind)} {size}, {how}; {board_name(unit.board)}; fronts {finish_name(unit.front_finish)}"
-        )
-    for zone in wall.setout.zones:
-        lines.append(zone_words(zone))
-    for run in wall.light.runs:
-        lines.append(
-            f"{run.ref} LED strip {run.along.replace('_', ' ')}, {show_mm(run.length)} long, {run.watts:.0f} W at {run.volts} V"
-        )
-    return lines + filler_notes(wall)
-
-
-def zone_words(zone: PanelZone) -> str:
-    """A zone in a line: what it is, how far it stands off the wall, its face, and how that is divided."""
-    parts = [f"{zone.ref} {zone.kind.replace('_', ' ')} {show_mm(zone.thickness)}"]
-    parts[0] += f" on void {show_mm(zone.void)}" if zone.void else " on the wall itself"
-    parts.append(finish_name(zone.finish))
-    if zone.flutes:
-        middle = flutes.on_middle(zone.flutes)
-        parts.append(f"{count(zone.flutes, 'flute')} at {zone.flute_pitch:g}, a {middle} on the middle")
-    if zone.kind in ("tile", "slab", "mirror", "glass"):
-        pieces = face_pieces(zone)
-        sizes = Counter((round(one.width, 1), round(one.height, 1)) for one in pieces)
-        said = ", ".join(f"{number} of {w:g} × {h:g}" for (w, h), number in sizes.most_common())
-        parts.append(f"{count(len(pieces), 'piece')}, joints {zone.joint:g}: {said}")
-    if zone.fields:
-        parts.append(f"{count(len(zone.fields), 'field')}, strip {zone.strip:g}")
-    if zone.arch:
-        parts.append(
-            f"head arched: radius {show_mm(zone.arch.radius)} from {show_mm(zone.arch.centre[1])} above FFL, "
-            f"springing at {show_mm(zone.arch.springing)}"
-        )
-    return "; ".join(parts)
-
-
-def filler_notes(wall: Wall, unit: str = "") -> list[str]:
-    """Each filler in place and as it is cut: what is over is planed to the wall or ceiling on site. unit : of this one alone."""
-    out: list[str] = []
-    for part in wall.carcass.parts:
-        if part.role == "filler" and unit in ("", part.unit):
-            face = part.block.face
-            out.append(
-                f"{part.id} {part.name}: {show_mm(face.width)} × {show_mm(face.height)} in place, cut "
-                f"{show_mm(part.width)} × {show_mm(part.length)}; scribe it to the wall and ceiling on site"
-            )
-    return out
-
-
-def _notes(wall: Wall) -> tuple[str, ...]:
-    face = wall.face
-    notes = [
-        "Left corner of the wall is x = 0. Figures are whole mm, rounded so that every chain closes on the overall size; "
-        "a site's odd half goes into the scribe. Exact sizes of parts: cut list.",
-        "Depths are from the wall's face. Bays of a console are dimensioned to the middle of its divisions.",
-    ]
-    if face.spread_x or face.spread_z:
-        notes.append(
-            f"Wall out of true: widths differ by {show_mm(face.spread_x)}, heights by {show_mm(face.spread_z)}. "
-            "Drawn to the smallest; scribe the rest."
-        )
-    if face.assumed:
-        readings = count(len(face.assumed), "wall reading is", "wall readings are")
-        notes.append(f"{readings} assumed, not measured: measure before cutting.")
-    return tuple(notes)

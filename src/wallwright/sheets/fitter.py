@@ -6,7 +6,18 @@ from collections.abc import Callable
 from math import ceil
 from typing import TYPE_CHECKING
 
-from wallwright.core.drawing import Drawing, Hatch, Leader, Line, Mark, Symbol, SymbolKind, rectangle
+from wallwright.core.drawing import (
+    TEXT_LABEL,
+    Drawing,
+    Hatch,
+    Leader,
+    Line,
+    Mark,
+    Symbol,
+    SymbolKind,
+    Text,
+    rectangle,
+)
 from wallwright.core.shape import Box
 from wallwright.core.table import Cell, Column, Table
 from wallwright.core.units import show_mm
@@ -174,7 +185,9 @@ def plan(wall: Wall, scale: float) -> Drawing:
     else:
         hung = screen_outline(wall, screen.swivel, back)
         still.append(Line(hung, "wide", closed=True, fill="#fff", layer="screen", ref="screen"))
-    labels: list[Mark] = []
+    labels: list[Mark] = [
+        Text((band.x, band.top + 4.0 * scale), f"From above 1:{scale:g}", TEXT_LABEL, bold=True, layer="text")
+    ]
     if not screen.swivel:
         labels += chains([0.0, -face, -back, -back - screen.depth], "z", band.x, -ROW, ref="depths")
     marks = grounded(still, settle(labels, scale, lines=still), scale)

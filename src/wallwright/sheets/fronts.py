@@ -80,16 +80,22 @@ def label_at(bay: BayBox, leaf: Box, right: bool, scale: float) -> tuple[float, 
     return leaf.x + 1.5 * scale, leaf.top - 4.2 * scale
 
 
+def foot(wall: Wall, unit: UnitBox) -> float:
+    """How high a unit's case stands on legs [mm]; 0 where it has none."""
+    return 0.0 if unit.base != "legs" or unit.hung or unit.box.z > 0 else wall.limits.value("carcass.legs")
+
+
 def unit_marks(wall: Wall, unit: UnitBox, dx: float = 0.0, dz: float = 0.0) -> list[Mark]:
     """What a unit shows besides its boards and fronts: an arch, and legs. dx, dz : moved by so much [mm]."""
     if unit.rise:
         arch, clear = niche.arch_of(unit), niche.clear_of(unit)
         round_it = ((clear.x, clear.z), *arch.points(), (clear.right, clear.z), (clear.x, clear.z))
         return [Line(tuple((x + dx, z + dz) for x, z in round_it), "medium", layer="units", ref=unit.ref)]
-    if unit.base != "legs" or unit.hung or unit.box.z > 0:
+    high = foot(wall, unit)
+    if not high:
         return []
     value = wall.limits.value
-    inset, high, wide = value("carcass.leg_inset"), value("carcass.legs"), 30.0
+    inset, wide = value("carcass.leg_inset"), 30.0
     count = hardware.leg_count(unit.box.width, inset, value("carcass.leg_pitch")) // 2
     step = (unit.box.width - 2 * inset) / (count - 1)
     return [

@@ -27,10 +27,12 @@ from wallwright.sheets.beside import Legend, Notes, column
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.heights_graph import LINES, WIDE, graph_drawing
 from wallwright.sheets.ink import extent_of
+from wallwright.sheets.long_table import stands
 from wallwright.sheets.paper import SCALES, Fields, Sheet, View
 from wallwright.sheets.place import settle
 from wallwright.sheets.room import FULL
-from wallwright.sheets.section import SLAB, leaf, screen_section
+from wallwright.sheets.section import SLAB
+from wallwright.sheets.section_cut import leaf, screen_section
 from wallwright.sight.eyes import CROWN
 from wallwright.sight.sightlines import Ahead, Eyes, SightLine
 
@@ -38,15 +40,60 @@ if TYPE_CHECKING:
     from wallwright.derive import Wall
 
 _BANDS = 58.0  # paper mm right of the wall for the bands and their levels
-_BELOW = 66.0  # paper mm for tables below
+_BELOW = (
+    66.0,
+    60.0,
+    54.0,
+    48.0,
+)  # paper mm for tables below; less where they need no more and the strip gains a scale by it
 _SCALES = tuple(float(s) for s in SCALES[4:])
 
 
 def sheet(wall: Wall) -> Sheet:
     """The strip, the graph and the tables on one sheet."""
     reach = max([-seat.eye[1] for seat in wall.sight.seats], default=2000.0) + 200.0
-    high = FULL.height - _BELOW - 16.0
-    scale = next(
+    scale, below, marks = _laid_out(wall, reach)
+    high = FULL.height - below - 16.0
+    strip, graph = drawing(wall, scale, reach), graph_drawing(wall, scale)
+    spare = FULL.width - (reach + leaf(wall)) / scale - _BANDS - WIDE
+    left = FULL.x + max(spare, 12.0) / 2 + reach / scale
+    foot = FULL.z + below + 8.0 + max(0.0, high - wall.face.height / scale) / 2
+    views = (
+        View(strip, round(left, 3), foot),
+        View(graph, round(left + leaf(wall) / scale + _BANDS, 3), foot),
+    )
+    return Sheet(
+        "heights",
+        "Heights: eyes and screen",
+        "Section",
+        views if wall.sight.seats else views[:1],
+        marks,
+        Fields.of(wall.job),
+        (
+            "Eyes marked computed stand for a mean adult: measure the real seat with the real person before drilling.",
+        ),
+        job_title=wall.job.title,
+    )
+
+
+def _laid_out(wall: Wall, reach: float) -> tuple[float, float, tuple[Mark, ...]]:
+    """The scale, the height kept for the tables below and the tables in it: the largest scale at which all tables stand there."""
+    third = (FULL.width - 16.0) / 3
+    said, legend = _beside(wall)
+    best: tuple[float, float, tuple[Mark, ...]] | None = None
+    for below in _BELOW:
+        rooms = tuple(Box(FULL.x + 3 + i * (third + 5), FULL.z, third, below - 4) for i in range(3))
+        marks = (*column(said, rooms[:2]), *column(legend, rooms[2:]))
+        scale = _scale(wall, reach, FULL.height - below - 16.0)
+        if best is None or (scale < best[0] and stands(marks, rooms)):
+            best = scale, below, marks
+    assert best is not None
+    return best
+
+
+def _scale(wall: Wall, reach: float, high: float) -> float:
+    """The largest scale at which the section and its graph go into the height."""
+    return next(
         (
             s
             for s in _SCALES
@@ -54,31 +101,6 @@ def sheet(wall: Wall) -> Sheet:
             and (wall.face.height + 2 * SLAB) / s <= high
         ),
         _SCALES[-1],
-    )
-    strip, graph = drawing(wall, scale, reach), graph_drawing(wall, scale)
-    spare = FULL.width - (reach + leaf(wall)) / scale - _BANDS - WIDE
-    left = FULL.x + max(spare, 12.0) / 2 + reach / scale
-    foot = FULL.z + _BELOW + 8.0 + max(0.0, high - wall.face.height / scale) / 2
-    views = (
-        View(strip, round(left, 3), foot),
-        View(graph, round(left + leaf(wall) / scale + _BANDS, 3), foot),
-    )
-    half = (FULL.width - 16.0) / 3
-    rooms = tuple(Box(FULL.x + 3 + i * (half + 5), FULL.z, half, _BELOW - 4) for i in range(3))
-    marks: list[Mark] = []
-    said, legend = _beside(wall)
-    marks += [*column(said, rooms[:2]), *column(legend, rooms[2:])]
-    return Sheet(
-        "heights",
-        "Heights: eyes and screen",
-        "Section",
-        views if wall.sight.seats else views[:1],
-        tuple(marks),
-        Fields.of(wall.job),
-        (
-            "Eyes marked computed stand for a mean adult: measure the real seat with the real person before drilling.",
-        ),
-        job_title=wall.job.title,
     )
 
 

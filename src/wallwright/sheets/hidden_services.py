@@ -130,11 +130,17 @@ def _notes(wall: Wall) -> tuple[str, ...]:
         "x from the left corner of the wall, z from finished floor level, to the middle of the conduit.",
         "Stick a copy inside the cabinet; keep one with the household's papers, with the photographs of the open wall.",
     ]
-    steel = [run.ref for run in wall.services.runs if run.protect and run.in_wall > 0]
+    let_in = [run for run in wall.services.runs if run.protect and run.in_wall > 0]
+    steel = [run.ref for run in let_in if not run.steel]
+    thin = [run.ref for run in let_in if run.steel]
     behind = [run.ref for run in wall.services.runs if run.protect and not run.in_wall > 0]
     if behind:
         out.append(
             f"{', '.join(behind)}: behind a panel, told of by no accessory in view; under earthed steel."
+        )
+    if thin:
+        out.append(
+            f"{', '.join(thin)}: no accessory in view tells of them; under earthed steel, the wall bears no deeper chase."
         )
     if steel:
         depth = wall.limits.value("services.zone_depth")

@@ -79,9 +79,16 @@ def _dim(dim: Dim, scale: float) -> tuple[Plain, ...]:
     out.append(
         Text(at, figure(dim), TEXT_SMALL, "middle", 90.0 if upright else 0.0, layer="dims", ref=dim.ref)
     )
-    if abs(dim.shift) > 0.1 or not -5.0 < dim.lift < 2.5:
+    if not _within_ends(dim, scale) or not -5.0 < dim.lift < 2.5:
         out.append(_pointer(dim, point(middle, line), at, scale))
     return tuple(out)
+
+
+def _within_ends(dim: Dim, scale: float) -> bool:
+    """Whether the figure stands between the ends of its dimension, or in the middle of a shorter one: it needs no pointer."""
+    if abs(dim.shift) <= 0.1:
+        return True
+    return abs(dim.shift) + text_width(figure(dim), TEXT_SMALL) / 2 < dim.value / scale / 2
 
 
 def _pointer(dim: Dim, middle: Point2, at: Point2, scale: float) -> Line:
@@ -269,6 +276,20 @@ def extent(drawing: Drawing) -> Box:
 
 def extent_of(marks: tuple[Mark, ...], scale: float) -> Box:
     """The box round everything that these marks ink, in real mm; nothing at all is a box of no size."""
+    global _known
+    for known, at, box in _known:
+        if known is marks and at == scale:
+            return box
+    box = _extent_of(marks, scale)
+    _known = (*_known[-7:], (marks, scale, box))
+    return box
+
+
+_known: tuple[tuple[tuple[Mark, ...], float, Box], ...] = ()
+"""The last few that were asked for: a sheet asks for each of its drawings again when it places it."""
+
+
+def _extent_of(marks: tuple[Mark, ...], scale: float) -> Box:
     xs: list[float] = []
     zs: list[float] = []
     for mark in marks:

@@ -5,18 +5,20 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from wallwright.core.drawing import TEXT_LABEL, Circle, Drawing, Leader, Mark, Text, rectangle
+from wallwright.core.drawing import TEXT_LABEL, TEXT_SMALL, Circle, Drawing, Leader, Mark, Text, rectangle
 from wallwright.core.shape import Box
 from wallwright.core.units import show_mm
 from wallwright.sheets.beside import FRONT_WORDS, Block, Legend, Notes, column
 from wallwright.sheets.boring import boring_notes, cups, vent_notes
-from wallwright.sheets.cutouts import FACING, cut_out_dims, cut_out_marks, cut_out_table, cut_outs
-from wallwright.sheets.elevation import SEEN, filler_notes
+from wallwright.sheets.cutouts import cut_out_dims, cut_out_marks, cut_out_table, cut_outs
+from wallwright.sheets.elevation import SEEN
+from wallwright.sheets.elevation_words import filler_notes
 from wallwright.sheets.figures import ROW
-from wallwright.sheets.fronts import bay_marks, hinged_right, label_at, leaves, unit_marks
+from wallwright.sheets.fronts import bay_marks, foot, hinged_right, label_at, leaves, unit_marks
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent, extent_of
 from wallwright.sheets.joinery_cuts import cut_sheet
+from wallwright.sheets.lettering import text_width
 from wallwright.sheets.paper import SCALES, Fields, Sheet, View
 from wallwright.sheets.parts_table import parts_table
 from wallwright.sheets.place import chain, chains, settle
@@ -180,7 +182,9 @@ def front(wall: Wall, unit: UnitBox, scale: float) -> Drawing:
     """The unit closed: each front on its own outline, hinged at its own side, with the cups that are bored into it."""
     box = _at_home(unit)
     dx, dz = -unit.box.x, -unit.box.z
-    still: list[Mark] = [rectangle(box, "wide", layer="units", ref=unit.ref)]
+    low = foot(wall, unit)
+    outline = Box(box.x, low, box.width, box.height - low)
+    still: list[Mark] = [rectangle(outline, "wide", layer="units", ref=unit.ref)]
     labels: list[Mark] = [_title("Front", box, scale)]
     bays = [bay for bay in wall.carcass.bays if bay.unit == unit.ref]
     parts = _parts(wall, unit.ref)
@@ -209,7 +213,8 @@ def front(wall: Wall, unit: UnitBox, scale: float) -> Drawing:
                 at = (face.x + 1.5 * scale, face.z + 1.5 * scale)
                 if doors:
                     x, z = label_at(bay, face, hinged_right(face, own, unit, bay.hinged), scale)
-                    at = (x, z - 1.8 * scale)
+                    fits = face.right - (text_width(_tag(part), TEXT_SMALL, True) + 1.5) * scale
+                    at = (max(min(x, fits), face.x + 1.5 * scale), z - 1.8 * scale)
                 labels.append(
                     Text((at[0] + dx, at[1] + dz), _tag(part), bold=True, layer="text", ref=part.id)
                 )
@@ -236,7 +241,10 @@ def inside(wall: Wall, unit: UnitBox, scale: float) -> Drawing:
     box = _at_home(unit)
     still: list[Mark] = []
     openings = cut_outs(wall, _parts(wall, unit.ref))
-    up = 14.0 if any(one.part.role in FACING for one in openings) else 6.0
+    level_cuts, upright_cuts = cut_out_dims(
+        openings, (box.top, 0.0), (ROW, -2 * ROW), scale, -unit.box.x, -unit.box.z
+    )
+    up = 14.0 if level_cuts else 6.0
     fillers = [part for part in _parts(wall, unit.ref) if part.role == "filler"]
     over = max([box.top, *(_home(part.block.face, unit).top for part in fillers)])
     labels: list[Mark] = [
@@ -272,10 +280,11 @@ def inside(wall: Wall, unit: UnitBox, scale: float) -> Drawing:
     lines, names = cut_out_marks(openings, -unit.box.x, -unit.box.z)
     still += lines
     labels += names
-    labels += cut_out_dims(openings, (box.top, 0.0), (ROW, -3 * ROW), -unit.box.x, -unit.box.z)
     labels += [
+        *level_cuts,
+        *upright_cuts,
         *chains([box.x, *upright, box.right], "x", 0.0, -ROW),
-        *chains([0.0, *level, box.top], "z", 0.0, -ROW),
+        *chains([0.0, *level, box.top], "z", 0.0, -ROW, 2 * ROW if upright_cuts else ROW),
     ]
     marks = grounded(still, settle(labels, scale, lines=still), scale)
     return Drawing(f"{unit.ref} inside", "Inside", scale, marks, extent_of(marks, scale))

@@ -17,6 +17,7 @@ from wallwright.sheets.lettering import fitted, text_width
 from wallwright.sheets.paper import A4, Fields, Sheet, numbered
 from wallwright.sheets.parts_table import edge_code, size
 from wallwright.sheets.words import short_board
+from wallwright.tables.names import code
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import Part
@@ -46,7 +47,7 @@ def sheets(wall: Wall, cuts: CutPlans | None = None) -> tuple[Sheet, ...]:
 def sawn(cuts: CutPlans) -> dict[str, str]:
     """Each part with the board and sheet that it comes out of, in the order in which the cuts free them."""
     return {
-        placed.name: f"{board} sheet {i}"
+        placed.name: f"{code(board)} sheet {i}"
         for board, plan in cuts.plans
         for i, sheet in enumerate(plan.sheets, 1)
         for placed in sorted(sheet.placed, key=freed(sheet).__getitem__)

@@ -102,6 +102,12 @@ def _advance(letter: str, bold: bool) -> float | None:
     return None
 
 
+@lru_cache(maxsize=8192)
+def common(letter: str) -> bool:
+    """Whether the first family has this letter in both weights: no other is asked for it."""
+    return all(_face(names[0]).advance(letter) is not None for names in _FACES.values())
+
+
 @lru_cache(maxsize=16384)
 def missing(text: str) -> str:
     """The letters of a text that no shipped font has, each once, in order."""

@@ -6,6 +6,7 @@ All pictures are as large and of one manner, names are in one height, and none i
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from wallwright.carcass.panel_lines import edge, face_lines
@@ -17,11 +18,13 @@ from wallwright.sheets.fronts import leaves, unit_marks
 from wallwright.sheets.lettering import fitted, printable, wrap
 from wallwright.sheets.paper import Fields, Sheet, View
 from wallwright.sheets.room import FULL
+from wallwright.sheets.words import count
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import BayBox, UnitBox
     from wallwright.derive import Wall
-    from wallwright.options.propose import Options, Proposal
+    from wallwright.options.finish_sets import Option
+    from wallwright.options.propose import Options
 
 A_SHEET = 3
 """Options on one sheet, at most."""
@@ -36,15 +39,47 @@ CAUTIONS = (
     "Colours on paper only point the way: judge finishes on samples. Prices hold as the quote says.",
     "Electrical work by the locally licensed electrician.",
 )
+INVENTED = ("The rates are invented: these prices are no offer.",)
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A wall to choose, in the client's words: what one gets, gives up and pays."""
+
+    name: str
+    wall: Wall
+    get: str
+    give_up: str
+    cost: str
 
 
 def options_sheet(found: Options) -> tuple[Sheet, ...]:
-    """The options compared, three on an A3 sheet; () where there is none."""
-    groups = [found.options[at : at + A_SHEET] for at in range(0, len(found.options), A_SHEET)]
+    """The proposals compared, three on an A3 sheet; () where there is none."""
+    return side_by_side([Choice(one.name, one.wall, one.get, one.give_up, one.cost) for one in found.options])
+
+
+def schemes_sheet(wall: Wall, schemes: Sequence[Option]) -> tuple[Sheet, ...]:
+    """Other schemes for a wall's brief, priced against the wall as it stands; () where there is none."""
+    return side_by_side(
+        [Choice(one.name, one.wall, one.gain, one.give_up, _price(wall, one)) for one in schemes]
+    )
+
+
+def _price(wall: Wall, option: Option) -> str:
+    """What an option costs, against the wall as it stands, and how long it takes."""
+    money, own = wall.money, option.wall
+    change = money.notation.change(option.price - money.total)
+    days = count(own.programme.days, "working day")
+    return f"{money.shown(option.price)}: {change} against the wall of this set ({money.shown(money.total)}). {days} from the survey."
+
+
+def side_by_side(choices: Sequence[Choice]) -> tuple[Sheet, ...]:
+    """The choices, three on an A3 sheet; numbered by themselves: they are no drawings to build from."""
+    groups = [choices[at : at + A_SHEET] for at in range(0, len(choices), A_SHEET)]
     return tuple(_sheet(group, number, len(groups)) for number, group in enumerate(groups, 1))
 
 
-def _sheet(group: Sequence[Proposal], number: int, of: int) -> Sheet:
+def _sheet(group: Sequence[Choice], number: int, of: int) -> Sheet:
     width = (FULL.width - GAP * (A_SHEET + 1)) / A_SHEET
     rooms = [Box(FULL.x + GAP + k * (width + GAP), FULL.z, width, FULL.height) for k in range(len(group))]
     face = group[0].wall.face
@@ -61,12 +96,14 @@ def _sheet(group: Sequence[Proposal], number: int, of: int) -> Sheet:
     title = "Options compared" if of == 1 else f"Options compared, {number} of {of}"
     job = group[0].wall.job
     marks = (*_names(group, rooms), *_words(group, rooms, foot - 7.0))
+    cautions = (*CAUTIONS, *(INVENTED if any(one.wall.money.invented for one in group) else ()))
     return Sheet(
-        "options", title, "Options", views, marks, Fields.of(job), CAUTIONS, number=number, of=of, job_title=job.title, pictured=True,
+        "options", title, "Options", views, marks, Fields.of(job), cautions, number=number, of=of, job_title=job.title, pictured=True,
+        series="O",
     )  # fmt: skip
 
 
-def _names(group: Sequence[Proposal], rooms: Sequence[Box]) -> Iterator[Mark]:
+def _names(group: Sequence[Choice], rooms: Sequence[Box]) -> Iterator[Mark]:
     """All names in one height: the largest in which each fits."""
     sizes = (TEXT_TITLE, TEXT_LABEL, TEXT_SMALL)
     height = min(fitted(printable(one.name), rooms[0].width, sizes, bold=True)[1] for one in group)
@@ -75,7 +112,7 @@ def _names(group: Sequence[Proposal], rooms: Sequence[Box]) -> Iterator[Mark]:
         yield Text((room.x, room.top - 9.0), name, height, bold=True, layer="notes")
 
 
-def _words(group: Sequence[Proposal], rooms: Sequence[Box], top: float) -> Iterator[Mark]:
+def _words(group: Sequence[Choice], rooms: Sequence[Box], top: float) -> Iterator[Mark]:
     """What you get, give up and pay, the same headings level with one another."""
     each = [
         [wrap(printable(words), rooms[0].width, TEXT_SMALL) for words in (one.get, one.give_up, one.cost)]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from wallwright.carcass import relief
 from wallwright.core.drawing import TEXT_LABEL, TEXT_SMALL, Circle, Drawing, Mark, Text, rectangle
@@ -12,10 +12,11 @@ from wallwright.core.units import show_mm
 from wallwright.sheets.beside import Block, Legend, Notes, column
 from wallwright.sheets.figures import ROW, bare_wall
 from wallwright.sheets.grounds import grounded
-from wallwright.sheets.ink import extent_of
+from wallwright.sheets.ink import extent_of, text_box
 from wallwright.sheets.paper import Fields, Sheet, centred
-from wallwright.sheets.place import chain, chains, settle
+from wallwright.sheets.place import Taken, chains, settle, strokes
 from wallwright.sheets.room import about, layout
+from wallwright.sheets.running import REACH, running
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import Part
@@ -106,27 +107,65 @@ def drawing(wall: Wall, scale: float) -> Drawing:
         )
     high = min(found, key=lambda one: one.pack)
     ring = Circle((high.x, high.z), 4.2 * scale, "wide", layer="text", ref="high spot")
-    given = [
-        Text((x, z + 2.4 * scale), f"{out:+g}", TEXT_SMALL, "middle", layer="text", ref="reading")
-        for x, z, out in (readings(wall) if wall.job.survey.wall.relief else ())
-    ]
-    dots = [
-        Circle((x, z), 0.7 * scale, "medium", layer="survey", ref="reading")
-        for x, z, _ in (readings(wall) if given else ())
-    ]
-    labels += [*given, *_figures(wall, [(one.x, one.z) for one in found])]
+    dots = [Circle((x, z), 0.7 * scale, "medium", layer="survey", ref="reading") for x, z, _ in _read(wall)]
     still = [*still, *dots, ring]
+    labels += [
+        *_given(wall, labels, still, scale),
+        *_figures(wall, [(one.x, one.z) for one in found], scale),
+    ]
     marks = grounded(still, settle(labels, scale, about(wall.face.box, scale), lines=dots), scale)
     return Drawing("pack_out", "Pack-out map", scale, marks, extent_of(marks, scale))
 
 
-def _figures(wall: Wall, places: Sequence[tuple[float, float]]) -> list[Mark]:
-    """Chains from the left corner and from FFL to the battens' middles and the zones' edges."""
+ALONE = 1.2
+"""Paper mm between a reading and any packing: the two must not be read as one figure."""
+
+
+def _read(wall: Wall) -> tuple[relief.Reading, ...]:
+    """The readings that were taken: none where only the lean is known."""
+    return readings(wall) if wall.job.survey.wall.relief else ()
+
+
+def _given(wall: Wall, packs: Sequence[Mark], still: Sequence[Mark], scale: float) -> list[Mark]:
+    """Each reading beside its circle: where no packing is near and no line runs, or at least where no packing is near."""
+    near = Taken(scale, (text_box(one, scale).grown(ALONE * scale) for one in packs if isinstance(one, Text)))
+    drawn = Taken(scale, strokes(still, scale))
+    out: list[Mark] = []
+    for x, z, value in _read(wall):
+        ways = [
+            Text((x + dx * scale, z + dz * scale), f"{value:+g}", TEXT_SMALL, anchor, layer="text", ref="reading")
+            for dx, dz, anchor in _ROUND
+        ]  # fmt: skip
+        boxes = [text_box(one, scale).grown(0.2 * scale) for one in ways]
+        apart = [i for i, box in enumerate(boxes) if near.free(box)] or [0]
+        best = next((i for i in apart if drawn.free(boxes[i])), apart[0])
+        near.add(boxes[best])
+        out.append(ways[best])
+    return out
+
+
+_ROUND: tuple[tuple[float, float, Literal["start", "middle", "end"]], ...] = (
+    (0.0, 2.4, "middle"),
+    (0.0, -2.4 - TEXT_SMALL, "middle"),
+    (1.6, -TEXT_SMALL / 2, "start"),
+    (-1.6, -TEXT_SMALL / 2, "end"),
+    (1.6, 1.0, "start"),
+    (1.6, -1.0 - TEXT_SMALL, "start"),
+    (-1.6, 1.0, "end"),
+    (-1.6, -1.0 - TEXT_SMALL, "end"),
+)
+"""Where a reading may stand, from its circle's middle [paper mm]."""
+
+
+def _figures(wall: Wall, places: Sequence[tuple[float, float]], scale: float) -> list[Mark]:
+    """A chain from the left corner to the zones' edges; running heights from FFL to the battens' middles: rows of zones crowd."""
     rows = sorted({round(z, 1) for _, z in places})
     edges = [e for zone in wall.setout.zones for e in (zone.box.x, zone.box.right)]
     return [
         *chains([0.0, *edges, wall.face.width], "x", 0.0, -ROW),
-        *chain([0.0, *rows, wall.face.height], "z", 0.0, -ROW, "rows"),
+        *running(
+            ((z, z) for z in (0.0, *rows, wall.face.height)), "z", 0.0, -REACH, scale, "rows", ringed=False
+        ),
     ]
 
 
@@ -138,6 +177,7 @@ def _beside(wall: Wall) -> list[Block]:
     notes = [
         f"High spot (ring): x {show_mm(high.x)}, z {show_mm(high.z)}: the battens touch the wall here, packing 0.",
         f"Most packing: {show_mm(most.pack)} at x {show_mm(most.x)}, z {show_mm(most.z)}.",
+        "Heights at the left: above FFL, of the battens' middles.",
         "Plane of the battens' faces: plumb. Begin at the high spot, set the ends by it, then the rest with a straight edge.",
     ]
     if most.pack > wall.limits.value("carcass.packing_most"):

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from wallwright.core.drawing import TEXT_LABEL, Drawing, Leader, Mark, Text, rectangle
+from wallwright.carcass.panel_lines import edge
+from wallwright.core.drawing import TEXT_LABEL, TEXT_SMALL, Drawing, Leader, Line, Mark, Text, rectangle
 from wallwright.core.units import show_mm
 from wallwright.sheets.beside import Block, Legend, Notes, column
 from wallwright.sheets.cutouts import cut_out_dims, cut_out_marks, cut_out_table, cut_outs
@@ -12,6 +13,7 @@ from wallwright.sheets.figures import ROW
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.joinery import CAUTIONS, COLUMN, built, in_row
+from wallwright.sheets.lettering import text_width
 from wallwright.sheets.paper import SCALES, Fields, Sheet, View
 from wallwright.sheets.parts_table import parts_table, size
 from wallwright.sheets.place import chain, chains, settle
@@ -81,7 +83,7 @@ def panel_sheet(wall: Wall, parts: list[Part], of: PanelZone | None = None) -> S
     openings = cut_outs(wall, parts)
     blocks: list[Block] = [
         Notes("Notes", notes),
-        Legend((("pen:dashed", "batten behind the panel; cut-out"), ("pen:medium", "panel edge or joint"))),
+        Legend(_legend(wall, of)),
         *([cut_out_table(openings)] if openings else []),
         parts_table(parts),
     ]
@@ -97,6 +99,41 @@ def panel_sheet(wall: Wall, parts: list[Part], of: PanelZone | None = None) -> S
     )
 
 
+def _legend(wall: Wall, of: PanelZone | None) -> tuple[tuple[str, str], ...]:
+    rows = (("pen:dashed", "batten behind the panel; cut-out"), ("pen:medium", "panel edge or joint"))
+    arched = any(zone.arch is not None and of in (None, zone) for zone in wall.setout.zones)
+    return (*rows, ("pen:wide", "the arch to which heads are cut")) if arched else rows
+
+
+def _named(parts: list[Part], scale: float) -> list[Mark]:
+    """Each board's reference in its field with its size below, those of one outline together; what is small, lies behind or is
+    bent round an arch by a leader.
+    """
+    labels: list[Mark] = []
+    alike: dict[tuple[int, ...], list[Part]] = {}
+    for part in parts:
+        face = part.block.face
+        if part.role in (*BEHIND, "lining") or face.width / scale < 14 or face.height / scale < 4:
+            end = (face.right - min(3 * scale, face.width / 3), face.centre[1])
+            labels.append(
+                Leader((end, (end[0] - 6 * scale, end[1] + 5 * scale)), part.id, layer="text", ref=part.id)
+            )
+        else:
+            spot = tuple(round(v / 5) for v in (face.x, face.z, face.width, face.height))
+            alike.setdefault(spot, []).append(part)
+    for some in alike.values():
+        face, ids = some[0].block.face, ", ".join(part.id for part in some)
+        tall = TEXT_LABEL if text_width(ids, TEXT_LABEL, True) + 1 < face.width / scale else TEXT_SMALL
+        labels.append(
+            Text((face.centre[0], face.top - 14 * scale), ids, tall, "middle", bold=True, layer="text", ref=some[0].id)
+        )  # fmt: skip
+        words = f"{size(some[0].length)} × {size(some[0].width)}"
+        if len(some) == 1 and text_width(words, TEXT_SMALL) + 1 < face.width / scale:
+            at = (face.centre[0], face.top - 18.5 * scale)
+            labels.append(Text(at, words, anchor="middle", layer="text", ref=some[0].id))
+    return labels
+
+
 def panels(wall: Wall, parts: list[Part], scale: float, of: PanelZone | None = None) -> Drawing:
     """The panelled fields on the wall's own axes. of : only this zone, measured from its own edges"""
     frame = of.box if of else wall.face.box
@@ -104,36 +141,14 @@ def panels(wall: Wall, parts: list[Part], scale: float, of: PanelZone | None = N
     openings = [one for one in cut_outs(wall, parts) if one.part.role == "panel"]
     labels: list[Mark] = []
     for part in sorted(parts, key=lambda p: p.role in BEHIND):
-        face = part.block.face
-        still.append(
-            rectangle(face, "dashed" if part.role in BEHIND else "medium", layer="panels", ref=part.id)
-        )
-        if part.role in BEHIND or face.width / scale < 14 or face.height / scale < 4:
-            end = (face.right - min(3 * scale, face.width / 3), face.centre[1])
-            labels.append(
-                Leader((end, (end[0] - 6 * scale, end[1] + 5 * scale)), part.id, layer="text", ref=part.id)
-            )
-        else:
-            labels.append(
-                Text(
-                    (face.centre[0], face.top - 14 * scale),
-                    part.id,
-                    TEXT_LABEL,
-                    "middle",
-                    bold=True,
-                    layer="text",
-                    ref=part.id,
-                )
-            )
-            labels.append(
-                Text(
-                    (face.centre[0], face.top - 18.5 * scale),
-                    f"{size(part.length)} × {size(part.width)}",
-                    anchor="middle",
-                    layer="text",
-                    ref=part.id,
-                )
-            )
+        pen = "dashed" if part.role in BEHIND else "medium"
+        still.append(rectangle(part.block.face, pen, layer="panels", ref=part.id))
+    still += [
+        Line(edge(zone), "wide", closed=True, layer="panels", ref=zone.ref)
+        for zone in wall.setout.zones
+        if zone.arch is not None and of in (None, zone)
+    ]
+    labels += _named(parts, scale)
     across = [
         frame.x,
         *(e for p in parts if p.role == "panel" for e in (p.block.x, p.block.x + p.block.dx)),
@@ -152,7 +167,8 @@ def panels(wall: Wall, parts: list[Part], scale: float, of: PanelZone | None = N
     lines, names = cut_out_marks(openings)
     still += lines
     labels += names
-    labels += cut_out_dims(openings, (frame.top, frame.right), (ROW, 2 * ROW))
+    level, upright = cut_out_dims(openings, (frame.top, frame.right), (ROW, 2 * ROW), scale)
+    labels += [*level, *upright]
     shelves = [e for p in parts if p.role == "wall_shelf" for e in (p.block.x, p.block.x + p.block.dx)]
     labels += chains(across, "x", frame.z, -ROW, 2 * ROW if shelves else ROW)
     labels += chains(faces, "z", frame.x, -ROW)

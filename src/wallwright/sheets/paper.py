@@ -122,6 +122,18 @@ class Sheet:
     photos: tuple[Photo, ...] = ()
     over: tuple[Mark, ...] = ()
     """Marks in paper mm that stand over the views: the clouds of a revision."""
+    series: str = ""
+    """Letter before the number of sheets that are counted by themselves, beside the set of drawings: O for options."""
+
+    @property
+    def counted(self) -> str:
+        """Its number as written: 07, O1."""
+        return f"{self.series}{self.number}" if self.series else f"{self.number:02d}"
+
+    @property
+    def place(self) -> str:
+        """Which of how many: 3 of 7; an index stands before the first, and says so."""
+        return f"{self.number} of {self.of}" if self.number else f"index of {self.of}"
 
     @property
     def stamp(self) -> str:
@@ -213,7 +225,7 @@ def title_block(sheet: Sheet) -> tuple[Mark, ...]:
     """The title block: ISO 7200's mandatory fields and the trade's own (scale, units, client, status)."""
     f = sheet.fields
     x, top = BLOCK.x, BLOCK.top
-    number = f"{f.number}-{sheet.number:02d}"
+    number = f"{f.number}-{sheet.counted}"
     status = NOT_YET if sheet.dangers and f.status == STATUS["construction"] else f.status
     rows: tuple[tuple[tuple[str, str, float], ...], ...] = (
         (
@@ -225,7 +237,7 @@ def title_block(sheet: Sheet) -> tuple[Mark, ...]:
         (("Created by", f.creator, 62), ("Approved by", f.approver, 62), ("Status", status, 56)),
         (
             ("Date of issue", f.date, 40),
-            ("Sheet", f"{sheet.number} of {sheet.of}", 32),
+            ("Sheet", sheet.place, 32),
             ("Scale", sheet.scale, 38),
             ("Units", "mm", 18),
             ("Paper", "A3", 18),
@@ -300,7 +312,7 @@ def stamp(sheet: Sheet, room: Box) -> list[Mark]:
     """The stamp of a wall with open dangers: bold, in a frame, told without colour."""
     if not sheet.stamp:
         return []
-    heights = tuple(h for h in (TEXT_TITLE, TEXT_LABEL, TEXT_SMALL) if 1.4 * h + 0.5 <= room.height)
+    heights = tuple(h for h in (TEXT_TITLE, TEXT_LABEL, TEXT_SMALL) if 1.4 * h + 1.1 <= room.height)
     text, height = fitted(sheet.stamp, room.width - 6, heights, bold=True)
     box = Box(room.x, room.z, text_width(text, height, True) + 6, room.height)
     return [
@@ -337,7 +349,7 @@ def strip(sheet: Sheet) -> tuple[Mark, ...]:
     """The foot of an A4 page: title, number, revision and date in two lines, the cautions, and the check line."""
     f = sheet.fields
     width = sheet.size[0]
-    number = f"{f.number}-T{sheet.number:02d}  rev. {f.revision}  {f.date}  page {sheet.number} of {sheet.of}"
+    number = f"{f.number}-T{sheet.number:02d}  rev. {f.revision}  {f.date}  page {sheet.place}"
     title, height = fitted(
         f"{sheet.title} · {sheet.job_title}",
         width - 30 - text_width(number, TEXT_SMALL, True) - 6,

@@ -25,7 +25,7 @@ from wallwright.core.drawing import (
     Text,
 )
 from wallwright.core.shape import Box, Point2
-from wallwright.sheets.ink import OVERSHOOT, figure, rounded, text_box, texts
+from wallwright.sheets.ink import OVERSHOOT, TICK, figure, rounded, text_box, texts
 from wallwright.sheets.lettering import text_width
 
 CLEAR = 0.4  # paper mm between two texts
@@ -87,6 +87,17 @@ def settle(
     marks = tuple(marks)
     used = Taken(scale, taken)
     drawn = None if lines is None else Taken(scale, strokes(lines, scale))
+    dims = [mark for mark in marks if isinstance(mark, Dim)]
+    ends = Taken(scale, (box for dim in dims for box in _extensions(dim, scale)))
+    rows: dict[tuple[str, int], list[Point2]] = {}
+    for dim in dims:
+        rows.setdefault(_row(dim, scale), []).append(_span(dim))
+        for box in (*_ticks(dim, scale), *_new_strokes(dim, scale)):
+            ends.add(box)
+    if drawn is not None:
+        for dim in dims:
+            for box in (*_new_strokes(dim, scale), *_extensions(dim, scale)):
+                drawn.add(box)
     for mark in marks:
         if isinstance(mark, Symbol):
             x, z = mark.at
@@ -94,12 +105,13 @@ def settle(
     order = sorted(range(len(marks)), key=lambda i: (_RANK.get(type(marks[i]), 9), i))
     out = list(marks)
     for i in order:
-        if type(marks[i]) in _RANK:
-            out[i] = _settled(
-                marks[i], scale, within, used, None if isinstance(marks[i], Dim) else drawn, patience
-            )
+        mark = marks[i]
+        if isinstance(mark, Dim):
+            out[i] = _settled_dim(mark, scale, within, used, ends, rows[_row(mark, scale)])
+        elif type(mark) in _RANK:
+            out[i] = _settled(mark, scale, within, used, drawn, patience)
             if drawn is not None:
-                for box in _new_strokes(out[i], scale):
+                for box in _leader_strokes(out[i], scale):
                     drawn.add(box)
     return tuple(out)
 
@@ -140,6 +152,111 @@ def _settled(
     for box in boxes:
         used.add(box)
     return chosen
+
+
+def _settled_dim(  # noqa: PLR0913
+    dim: Dim, scale: float, within: Box | None, used: Taken, ends: Taken, row: Sequence[Point2]
+) -> Mark:
+    """A dimension with its figure where no text and no extension line is: of another chain's too, which runs through on its way
+    outwards. Where there is no such place between its ends, the first that is free of texts.
+
+    ends : the lines, ticks and extension lines of all dimensions · row : from where to where each dimension on its line runs
+    """
+    free: tuple[Mark, Box] | None = None
+    for tried in itertools.chain(_near_ways(dim, scale), _outer_ways(dim, scale, row), ways(dim, scale)):
+        bare = next(text_box(text, scale) for text in texts(tried, scale))
+        box = bare.grown(CLEAR / 2 * scale)
+        if used.free(box) and (within is None or within.holds(box)):
+            free = free or (tried, box)
+            if ends.free(bare.grown(ROOM * scale)) and not _misread(tried, bare, row, scale):
+                used.add(box)
+                return tried
+    chosen, box = free or (dim, next(text_box(text, scale) for text in texts(dim, scale)))
+    used.add(box)
+    return chosen
+
+
+SLIDE = 1.6
+"""Steps by which a figure is moved along its dimension, paper mm."""
+
+
+def _near_ways(dim: Dim, scale: float) -> Iterator[Mark]:
+    """Where a figure may stand without a pointer: beyond the ends where it is too wide for them, else along the line, over it first."""
+    room = dim.value / scale / 2 - text_width(figure(dim), TEXT_SMALL) / 2
+    for lift, least in ((dim.lift, TICK + 0.4), (-3.4, TICK + 0.4), (OVER, 0.4), (UNDER, 0.4)):
+        for step in range(int(min(room - least, 30.0) / SLIDE) + 1) if room >= least else ():
+            for shift in (step * SLIDE, -step * SLIDE)[: 2 if step else 1]:
+                yield replace(dim, lift=lift, shift=shift)
+    if room < 0.4:
+        beyond = _clear_of_ends(dim)
+        for step in range(7):
+            for shift in (0.7 * step, -0.7 * step)[: 2 if step else 1]:
+                yield replace(dim, lift=beyond, shift=shift)
+
+
+OVER, UNDER = TICK + 0.6, -(TICK + 0.8 + TEXT_SMALL)
+"""Lifts at which a figure that nearly fills its dimension stands above or below the ticks at its ends, paper mm."""
+
+
+def _outer_ways(dim: Dim, scale: float, row: Sequence[Point2]) -> Iterator[Mark]:
+    """On the dimension's line drawn on, outside an end where its chain ends: common practice where a part is too short for its
+    figure. Beside the next part of the chain it would be taken for that one's.
+
+    row : from where to where each dimension on this line runs
+    """
+    low, high = _span(dim)
+    beyond = dim.value / scale / 2 + text_width(figure(dim), TEXT_SMALL) / 2
+    signs = [
+        sign
+        for sign, end in ((1.0, high), (-1.0, low))
+        if not any((b if sign > 0 else a) * sign > end * sign + 0.5 for a, b in row)
+    ]
+    for more in (TICK + 0.4, TICK + 0.4 + SLIDE, TICK + 0.4 + 2 * SLIDE, TICK + 0.4 + 4 * SLIDE):
+        for lift in (dim.lift, -3.4):
+            for sign in signs:
+                yield replace(dim, lift=lift, shift=sign * (beyond + more))
+
+
+def _span(dim: Dim) -> Point2:
+    """From where to where it runs, along its own way [real mm]."""
+    axis = 1 if dim.along == "z" else 0
+    return min(dim.start[axis], dim.end[axis]), max(dim.start[axis], dim.end[axis])
+
+
+def _row(dim: Dim, scale: float) -> tuple[str, int]:
+    """Which line it stands on."""
+    return dim.along, round(dim.at + dim.offset * scale)
+
+
+def _misread(dim: Mark, box: Box, row: Sequence[Point2], scale: float) -> bool:
+    """Whether the figure stands beside another dimension of its line rather than its own: within the length of the extension lines."""
+    if not isinstance(dim, Dim) or not -5.0 < dim.lift < OVERSHOOT + 0.5:
+        return False
+    own = _span(dim)
+    a, b = (box.z, box.top) if dim.along == "z" else (box.x, box.right)
+    return any((low, high) != own and a < high - 0.1 * scale and low + 0.1 * scale < b for low, high in row)
+
+
+def _ticks(dim: Dim, scale: float) -> Iterator[Box]:
+    """Its two oblique strokes, each as the box round it."""
+    line = dim.at + dim.offset * scale
+    for end in (dim.start[1], dim.end[1]) if dim.along == "z" else (dim.start[0], dim.end[0]):
+        x, z = (line, end) if dim.along == "z" else (end, line)
+        yield from _along((x - TICK * scale, z - TICK * scale), (x + TICK * scale, z + TICK * scale), scale)
+
+
+ROOM = 0.3
+"""Paper mm between a figure and ticks and lines of dimensions."""
+
+
+def _extensions(dim: Dim, scale: float) -> Iterator[Box]:
+    """Its two extension lines, from the outline to past its line."""
+    upright = dim.along == "z"
+    far = dim.at + (dim.offset + (OVERSHOOT if dim.offset >= 0 else -OVERSHOOT)) * scale
+    for end in (dim.start[1], dim.end[1]) if upright else (dim.start[0], dim.end[0]):
+        yield from (
+            _along((dim.at, end), (far, end), scale) if upright else _along((end, dim.at), (end, far), scale)
+        )
 
 
 def strokes(marks: Iterable[Mark], scale: float) -> Iterator[Box]:
@@ -189,7 +306,12 @@ def _along(a: Point2, b: Point2, scale: float, half: float = 0.1) -> Iterator[Bo
     (ax, az), (bx, bz) = a, b
     dx, dz = bx - ax, bz - az
     thin, both = half * scale, 2 * (half * scale)
-    n = 1 if abs(dx) < 0.5 or abs(dz) < 0.5 else max(1, ceil(hypot(dx, dz) / (2 * scale)))
+    if abs(dx) < 0.5 or abs(dz) < 0.5:
+        yield Box(
+            (ax if dx > 0 else bx) - thin, (az if dz > 0 else bz) - thin, abs(dx) + both, abs(dz) + both
+        )
+        return
+    n = max(1, ceil(hypot(dx, dz) / (2 * scale)))
     for i in range(n):
         x0, z0 = ax + dx * i / n, az + dz * i / n
         x1, z1 = ax + dx * (i + 1) / n, az + dz * (i + 1) / n
@@ -226,7 +348,7 @@ def ways(mark: Mark, scale: float) -> Iterator[Mark]:
 def _clear_of_ends(dim: Dim) -> float:
     """The lift at which a figure wider than its dimension stands beyond the ends of the extension lines."""
     beyond_is_up = (dim.offset > 0) == (dim.along == "x")
-    return OVERSHOOT + 0.4 if beyond_is_up else -(OVERSHOOT + 0.4 + TEXT_SMALL)
+    return OVERSHOOT + 0.6 if beyond_is_up else -(OVERSHOOT + 0.6 + TEXT_SMALL)
 
 
 def _dim_ways(dim: Dim, scale: float) -> Iterator[Mark]:

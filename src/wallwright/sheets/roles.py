@@ -69,7 +69,8 @@ READERS: dict[Role, Reader] = {
     ),
     "electrician": Reader(
         "Electrician's set",
-        ("services", "electrician", "cable_map", "hidden_services", "no_drill_map", "composition", "setting_out", "first_fix", "programme",
+        ("services", "services_close", "electrician", "cable_map",
+         "hidden_services", "no_drill_map", "composition", "setting_out", "first_fix", "programme",
          "commissioning"),
         ("points", "loads", "circuits", "runs", "no_drill", "cable_map", "lights", "switch_legend", "commissioning"),
         ("services.dxf", "templates.pdf"),
@@ -101,9 +102,9 @@ READERS: dict[Role, Reader] = {
     ),
     "site_engineer": Reader(
         "Site engineer's set",
-        ("setting_out", "first_fix", "services", "fixings", "battens", "pack_out", "section", "no_drill_map", "stone_", "programme",
+        ("setting_out", "first_fix", "services", "services_close", "fixings", "battens", "pack_out", "section", "no_drill_map", "stone_", "programme",
          "commissioning", "snags"),
-        ("findings", "commissioning", "snag_list", "points", "runs", "no_drill", "fixings", "programme"),
+        ("findings", "commissioning", "snag_list", "survey_measures", "points", "runs", "no_drill", "fixings", "programme"),
         ("programme.ics", "templates.pdf", "services.dxf", "elevation.dxf", "wall.ifc"),
         (
             "Set out from two datums alone: left corner and FFL. The level line goes up first.",
@@ -156,13 +157,15 @@ Shot = tuple[str, bytes, str]
 
 
 def role_set(
-    wall: Wall, role: Role, drawings: Iterable[Sheet], tables: Iterable[Table] = (), shots: Sequence[Shot] = ()
+    wall: Wall, role: Role, drawings: Iterable[Sheet], tables: Iterable[Table] = (), shots: Sequence[Shot] = (),
+    besides: Sequence[Sheet] = (),
 ) -> tuple[Sheet, ...]:  # fmt: skip
     """An index and then the sheets of a role. drawings : the whole numbered set · tables : the lists that go with it · shots : as
-    for `index`
+    for `index` · besides : sheets that only this reader gets, counted by themselves
     """
     own = sheets_for(role, drawings)
     of, dangers = (own[0].of, own[0].dangers) if own else (0, 0)
+    own = (*own, *besides)
     return replace(index(wall, role, own, tables, shots), number=0, of=of, dangers=dangers), *own
 
 
@@ -182,7 +185,7 @@ def index(
         Column("Rev."),
         Column("Date"),
     )
-    rows = tuple((f"{s.number:02d}", s.title, s.kind, s.scale, fields.revision, fields.date) for s in own)
+    rows = tuple((s.counted, s.title, s.kind, s.scale, fields.revision, fields.date) for s in own)
     listed = ", ".join(table.title.split(":")[0].lower() for table in tables)
     lines = [f"Lists that follow the sheets: {listed}."] if listed else []
     if reader.files:

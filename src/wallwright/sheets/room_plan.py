@@ -12,7 +12,7 @@ from wallwright.core.drawing import Circle, Hatch, Line, Mark, rectangle
 from wallwright.core.shape import Box, Point2
 from wallwright.rules.screen_room import reach as arm_reach
 from wallwright.rules.screen_room import turning
-from wallwright.sheets.section import leaf
+from wallwright.sheets.section_cut import leaf
 from wallwright.sight.plan import swivel_body
 
 if TYPE_CHECKING:

@@ -23,7 +23,7 @@ from wallwright.sheets.paper import SCALES, Fields, Sheet, centred
 from wallwright.sheets.place import chain, settle
 from wallwright.sheets.room import FULL
 from wallwright.sheets.room_plan import ARC, aim, room_depth, room_plan, screen_outline, wedge, window_ends
-from wallwright.sheets.section import leaf
+from wallwright.sheets.section_cut import leaf
 from wallwright.sheets.sun_clock import DAYS, PENS, sun_clock
 from wallwright.sight.season import MONTHS
 

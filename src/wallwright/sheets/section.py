@@ -12,23 +12,29 @@ from wallwright.core.shape import Box, Point2
 from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
 from wallwright.sheets import detail
-from wallwright.sheets.beside import Block, Legend, Notes, column
+from wallwright.sheets.beside import column
 from wallwright.sheets.figures import DATUM, ROW
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent, extent_of
 from wallwright.sheets.paper import Fields, Sheet, centred, scale_for
 from wallwright.sheets.place import chain, chains, settle
 from wallwright.sheets.room import MARGIN, column_right
+from wallwright.sheets.section_cut import (
+    beams_over,
+    leaf,
+    screen_section,
+    turned,
+    turned_reach,
+    watched_section,
+)
+from wallwright.sheets.section_words import words_beside
 from wallwright.sheets.words import unit_words
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import PanelZone
     from wallwright.derive import Wall
-    from wallwright.job.survey import Obstacle
-    from wallwright.sight.record import SeatView
 
 SLAB = 100.0  # how much of floor and ceiling is drawn [mm]
-LEAF = 115.0  # drawn where the survey has no thickness
 # Seen beyond the cut rather than cut: drawn as outlines.
 BEYOND = {"side", "division", "drawer_side"}
 
@@ -58,7 +64,7 @@ def sheet(wall: Wall) -> Sheet:
     room, beside = column_right()
     scale = max(20.0, scale_for(600.0, wall.face.height + 2 * SLAB, room, MARGIN))
     reach = min(_reach(wall), (room.width - _RIGHT) * scale - leaf(wall))
-    notes = column(_beside(wall), beside)
+    notes = column(words_beside(wall), beside)
     views = [centred(drawing(wall, scale, reach), room)]
     corner = Box(beside[0].x, beside[0].z, beside[0].width, extent_of(notes, 1.0).z - beside[0].z - 4.0)
     build_up = detail.drawing(wall)
@@ -82,11 +88,6 @@ _CAUTIONS = (
     "Screen over 20 kg: two people. Anchors to suit the wall found on site; test one before hanging. Unknown wall: stop and ask.",
     "Isolate and prove dead before drilling. Cutting boards and stone: dust extraction and a mask.",
 )
-
-
-def leaf(wall: Wall) -> float:
-    """Thickness of the wall as drawn [mm]."""
-    return wall.job.survey.wall.leaf.mm if wall.job.survey.wall.leaf else LEAF
 
 
 def _reach(wall: Wall) -> float:
@@ -163,40 +164,6 @@ def _units(wall: Wall, at: float) -> list[Mark]:
             if part.role not in BEYOND:
                 marks.append(Hatch(box.corners, "board", layer="hatch", ref=part.id))
     return marks
-
-
-def screen_section(wall: Wall) -> tuple[Point2, ...]:
-    """The screen's side view: its back's middle stands off the wall, and it leans forward by its tilt."""
-    screen = wall.sight.screen
-    half, depth, tilt = screen.frame.height / 2, screen.depth, radians(screen.tilt)
-    z = screen.centre[1]
-    corners = ((0.0, -half), (0.0, half), (-depth, half), (-depth, -half))
-    return tuple(
-        (-screen.stand_off + y * cos(tilt) - dz * sin(tilt), z + dz * cos(tilt) + y * sin(tilt))
-        for y, dz in corners
-    )
-
-
-def turned(wall: Wall) -> bool:
-    """Whether the screen is watched pulled out and turned on its arm."""
-    screen = wall.sight.screen
-    return screen.turned_to is not None and abs(screen.swivel) > 0.05
-
-
-def watched_section(wall: Wall) -> tuple[Point2, ...]:
-    """The screen's side view where it is watched: pulled out on its arm, cut through the middle of its picture."""
-    if not turned(wall):
-        return screen_section(wall)
-    screen = wall.sight.screen
-    front = screen_section(wall)[2:]
-    out = -screen.middle[1] - (front[0][0] + front[1][0]) / 2
-    return tuple((y + out, z) for y, z in screen_section(wall))
-
-
-def turned_reach(wall: Wall) -> float:
-    """How far out the turned screen's near edge stands [mm]."""
-    screen = wall.sight.screen
-    return screen.middle[1] + screen.frame.width / 2 * sin(radians(abs(screen.swivel)))
 
 
 def _beyond_turned(wall: Wall) -> Box:
@@ -303,7 +270,7 @@ def _labels(wall: Wall, scale: float) -> list[Mark]:
             -14,
             3,
         )
-    for thing in _beams(wall, at):
+    for thing in beams_over(wall, at):
         lead(
             (-thing.projection.mm / 2, thing.z.mm + thing.height.mm / 2),
             f"{thing.ref} beam: drop {show_mm(thing.height.mm)}, projection {show_mm(thing.projection.mm)}",
@@ -326,19 +293,10 @@ def _labels(wall: Wall, scale: float) -> list[Mark]:
     return marks
 
 
-def _beams(wall: Wall, at: float) -> list[Obstacle]:
-    """The beams that the section cuts."""
-    return [
-        thing
-        for thing in wall.face.obstacles
-        if thing.kind == "beam" and obstacle_box(thing).x <= at <= obstacle_box(thing).right
-    ]
-
-
 def _levels(wall: Wall) -> list[Mark]:
     screen = wall.sight.screen
     named = [(0.0, "FFL"), (DATUM, "datum"), (screen.centre[1], "screen mid"), (wall.face.height, "ceiling")]
-    named += [(thing.z.mm, f"{thing.ref} soffit") for thing in _beams(wall, screen.centre[0])]
+    named += [(thing.z.mm, f"{thing.ref} soffit") for thing in beams_over(wall, screen.centre[0])]
     return [Level((leaf(wall), z), z, name, layer="levels", reach=3.0) for z, name in named]
 
 
@@ -357,7 +315,7 @@ def _dimensions(wall: Wall, reach: float) -> list[Mark]:
         screen.frame.z,
         screen.centre[1],
         screen.frame.top,
-        *(thing.z.mm for thing in _beams(wall, at)),
+        *(thing.z.mm for thing in beams_over(wall, at)),
         wall.face.height,
     ]
     marks: list[Mark] = [*chains(ups, "z", t, 44.0)]
@@ -377,65 +335,7 @@ def _dimensions(wall: Wall, reach: float) -> list[Mark]:
         else [front, -screen.stand_off, 0.0]
     )
     marks += chain(stops, "x", top, ROW, "screen depths")
-    beams = [-thing.projection.mm for thing in _beams(wall, at) if thing.projection.mm]
+    beams = [-thing.projection.mm for thing in beams_over(wall, at) if thing.projection.mm]
     if beams:
         marks += chain([*beams, 0.0], "x", top, 2 * ROW, "projection")
     return marks
-
-
-def _beside(wall: Wall) -> list[Block]:
-    screen = wall.sight.screen
-    at = screen.centre[0]
-    legend = Legend(
-        (
-            ("hatch:masonry", f"wall: {wall.job.survey.wall.substrate.replace('_', ' ')}"),
-            ("hatch:cut", "floor, ceiling, beam: cut"),
-            ("hatch:board", "board: cut"),
-            ("pen:phantom", "screen folded back" if turned(wall) else "screen (fitted later)"),
-            *(
-                [("pen:medium", "screen (fitted later) as it is watched, its turned edges thin")]
-                if turned(wall)
-                else []
-            ),
-            ("pen:chain", "datum line; eye to screen centre"),
-            ("pen:thin", "eye to top and bottom of the screen"),
-            ("sign:eye", "eye of a person in that seat"),
-        )
-    )
-    facts = [
-        f"Section at x = {show_mm(at)} from the left corner, looking left.",
-        f"Screen: depth {show_mm(screen.depth)}, back {show_mm(screen.stand_off)} off the wall's face{' when folded' if turned(wall) else ''}, "
-        f"tilt {screen.tilt:g}° forward, {screen.mass:g} kg.",
-    ]
-    if turned(wall):
-        facts.append(
-            f"Watched turned {abs(screen.swivel):g}° to the {'right' if screen.swivel > 0 else 'left'}: middle of the picture "
-            f"{show_mm(screen.middle[1])} off the wall, near edge {show_mm(turned_reach(wall))}."
-        )
-    facts += [
-        f"{thing.ref} stands {show_mm(thing.projection.mm)} out of the wall, its soffit {show_mm(thing.z.mm)} above FFL."
-        for thing in _beams(wall, at)
-    ]
-    if wall.job.survey.wall.leaf is None:
-        facts.append(f"Wall thickness not surveyed: drawn {LEAF:g}.")
-    if wall.job.survey.wall.substrate == "unknown":
-        facts.append(
-            "WALL TYPE UNKNOWN: do not fix anything; knock, drill a trial hole and tell the designer."
-        )
-    return [
-        Notes(
-            "Seen from the seats",
-            tuple(_angles(seat) for seat in wall.sight.seats) or ("No seats surveyed.",),
-        ),
-        legend,
-        Notes("Notes", tuple(facts)),
-    ]
-
-
-def _angles(seat: SeatView) -> str:
-    up = "up" if seat.centre_up >= 0 else "down"
-    return (
-        f"Seat {seat.ref} ({seat.kind.replace('_', ' ')}, {seat.posture}): eye {show_mm(seat.eye[2])} above FFL, "
-        f"{show_mm(-seat.eye[1])} from the wall; "
-        f"screen centre {abs(seat.centre_up):.1f}° {up}, top {seat.top_up:.1f}°, picture {seat.picture_angle:.0f}° wide"
-    )

@@ -10,6 +10,7 @@ from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
 from wallwright.services.existing import ACCESSORIES
 from wallwright.services.runs import Reason, reason_for_trunking
+from wallwright.sheets import close_up
 from wallwright.sheets.beside import Block, Legend, Notes
 from wallwright.sheets.figures import DATUM, ROW, bare_wall
 from wallwright.sheets.grounds import grounded
@@ -80,7 +81,7 @@ def sheets(wall: Wall) -> tuple[Sheet, ...]:
         "services", "Services elevation, bare wall", "Electrical", (view,), (), Fields.of(wall.job), CAUTIONS,
         job_title=wall.job.title,
     )  # fmt: skip
-    return beside_and_after(first, _beside(wall), rooms)
+    return *beside_and_after(first, _beside(wall), rooms), *close_up.sheets(wall, CAUTIONS)
 
 
 CAUTIONS = (

@@ -55,7 +55,8 @@ def sheets(
     )
     head: list[Block] = [Notes("Read first", words)]
     if parts:
-        head.append(Notes("Stop work on these parts", tuple(parts)))
+        head.append(Notes("Stop work on these parts and boxes: what becomes of each", tuple(parts)))
     table = transmittal(documents, job.revision, since)
     made = listed(wall, ("transmittal", "Transmittal"), "Transmittal", CAUTIONS, table, head, first=1)
-    return tuple(replace(sheet, number=0, of=len(made)) for sheet in made)
+    # counted by themselves, beside the set: TR1, never a sheet of the drawings
+    return tuple(replace(sheet, number=k, of=len(made), series="TR") for k, sheet in enumerate(made, 1))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from wallwright.library import load
+from wallwright.tables.names import finish_name as finish_name
 
 POINTS: dict[str, str] = {
     "twin_socket": "twin socket",
@@ -43,14 +44,6 @@ def board_name(key: str) -> str:
 def short_board(key: str) -> str:
     """The first words of a board's name, for a table whose next column says how thick it is."""
     return board_name(key).partition(",")[0]
-
-
-def finish_name(key: str) -> str:
-    """A finish's name in the library, with a small letter; `bare` where there is none."""
-    if not key:
-        return "bare"
-    name = load.finishes()[key].name if key in load.finishes() else key.replace("_", " ")
-    return name if name[:2].isupper() else name[:1].lower() + name[1:]
 
 
 def count(n: int, one: str, many: str = "") -> str:

@@ -45,7 +45,7 @@ def compare(
 
     The job's own size keeps the frame that the design gives it. Empty where no seat is surveyed.
     """
-    face = face or wall_face(job.survey)
+    face = face or wall_face(job.survey, job.rules)
     limits = limits or load.limits_of(job.survey.place.rules).overridden(job.rules)
     eyes = eyes_of(job, limits)
     if not eyes:

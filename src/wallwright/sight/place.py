@@ -152,13 +152,13 @@ def can_hang(width: float, height: float, face: Face, clear_of: Sequence[Box], l
     xs = [wanted[0], *(x for box in clear_of for x in (box.x - width / 2, box.right + width / 2))]
     zs = [wanted[1], *(z for box in clear_of for z in (box.z - height / 2, box.top + height / 2))]
     levels = [z for z in dict.fromkeys(zs) if room.z <= z <= room.top]
+    sides = [(box.x, box.right, box.z, box.top) for box in clear_of]
     full: set[frozenset[tuple[float, float]]] = set()  # what stands over and under, where it leaves no room
     for cx in dict.fromkeys(xs):
         if not room.x <= cx <= room.right:
             continue
-        above = frozenset(
-            (box.z, box.top) for box in clear_of if cx - across < box.right and box.x < cx + across
-        )
+        left, right = cx - across, cx + across
+        above = frozenset([(low, top) for x, far, low, top in sides if left < far and x < right])
         if above in full:
             continue
         if any(not any(z - up < top and low < z + up for low, top in above) for z in levels):

@@ -6,7 +6,7 @@ Used at every change of the design; the proven best, which takes longer, is in `
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import lru_cache
 
 from wallwright.storage.fit import Fit, Terms, fit, left_cost
@@ -20,7 +20,8 @@ EPS = 1e-9
 class Filling:
     """Levels being filled: how each kind fits each level, how many of it are there, and what is free [mm, kg].
 
-    by_cost : the levels that each kind may stand on, the best first · one : the mass of one of each kind [kg]
+    by_cost : the levels that each kind may stand on, the best first · one : the mass of one of each kind [kg] · puts : how often
+    something was put or taken · settled : at which of these each kind was found to have no move that helps
     """
 
     wanted: Sequence[Demand]
@@ -29,7 +30,9 @@ class Filling:
     load: list[float]
     by_cost: list[list[int]]
     one: list[float]
-    held: list[dict[int, int]] = field(default_factory=list[dict[int, int]])
+    held: list[dict[int, int]]
+    settled: list[int]
+    puts: int = 0
 
     def left(self, kind: int) -> int:
         """How many of a kind have no place yet."""
@@ -51,6 +54,7 @@ class Filling:
         how = self.fits[kind][level]
         there = self.held[kind].get(level, 0)
         columns = -(-(there + count) // how.per) + (-there // how.per)
+        self.puts += 1
         self.run[level] -= columns * how.each
         self.load[level] -= count * self.one[kind]
         if there + count:
@@ -96,21 +100,43 @@ def allot(
 
     fits : how each kind goes on each level, where that is known already
     """
+    return placed(wanted, levels, held(wanted, levels, terms, fits))
+
+
+def held(
+    wanted: Sequence[Demand], levels: Sequence[Level], terms: Terms, fits: list[dict[int, Fit]] | None = None
+) -> list[dict[int, int]]:
+    """What `allot` gives as counts: for each kind, how many on each level (by its place)."""
     fits = fits_of(wanted, levels, terms) if fits is None else fits
     by_cost = [sorted(row, key=lambda i: (row[i].cost, i)) for row in fits]
-    best = _tried(wanted, levels, fits, by_cost, terms, _least_choice(wanted, fits), tight=False)
-    fewest = _fewest_levels(wanted, levels, fits)
+    best = _tried(wanted, levels, fits, by_cost, terms, _least_choice(wanted, fits), by_cost)
+    if not any(best.left(kind) for kind in range(len(wanted))):
+        return best.held
+    tight = _tightest(fits, len(levels))
     missed = [left_cost(demand, terms) for demand in wanted]
-    for order, tight in (
-        (fewest, True),
-        (_most_missed(wanted, terms), False),
-        (_most_missed(wanted, terms), True),
+    most_missed = _most_missed(wanted, missed)
+    points = _points(best, missed, terms)
+    for order, choice in (
+        (_fewest_levels(wanted, levels, fits), tight),
+        (most_missed, by_cost),
+        (most_missed, tight),
     ):
+        other = _tried(wanted, levels, fits, by_cost, terms, order, choice)
+        others = _points(other, missed, terms)
+        if others < points:
+            best, points = other, others
         if not any(best.left(kind) for kind in range(len(wanted))):
             break
-        other = _tried(wanted, levels, fits, by_cost, terms, order, tight=tight)
-        best = min(best, other, key=lambda one: _points(one, missed, terms))
-    return placed(wanted, levels, best.held)
+    return best.held
+
+
+def _tightest(fits: list[dict[int, Fit]], levels: int) -> list[list[int]]:
+    """For each kind the levels where it takes the least run first, and of these those where the fewest kinds could stand."""
+    kinds = [0] * levels
+    for row in fits:
+        for i in row:
+            kinds[i] += 1
+    return [sorted(row, key=lambda i: (row[i].each / row[i].per, kinds[i], row[i].cost, i)) for row in fits]
 
 
 def _points(filling: Filling, missed: list[float], terms: Terms) -> float:
@@ -125,27 +151,15 @@ def _points(filling: Filling, missed: list[float], terms: Terms) -> float:
 
 def _tried(  # noqa: PLR0913
     wanted: Sequence[Demand], levels: Sequence[Level], fits: list[dict[int, Fit]], by_cost: list[list[int]], terms: Terms,
-    order: list[int], *, tight: bool,
+    order: list[int], choice: list[list[int]],
 ) -> Filling:  # fmt: skip
-    """The levels filled in that order of kinds, and then every move that helps.
-
-    tight : each kind first where it takes the least run and where the fewest other kinds could stand, else where it stands best
-    """
-    others = [sum(i in row for row in fits) for i in range(len(levels))] if tight else []
+    """The levels filled in that order of kinds, each kind's in the order of its choice, and then every move that helps."""
     filling = Filling(
         wanted, fits, [level.run for level in levels], [level.load for level in levels], by_cost,
-        [demand.one for demand in wanted], [{} for _ in wanted],
+        [demand.one for demand in wanted], [{} for _ in wanted], [-1] * len(wanted),
     )  # fmt: skip
     for kind in order:
-        if tight:
-            row = fits[kind]
-            _fill(
-                filling,
-                kind,
-                sorted(row, key=lambda i: (row[i].each / row[i].per, others[i], row[i].cost, i)),
-            )
-        else:
-            _fill(filling, kind)
+        _fill(filling, kind, choice[kind])
     for _ in range(ROUNDS):
         if not (_make_room(filling, terms) | _move(filling, terms)):
             break
@@ -189,11 +203,11 @@ def _fewest_levels(
     return sorted(range(len(wanted)), key=lambda k: (run[k], -wanted[k].each, wanted[k].kind))
 
 
-def _most_missed(wanted: Sequence[Demand], terms: Terms) -> list[int]:
+def _most_missed(wanted: Sequence[Demand], missed: list[float]) -> list[int]:
     """Those missed most for the run they take first: the order where there is too little room."""
     return sorted(
         range(len(wanted)),
-        key=lambda k: (-left_cost(wanted[k], terms) / max(wanted[k].each, 1.0), wanted[k].kind),
+        key=lambda k: (-missed[k] / max(wanted[k].each, 1.0), wanted[k].kind),
     )
 
 
@@ -223,28 +237,37 @@ def _fill(filling: Filling, kind: int, choice: list[int] | None = None) -> int:
 
 def _move(filling: Filling, terms: Terms) -> bool:
     """Move each kind from a level to a better one wherever that lowers the score."""
-    helped = False
+    helped, run, split = False, filling.run, terms.split
     for kind, fits in enumerate(filling.fits):
-        held = filling.held[kind]
+        if filling.settled[kind] == filling.puts:
+            continue
+        before = filling.puts
+        held, by_cost = filling.held[kind], filling.by_cost[kind]
         for level in sorted(held, key=lambda i: -fits[i].cost):
-            now = fits[level].cost
-            for better in filling.by_cost[kind]:
-                there = held.get(level, 0)
-                worse = fits[better].cost - now
+            now, there = fits[level].cost, held[level]
+            for better in by_cost:
+                how = fits[better]
+                worse = how.cost - now
                 # a dearer level pays only where all of it joins more of its kind, and then by no more than a split
-                if not there or worse >= terms.split:
+                if worse >= split:
                     break
                 if better == level or (worse >= 0 and better not in held):
+                    continue
+                if run[better] / how.each + EPS < 1 and not held.get(better, 0) % how.per:  # it is full
                     continue
                 count = min(there, filling.room(kind, better))
                 if count <= 0:
                     continue
-                gain = count * (now - fits[better].cost)
-                gain += terms.split * ((count == there) - (better not in held))
+                gain = split * ((count == there) - (better not in held)) - count * worse
                 if gain > EPS:
                     filling.put(kind, level, -count)
                     filling.put(kind, better, count)
                     helped = True
+                    there -= count
+                    if not there:
+                        break
+        if filling.puts == before:
+            filling.settled[kind] = before
     return helped
 
 

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import islice
 from typing import Any
 
 from wallwright.core.finding import EditCall, edit_call
 from wallwright.core.limit import Limits
 from wallwright.job.document import Job
-from wallwright.storage.allot import allot, counts_of, fits_of, run_used
+from wallwright.storage.allot import fits_of, held, run_used
 from wallwright.storage.fit import Terms, failing, fit, terms_of
 from wallwright.storage.levels import levels
 from wallwright.storage.record import Bay, Demand, Level, Missing, Room, Storage
@@ -34,24 +35,24 @@ LEAST_LEVEL = 120.0
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """One change of the joinery: how large it is [points: one shelf is 1], what it is in words, its edit, what it makes anew.
+    """One change of the joinery: how large it is [points: one shelf is 1]; when asked, what it is in words, its edit, what it makes anew.
 
-    unit : whose bays change · bays : those that do · load, edge : of the unit's boards after it, where they change [kg/m, mm] ·
+    unit : whose bays change · bays : gives those that do · load, edge : of the unit's boards after it, where they change [kg/m, mm] ·
     sure : nothing but a size was lacking, so a thing may stand there after it
     """
 
     size: float
-    says: str
-    edit: EditCall
+    says: Callable[[], str]
+    edit: Callable[[], EditCall]
     unit: str
-    bays: tuple[Bay, ...] = ()
+    bays: Callable[[], tuple[Bay, ...]] = tuple
     load: float | None = None
     edge: float | None = None
     sure: bool = False
 
     def unit_after(self, room: Room) -> Room:
         """The room that the unit alone has after the change."""
-        new = {bay.ref: bay for bay in self.bays}
+        new = {bay.ref: bay for bay in self.bays()}
         return replace(
             room,
             bays=tuple(new.get(bay.ref, bay) for bay in room.bays if bay.unit == self.unit),
@@ -76,12 +77,13 @@ def cure(job: Job, storage: Storage, missing: Missing, limits: Limits) -> Cure:
     """
     terms = terms_of(storage.reach, limits)
     demand = next(item for item in storage.demands if item.kind == missing.kind)
+    now = _by_bay(storage.levels)
     before = dict(storage.leftovers)
     best: tuple[int, Change] | None = None
     work = len(storage.levels) * len(storage.demands)
     most = max(LEAST_TRIED, min(MOST_TRIED, TRIAL_WORK // max(work, 1)))
-    for change in islice(_changes(job, storage, demand, terms, limits), most):
-        after = _left(storage.demands, _levels_after(change, storage, limits), terms)
+    for change, own in islice(_changes(job, storage, demand, terms, limits), most):
+        after = _left(storage.demands, _levels_after(change, own, now, storage), terms)
         if any(count > before.get(kind, 0) for kind, count in after.items()):
             continue
         left = after.get(demand.kind, 0)
@@ -97,10 +99,10 @@ def cure(job: Job, storage: Storage, missing: Missing, limits: Limits) -> Cure:
         )
     left, change = best
     if not left:
-        return Cure(change.says, (change.edit,), 0)
+        return Cure(change.says(), (change.edit(),), 0)
     return Cure(
-        f"{change.says}: that gives a place to {missing.count - left}; keep {left} elsewhere",
-        (change.edit, _off(demand, left)),
+        f"{change.says()}: that gives a place to {missing.count - left}; keep {left} elsewhere",
+        (change.edit(), _off(demand, left)),
         left,
     )
 
@@ -111,18 +113,20 @@ def _off(demand: Demand, left: int) -> EditCall:
 
 
 def _left(wanted: tuple[Demand, ...], room: tuple[Level, ...], terms: Terms) -> dict[str, int]:
-    count = {demand.kind: demand.count for demand in wanted}
-    for item in allot(wanted, room, terms):
-        count[item.kind] -= item.count
-    return {kind: left for kind, left in count.items() if left}
+    counts = zip(wanted, held(wanted, room, terms), strict=True)
+    return {demand.kind: left for demand, there in counts if (left := demand.count - sum(there.values()))}
 
 
-def _changes(job: Job, storage: Storage, demand: Demand, terms: Terms, limits: Limits) -> Iterator[Change]:
-    """Every change after which at least one such thing may stand where the change is made, the smallest first."""
+def _changes(
+    job: Job, storage: Storage, demand: Demand, terms: Terms, limits: Limits
+) -> Iterator[tuple[Change, tuple[Level, ...]]]:
+    """Every change after which at least one such thing may stand where the change is made, the smallest first; with the levels that
+    its unit then has.
+    """
     for change in sorted(_thought_of(job, storage, demand, terms, limits), key=lambda one: one.size):
         own = levels(change.unit_after(storage.room), limits)
         if change.sure or any(fit(demand, level, terms) for level in own):
-            yield change
+            yield change, own
 
 
 def _thought_of(job: Job, storage: Storage, demand: Demand, terms: Terms, limits: Limits) -> Iterator[Change]:
@@ -130,6 +134,10 @@ def _thought_of(job: Job, storage: Storage, demand: Demand, terms: Terms, limits
     room = storage.room
     cabinets = {unit.ref for unit in job.design.units if unit.kind not in BOARDS}
     there = _by_bay(storage.levels)
+    mates: dict[str, list[Bay]] = {}
+    for bay in room.bays:
+        mates.setdefault(bay.unit, []).append(bay)
+    towers = {unit: _one_above_another(own) for unit, own in mates.items()}
     for bay in room.bays:
         if bay.unit not in cabinets:
             continue
@@ -140,7 +148,7 @@ def _thought_of(job: Job, storage: Storage, demand: Demand, terms: Terms, limits
         yield from _shelves(job, room, bay, demand)
         yield from _fronts(job, room, bay, demand)
         yield from deeper
-        yield from _stretched(room, bay, demand)
+        yield from _stretched(mates[bay.unit], towers[bay.unit], bay, demand)
         yield from _stronger(room, bay, demand)
 
 
@@ -151,13 +159,15 @@ def _by_bay(made: tuple[Level, ...]) -> dict[str, list[Level]]:
     return out
 
 
-def _levels_after(change: Change, storage: Storage, limits: Limits) -> tuple[Level, ...]:
-    """All levels after the change, in the bays' order: anew in its unit, elsewhere as they are."""
-    now, own = _by_bay(storage.levels), _by_bay(levels(change.unit_after(storage.room), limits))
+def _levels_after(
+    change: Change, own: tuple[Level, ...], now: dict[str, list[Level]], storage: Storage
+) -> tuple[Level, ...]:
+    """All levels after the change, in the bays' order: anew in its unit, elsewhere as they are now. own : its unit's after it"""
+    anew = _by_bay(own)
     return tuple(
         level
         for bay in storage.room.bays
-        for level in (own if bay.unit == change.unit else now).get(bay.ref, ())
+        for level in (anew if bay.unit == change.unit else now).get(bay.ref, ())
     )
 
 
@@ -171,15 +181,22 @@ def _shelves(job: Job, room: Room, bay: Bay, demand: Demand) -> Iterator[Change]
             count > now and bay.box.height / levels_of < LEAST_LEVEL + demand.height / 2
         ):
             continue
-        after = replace(bay, drawers=count) if drawers else replace(bay, shelves=count)
+        after = partial(_one, bay, **{"drawers" if drawers else "shelves": count})
         what = "drawer" if drawers else "shelf"
-        word = (
-            f"put one more {what} into {bay.ref}"
-            if count > now
-            else f"take {_count(now - count, what)} out of {bay.ref}"
-        )
-        edit = _bay_edit(job, room, bay, **({"drawers": count} if drawers else {"shelves": count}))
-        yield Change(abs(count - now) + (0.5 if drawers else 0.0), word, edit, bay.unit, (after,))
+        edit = partial(_bay_edit, job, room, bay, **{"drawers" if drawers else "shelves": count})
+        says = partial(_more_or_less, bay, what, count - now)
+        yield Change(abs(count - now) + (0.5 if drawers else 0.0), says, edit, bay.unit, after)
+
+
+def _one(bay: Bay, **values: Any) -> tuple[Bay]:
+    """The bay with that changed."""
+    return (replace(bay, **values),)
+
+
+def _more_or_less(bay: Bay, what: str, more: int) -> str:
+    return (
+        f"put one more {what} into {bay.ref}" if more > 0 else f"take {_count(-more, what)} out of {bay.ref}"
+    )
 
 
 def _count(number: int, what: str) -> str:
@@ -189,14 +206,18 @@ def _count(number: int, what: str) -> str:
 def _fronts(job: Job, room: Room, bay: Bay, demand: Demand) -> Iterator[Change]:
     """A door where drawers are too low or too shallow; glass where a thing is to be seen."""
     if demand.shown and bay.front not in ("open", "glass"):
-        after = replace(bay, front="glass", drawers=0)
+        edit = partial(_bay_edit, job, room, bay, front="glass")
         yield Change(
-            2.0, f"give {bay.ref} a glass door", _bay_edit(job, room, bay, front="glass"), bay.unit, (after,)
+            2.0,
+            lambda: f"give {bay.ref} a glass door",
+            edit,
+            bay.unit,
+            partial(_one, bay, front="glass", drawers=0),
         )
     elif bay.front == "drawers":
-        after = replace(bay, front="shutter", drawers=0, shelves=0)
-        edit = _bay_edit(job, room, bay, front="shutter", shelves=0)
-        yield Change(2.0, f"give {bay.ref} a door in place of its drawers", edit, bay.unit, (after,))
+        after = partial(_one, bay, front="shutter", drawers=0, shelves=0)
+        edit = partial(_bay_edit, job, room, bay, front="shutter", shelves=0)
+        yield Change(2.0, lambda: f"give {bay.ref} a door in place of its drawers", edit, bay.unit, after)
 
 
 def _deeper(  # noqa: PLR0913
@@ -206,7 +227,9 @@ def _deeper(  # noqa: PLR0913
     short = [
         fails[0][1]
         for level in there
-        if (fails := failing(demand, level, terms)) and [name for name, _ in fails] == ["depth"]
+        if demand.depth > level.depth
+        and (fails := failing(demand, level, terms))
+        and [name for name, _ in fails] == ["depth"]
     ]
     if not short:
         return
@@ -215,17 +238,19 @@ def _deeper(  # noqa: PLR0913
     deep = room.depths.get(bay.unit, 0.0)
     if not deep or deep + by > DEEPEST:
         return
-    changed = tuple(replace(other, depth=other.depth + by) for other in room.bays if other.unit == bay.unit)
     edge = room.edges[bay.unit] + by if bay.unit in room.edges else None
-    says = f"make {bay.unit} {by:.0f} mm deeper ({deep + by:.0f})"
-    edit = edit_call("resize_unit", ref=bay.unit, depth=round(deep + by, 1))
-    yield Change(1.0 + by / 20, says, edit, bay.unit, changed, edge=edge)
+    edit = partial(edit_call, "resize_unit", ref=bay.unit, depth=round(deep + by, 1))
+
+    def changed() -> tuple[Bay, ...]:
+        return tuple(replace(other, depth=other.depth + by) for other in room.bays if other.unit == bay.unit)
+
+    yield Change(
+        1.0 + by / 20, lambda: f"make {bay.unit} {by:.0f} mm deeper ({deep + by:.0f})", edit, bay.unit, changed, edge=edge
+    )  # fmt: skip
 
 
-def _stretched(room: Room, bay: Bay, demand: Demand) -> Iterator[Change]:
-    """A larger bay at the cost of its neighbours: wider in a console, higher in a tower (then without shelves)."""
-    mates = [other for other in room.bays if other.unit == bay.unit]
-    tower = _one_above_another(mates)
+def _stretched(mates: list[Bay], tower: bool, bay: Bay, demand: Demand) -> Iterator[Change]:
+    """A larger bay at the cost of its neighbours in the unit: wider in a console, higher in a tower (then without shelves)."""
     now = bay.box.height if tower else bay.box.width
     wants = demand.height if tower else demand.each + (0.0 if bay.front != "drawers" else 60.0)
     need = math.ceil(wants / STEP) * STEP
@@ -244,20 +269,20 @@ def _stretched(room: Room, bay: Bay, demand: Demand) -> Iterator[Change]:
     sizes[bay.ref] = need
     sizes[giver.ref] -= need - now
     shelves = 0 if tower else bay.shelves
-    after = list(_laid(mates, sizes, tower))
-    after = [replace(other, shelves=shelves) if other.ref == bay.ref else other for other in after]
-    bays = [_plain(other, sizes[other.ref] if other.ref != giver.ref else None) for other in after]
-    word = "high" if tower else "wide"
-    says = f"make {bay.ref} {need:.0f} mm {word} inside, {giver.ref} gives the room" + (
-        ", and take its shelves out" if tower and bay.shelves else ""
-    )
-    yield Change(
-        3.0 + (need - now) / 50,
-        says,
-        edit_call("set_unit_bays", ref=bay.unit, bays=bays),
-        bay.unit,
-        tuple(after),
-    )
+
+    def after() -> tuple[Bay, ...]:
+        made = _laid(mates, sizes, tower)
+        return tuple(replace(other, shelves=shelves) if other.ref == bay.ref else other for other in made)
+
+    def says() -> str:
+        out = ", and take its shelves out" if tower and bay.shelves else ""
+        return f"make {bay.ref} {need:.0f} mm {'high' if tower else 'wide'} inside, {giver.ref} gives the room{out}"
+
+    def edit() -> EditCall:
+        bays = [_plain(other, sizes[other.ref] if other.ref != giver.ref else None) for other in after()]
+        return edit_call("set_unit_bays", ref=bay.unit, bays=bays)
+
+    yield Change(3.0 + (need - now) / 50, says, edit, bay.unit, after)
 
 
 def _laid(mates: list[Bay], sizes: dict[str, float], tower: bool) -> Iterator[Bay]:
@@ -278,8 +303,8 @@ def _stronger(room: Room, bay: Bay, demand: Demand) -> Iterator[Change]:
     now = room.loads.get(bay.unit, 0.0)
     need = math.ceil(demand.one / demand.each * 1000) if demand.each else 0
     if bay.front != "drawers" and now and need > now:
-        edit = edit_call("set_unit_load", ref=bay.unit, load=float(need))
-        says = f"reckon the boards of {bay.unit} for {need} kg a metre"
+        edit = partial(edit_call, "set_unit_load", ref=bay.unit, load=float(need))
+        says = partial("reckon the boards of {} for {} kg a metre".format, bay.unit, need)
         yield Change(2.5, says, edit, bay.unit, load=float(need))
 
 
@@ -316,13 +341,14 @@ def roomier(job: Job, storage: Storage, limits: Limits, share: float) -> Cure:
     terms = terms_of(storage.reach, limits)
     best: tuple[float, Change] | None = None
     changes = [change for bay in storage.room.bays for change in _more_levels(job, storage.room, bay)]
+    now = _by_bay(storage.levels)
     for change in sorted(changes, key=lambda one: one.size):
-        there = _levels_after(change, storage, limits)
+        there = _levels_after(change, levels(change.unit_after(storage.room), limits), now, storage)
         free = 1.0 - _taken(storage.demands, there, terms) / max(sum(level.run for level in there), 1.0)
         if free > (best[0] if best else storage.free) + 1e-6 and not _left(storage.demands, there, terms):
             best = free, change
         if best and best[0] >= share:
-            return Cure(best[1].says, (best[1].edit,), 0)
+            return Cure(best[1].says(), (best[1].edit(),), 0)
     most = max(storage.demands, key=lambda demand: (demand.use == "seldom", demand.run))
     over = storage.used - (1.0 - share) * storage.capacity
     fewer = min(most.count, math.ceil(over / most.each)) if most.each else most.count
@@ -333,8 +359,8 @@ def roomier(job: Job, storage: Storage, limits: Limits, share: float) -> Cure:
 def _taken(wanted: tuple[Demand, ...], there: tuple[Level, ...], terms: Terms) -> float:
     """The run that the things take [mm]."""
     fits = fits_of(wanted, there, terms)
-    counts = counts_of(wanted, there, allot(wanted, there, terms))
-    return sum(run_used(d, fits[k][i], n) for k, d in enumerate(wanted) for i, n in counts[k].items())
+    counts = held(wanted, there, terms, fits)
+    return sum(run_used(d, fits[k][i], n) for k, d in enumerate(wanted) for i, n in sorted(counts[k].items()))
 
 
 def _more_levels(job: Job, room: Room, bay: Bay) -> Iterator[Change]:
@@ -348,7 +374,6 @@ def _more_levels(job: Job, room: Room, bay: Bay) -> Iterator[Change]:
     for more in (1, 2):
         count = bay.shelves + more
         if bay.box.height / (count + 1) >= LEAST_LEVEL:
-            says = f"put {_count(more, 'shelf')} more into {bay.ref}"
-            yield Change(
-                more, says, _bay_edit(job, room, bay, shelves=count), bay.unit, (replace(bay, shelves=count),)
-            )
+            says = partial("put {} more into {}".format, _count(more, "shelf"), bay.ref)
+            edit = partial(_bay_edit, job, room, bay, shelves=count)
+            yield Change(more, says, edit, bay.unit, partial(_one, bay, shelves=count))

@@ -68,16 +68,25 @@ def _by_base(part: Part, places: tuple[Point2, ...], wall: Wall) -> Iterator[Hol
             yield HoleRow(part.unit, f"batten {part.id}", tuple(into), of.hole, of.depth, of.name)
 
 
+def _up(x: float, hole: float, bands: Iterable[Box]) -> list[tuple[float, float]]:
+    """The stretches of an upright line where a hole of that diameter would come into one of the bands."""
+    half = hole / 2
+    return [
+        (band.z - half, band.z + band.height + half)
+        for band in bands
+        if band.x - half < x < band.x + band.width + half
+    ]
+
+
 def beside(  # noqa: PLR0913
     places: tuple[Point2, ...], batten: Box, end: float, slide: float, hole: float, wall: Wall
 ) -> tuple[Point2, ...]:
     """The places, each slid along its batten to the nearest where no cable is; one without such a place stays: the rules say so."""
     level = batten.width >= batten.height
-    bands = wall.keep_clear if level else tuple(Box(b.z, b.x, b.height, b.width) for b in wall.keep_clear)
     middle, first, last = (
         (batten.centre[1], batten.x, batten.right) if level else (batten.centre[0], batten.z, batten.top)
     )
-    taken = across(middle, hole, bands)
+    taken = across(middle, hole, wall.keep_clear) if level else _up(middle, hole, wall.keep_clear)
     if not taken:
         return places
     steps = [sign * step for step in range(0, int(slide), 5) for sign in (1, -1)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -23,6 +24,13 @@ def box_stiffness(board: str, depth: float, height: float, slip: float) -> float
     return slip * stiffness((Layer(*flange, 0.0), Layer(*flange, height - of.thickness)))[0]
 
 
+@lru_cache(maxsize=1024)
+def _sag(spans: tuple[float, ...], EI: float, out: tuple[float, float], w: float) -> float:
+    """Of the box between its fixings, or of its ends, under an even load w [N/mm]; kept, as most boxes stay as they are."""
+    done = span.bent(span.Laid(spans, EI, out), (w,) * len(spans), out=(w, w))
+    return max(done.sag, *done.ends)
+
+
 def hung_beam(unit: UnitBox, check: FixingCheck, limits: Limits, *, humid: bool) -> HungBeam | None:
     """The box on its own fixings; None where it has none. On a single line it stands out to both sides, as if held there."""
     xs = sorted({round(x, 1) for x, _ in check.holes})
@@ -33,11 +41,7 @@ def hung_beam(unit: UnitBox, check: FixingCheck, limits: Limits, *, humid: bool)
     w = check.mass * G / box.width
     spans = tuple(b - a for a, b in pairwise(xs))
     out = xs[0] - box.x, box.right - xs[-1]
-    if spans:
-        done = span.bent(span.Laid(spans, EI, out), (w,) * len(spans), out=(w, w))
-        sag = max(done.sag, *done.ends)
-    else:
-        sag = w * max(out) ** 4 / (8 * EI)
+    sag = _sag(spans, EI, out, w) if spans else w * max(out) ** 4 / (8 * EI)
     of = load.boards()[unit.board]
     k_def = creep.in_humid_air(of.k_def) if humid else of.k_def
     grows = creep.factor(k_def, limits.value("structure.psi_2"))

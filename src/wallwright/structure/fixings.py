@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
@@ -15,6 +16,7 @@ from wallwright.structure.rows import MOST_USED, Load, Row, bend_most, plate_row
 from wallwright.structure.wall import (
     BACKER,
     COLUMN,
+    NOGGING,
     THIN,
     UNFOUND,
     UNKNOWN,
@@ -211,6 +213,17 @@ def _checked(  # noqa: PLR0913
 ) -> FixingCheck:  # fmt: skip
     """The fixings of a thing along strips. points : two separate points at least that share alike, not a rail · gap : behind it [mm]."""
     crossed, pack = packed(strips, zones, limits)
+    near = wall.near((*strips, Box(strips[0].x, height, 0.0, 0.0)))
+    return _kept(ref, what, load, tuple(strips), height, over, crossed, pack, near, limits, points, gap)
+
+
+@lru_cache(maxsize=1024)
+def _kept(  # noqa: PLR0913
+    ref: str, what: str, load: Load, along: tuple[Box, ...], height: float, over: tuple[float, float], crossed: float,
+    pack: Box | None, wall: Wall, limits: Limits, points: bool, gap: float,
+) -> FixingCheck:  # fmt: skip
+    """The same, asked once: most units of a wall, and the cables about them, stay as they are when one is changed."""
+    strips = list(along)
     into, least = strange_at(strips, wall), 2 * limits.value("structure.hole_end")
 
     def tried(base: Wall, pieces: list[Box], through: float) -> FixingCheck:
@@ -267,7 +280,7 @@ def _chosen(  # noqa: PLR0913
     anchor, backer = row.anchor, None
     if (
         wall.framed
-        and anchor.substrate == BACKER
+        and anchor.substrate in (BACKER, NOGGING)
         and not all(in_backer(hole, anchor, wall) for hole in row.holes)
     ):
         if not wall.studs:
@@ -278,5 +291,5 @@ def _chosen(  # noqa: PLR0913
         *asked, len(row.holes), row.needed, row.holes, anchor.hole, anchor.depth, anchor.name, anchor.pull, anchor.shear,
         min(row.used, MOST_USED), row.kept, backer, 0.0, row.bending, None, row.uneven, packing + skin + anchor.depth,
         bend_most(anchor, limits) if row.bending else 0.0,
-        spacing=anchor.spacing, rod=anchor.rod, cone=anchor.cone,
+        spacing=anchor.spacing, rod=anchor.rod, cone=anchor.cone, thread=anchor.thread, edge=anchor.edge,
     )  # fmt: skip

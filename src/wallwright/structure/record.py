@@ -85,6 +85,8 @@ class FixingCheck:
     rod: float = 0.0
     rods: bool = False
     cone: bool = False
+    thread: float = 0.0
+    edge: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 
 from wallwright.core.limit import Limits
@@ -12,7 +13,7 @@ from wallwright.core.shape import Box, Point2
 from wallwright.library.load import Anchor
 from wallwright.structure import anchor as one_fixing
 from wallwright.structure import group, hung
-from wallwright.structure.wall import Wall, stud_lines
+from wallwright.structure.wall import BACKER, NOGGING, Wall, stud_lines
 
 MOST_USED = 99.0
 PLATE = "structure.plate_restraint"
@@ -60,13 +61,13 @@ def row(  # noqa: PLR0913
     over : x from where to where the load lies · packing : solid build-up between the strip and the wall that each crosses [mm] ·
     points : separate points that share alike, not a rail
     """
-    anchor = held(anchor, limits)
+    anchor = held(anchor, limits, between=wall.between)
     end = limits.value("structure.hole_end")
     even = max(
         hung.used(load.pull, load.shear, anchor.pull, anchor.shear),
         bolt_bending(load.shear, packing, anchor.rod, limits) / bend_most(anchor, limits),
     )
-    wanted = hung.needed(even, lambda n: 1.0 if points else _evenly(n, over, end))
+    wanted = hung.needed(even, lambda n: 1.0 if points else evenly(n, over, end))
 
     def judged(holes: tuple[Point2, ...], of: Anchor = anchor) -> Row:
         worst = group.worst_share([x for x, _ in holes], over) if holes else math.inf
@@ -78,7 +79,9 @@ def row(  # noqa: PLR0913
         if wanted <= len(xs):
             return judged(tuple((x, height) for x in xs))
         pair = (anchor.spacing / 2, -anchor.spacing / 2)  # a second screw in every stud
-        return judged(tuple((x, height + dz) for x in xs for dz in pair), held(anchor, limits, 2))
+        return judged(
+            tuple((x, height + dz) for x in xs for dz in pair), held(anchor, limits, 2, wall.between)
+        )
     tried: list[Row] = []
     room = sum(most_on(strip, anchor.spacing, end, len(strips)) for strip in strips)
     for count in range(min(wanted, room), room + 1):
@@ -90,10 +93,12 @@ def row(  # noqa: PLR0913
     return min(tried, key=lambda one: one.used)
 
 
-def held(anchor: Anchor, limits: Limits, number: int = 1) -> Anchor:
-    """The library's fixing, its pull no more than the formula that covers it allows: a screw's thread in a stud whose timber nobody
-    graded, the concrete's cone of a bolt. number : screws together in one stud.
+def held(anchor: Anchor, limits: Limits, number: int = 1, between: float = 0.0) -> Anchor:
+    """The library's fixing, no stronger than the formulas that cover it allow: a screw's thread and its shank in a stud or nogging
+    whose timber nobody graded, the concrete's cone of a bolt. number : screws together in one stud · between : boarding that a screw
+    crosses [mm]
     """
+    shear = anchor.shear
     if anchor.thread:
         whole = one_fixing.screw_axial(
             anchor.thread, anchor.depth, limits.value("structure.stud_density"), number=number
@@ -104,11 +109,35 @@ def held(anchor: Anchor, limits: Limits, number: int = 1) -> Anchor:
             limits.value("structure.load_factor"),
             limits.value("structure.screw_duration"),
         )
+        shear = min(shear, shear_most(anchor, between, limits))
     elif anchor.cone:
         most = cone_most(anchor.depth, limits)
     else:
         return anchor
-    return anchor if anchor.pull <= most else replace(anchor, pull=most)
+    if anchor.pull <= most and anchor.shear <= shear:
+        return anchor
+    return replace(anchor, pull=min(anchor.pull, most), shear=shear)
+
+
+@lru_cache(maxsize=64)
+def shear_most(anchor: Anchor, between: float, limits: Limits) -> float:
+    """What one wood screw bears across the boarding in daily use [N], from a cleat into a stud or nogging. EN 1995-1-1, 8.2.2."""
+    v, d = limits.value, anchor.rod
+    cleat = one_fixing.embedding(d, v("structure.cleat_density"), plywood=True)
+    timber = one_fixing.embedding(d, v("structure.stud_density")), anchor.depth
+    layer = min(between, v("carcass.boarding"))
+    board = ((one_fixing.embedding_gypsum(d, layer), between),) if between > 0 else ()
+    axial = one_fixing.screw_axial(anchor.thread, anchor.depth, v("structure.stud_density"))
+    whole = one_fixing.lateral(
+        d,
+        one_fixing.yield_moment(d, anchor.steel),
+        ((cleat, v("structure.cleat_thick")),),
+        (*board, timber),
+        axial,
+    )
+    return one_fixing.allowable(
+        whole, v("structure.screw_gamma"), v("structure.load_factor"), v("structure.screw_duration")
+    )
 
 
 def cone_most(depth: float, limits: Limits) -> float:
@@ -119,7 +148,7 @@ def cone_most(depth: float, limits: Limits) -> float:
     )
 
 
-def _evenly(count: int, over: tuple[float, float], end: float) -> float:
+def evenly(count: int, over: tuple[float, float], end: float) -> float:
     """What the worst of so many fixings gets over the mean, set out evenly from `end` to `end` of the load."""
     clear = max(over[1] - over[0] - 2 * end, 1.0)
     return group.worst_share([over[0] + end + k * clear / (count - 1) for k in range(count)], over)
@@ -193,7 +222,7 @@ def clear_of_cables(  # noqa: PLR0913
     end, slide = limits.value("structure.hole_end"), int(limits.value("structure.slide"))
     bands = across(
         height, anchor.hole, (*wall.keep_clear, *(box.grown(anchor.edge) for box in wall.openings))
-    )
+    ) + beside_studs(anchor, wall, limits)
     # two on a narrow strip stand nearer than they should: there is no more room
     apart = min([anchor.spacing, *(b - a for a, b in pairwise(xs))] if len(strips) == 1 else [anchor.spacing])
     placed: list[float] = []
@@ -212,6 +241,21 @@ def clear_of_cables(  # noqa: PLR0913
     return placed
 
 
+def beside_studs(anchor: Anchor, wall: Wall, limits: Limits) -> list[tuple[float, float]]:
+    """The stretches along the wall where a screw would come too near the end of the nogging or board that is let in for it, or to the
+    side of a stud: about every stud that was found. None where the backing runs on over the studs, or is in the wall already.
+    """
+    if anchor.substrate not in (BACKER, NOGGING) or wall.backing == "face" or wall.backers or not wall.framed:
+        return []
+    off = wall.stud_thick / 2 + least_end(anchor.thread, anchor.edge, limits)
+    return [(x - off, x + off) for x in wall.studs]
+
+
+def least_end(thread: float, edge: float, limits: Limits) -> float:
+    """How far a screw stays from the end of what it is in [mm]: in timber so many diameters, in a board its edge distance."""
+    return limits.value("structure.screw_end") * thread if thread else edge
+
+
 def across(z: float, hole: float, bands: Iterable[Box]) -> list[tuple[float, float]]:
     """The stretches of a level line where a hole of that diameter would come into one of the bands."""
     half = hole / 2
@@ -225,7 +269,10 @@ def across(z: float, hole: float, bands: Iterable[Box]) -> list[tuple[float, flo
 def plate_row(anchor: Anchor, load: Load, plate: Box, packing: float, wall: Wall, limits: Limits) -> Row:  # noqa: PLR0913
     """Fixings in two rows of a plate: the upper takes the pull, both take the weight; more columns until it passes or is full."""
     timber = anchor.substrate == "timber_stud"
-    anchor, inset = held(anchor, limits, 2 if timber else 1), limits.value("structure.plate_inset")
+    anchor, inset = (
+        held(anchor, limits, 2 if timber else 1, wall.between),
+        limits.value("structure.plate_inset"),
+    )
     even = max(
         load.pull / anchor.pull + load.shear / 2 / anchor.shear,
         bolt_bending(load.shear / 2, packing, anchor.rod, limits, PLATE) / bend_most(anchor, limits),

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from wallwright.core.limit import Limit, Limits
-from wallwright.core.shape import Box, Point2
+from wallwright.core.shape import Box, Point2, around
+from wallwright.job.backing import backing_of
+from wallwright.job.design import Backing
 from wallwright.job.document import Job
 from wallwright.job.face import obstacle_box
 from wallwright.library import load
@@ -14,6 +16,8 @@ from wallwright.library.load import Anchor
 
 BACKER = "metal_stud"
 """Fixings into a plywood backer stand under this wall in the library."""
+NOGGING = "nogging"
+"""Fixings into a nogging between timber studs, where that is how the wall is backed."""
 HALF_BRICK = "half_brick"
 """A brick wall half a brick thick: fixings loosen the one brick they are in."""
 FRAMED = frozenset({"metal_stud", "timber_stud"})
@@ -29,6 +33,8 @@ NO_RODS = "no wall for rods"
 """Why no fixing is offered: the wall is not known, its studs are not found, it is too thin for any fixing of the library, a column,
 beam or pipe stands where the fixings would go, of which nobody said what it is, or it is not solid, as a shelf's rods need it.
 """
+NEAR = 100.0
+"""No anchor's hole is so wide [mm] that a cable further off would bear on it."""
 OPENINGS = frozenset({"window", "door", "niche"})
 """Where the wall ends at a free edge. At its own ends it meets another wall."""
 
@@ -39,7 +45,8 @@ class Wall:
 
     leaf : how thick it is [mm], endless where nobody said · behind : what must be left behind a hole [mm] · bare : no plaster or
     boarding on it · strange : what stands there that is not the wall, its reference and outline · known : what each of these is
-    made of, where somebody has said · proud : how far each stands into the room [mm]
+    made of, where somebody has said · proud : how far each stands into the room [mm] · backing : how fixings that miss the studs are
+    backed · between : boarding between what hangs and a stud [mm] · stud_thick : a stud's side that boarding is screwed to [mm]
     """
 
     substrate: str
@@ -53,13 +60,21 @@ class Wall:
     behind: float = 0.0
     bare: bool = False
     strange: tuple[tuple[str, Box], ...] = ()
-    known: Mapping[str, str] = field(default_factory=dict[str, str])
-    proud: Mapping[str, float] = field(default_factory=dict[str, float])
+    known: Mapping[str, str] = field(default_factory=dict[str, str], hash=False)
+    proud: Mapping[str, float] = field(default_factory=dict[str, float], hash=False)
+    backing: Backing = "boards"
+    between: float = 0.0
+    stud_thick: float = 45.0
 
     @property
     def framed(self) -> bool:
         """Whether it is boarding on studs, so that only studs and backers hold."""
         return self.substrate in FRAMED
+
+    def near(self, boxes: Iterable[Box]) -> Wall:
+        """The same wall with those cables alone that come near: no hole in these boxes asks about another."""
+        about = around(corner for box in boxes for corner in box.corners).grown(NEAR)
+        return replace(self, keep_clear=tuple(box for box in self.keep_clear if box.meets(about)))
 
 
 def wall_of(job: Job, limits: Limits, keep_clear: tuple[Box, ...] = ()) -> Wall:
@@ -88,6 +103,9 @@ def wall_of(job: Job, limits: Limits, keep_clear: tuple[Box, ...] = ()) -> Wall:
         tuple((thing.ref, obstacle_box(thing)) for thing in strange),
         {thing.ref: thing.substrate for thing in strange if thing.substrate != "unknown"},
         {thing.ref: thing.projection.mm for thing in strange},
+        backing_of(job),
+        limits.value("carcass.boarding") * (wall.boarding_layers or 1),
+        limits.value("carcass.stud_thick"),
     )
 
 
@@ -105,7 +123,8 @@ def anchors_behind(strips: list[Box], wall: Wall) -> tuple[Anchor, ...]:
         return tuple(one for one in anchors_for(wall.substrate) if one.depth + wall.behind <= wall.leaf)
     if wall.substrate == "timber_stud" and len({x for strip in strips for x in stud_lines(strip, wall)}) >= 2:
         return anchors_for(wall.substrate)
-    return anchors_for(BACKER)
+    # what was let in before may be either: the lesser holds
+    return anchors_for(NOGGING if wall.backing == "noggings" and not wall.backers else BACKER)
 
 
 def beside_strange(strips: list[Box], wall: Wall, least: float) -> list[Box]:

@@ -9,7 +9,7 @@ from typing import Any
 
 from wallwright.job.document import Job
 from wallwright.job.read import read_job
-from wallwright.studio import studies
+from wallwright.studio import history, studies
 from wallwright.studio.store import Store
 
 Tell = Callable[[float, str], object]
@@ -22,7 +22,7 @@ def answer(store: Store, study: str) -> None:
     job = read_job(text)
 
     def tell(share: float, what: str) -> None:
-        studies.tell(store, study, share, what)
+        studies.tell(store, study, share, what, asked.tries)
 
     match asked.kind:
         case "options":
@@ -31,10 +31,16 @@ def answer(store: Store, study: str) -> None:
             found = _cutting(job, tell)
         case "picture":
             found = _picture(job, asked.question, tell)
+        case "budget":
+            found = _budget(job, tell)
+        case "impact":
+            with store.read() as db:
+                before = history.text_of_sha(db, asked.job, str(asked.question["since"]))
+            found = _impact(job, before, tell)
         case _:
             found = _issue(job, asked.folder, tell)
     studies.keep(store, asked.key, *found)
-    studies.finish(store, study)
+    studies.finish(store, study, asked.tries)
 
 
 def _options(job: Job, question: dict[str, Any]) -> Answer:
@@ -79,6 +85,18 @@ def _picture(job: Job, question: dict[str, Any], tell: Tell) -> Answer:
     size = (question.get("width", 960), question.get("height", 640))
     picture = make(wall, when, seat=seat, size=size, progress=tell)
     return {"says": note(stage(wall, when, seat)), "when": when}, {"picture.png": picture}
+
+
+def _budget(job: Job, tell: Tell) -> Answer:
+    from wallwright.studio.swaps import way_back_told
+
+    return way_back_told(job, tell), {}
+
+
+def _impact(job: Job, before: str, tell: Tell) -> Answer:
+    from wallwright.studio.changing import impact_told
+
+    return impact_told(before, job, tell), {}
 
 
 def _issue(job: Job, folder: str, tell: Tell) -> Answer:

@@ -50,22 +50,22 @@ class Change(Strict):
     """The answer to a question: make it all the same."""
 
 
-class InFile(BaseModel):
-    """A table of the job file and its lines."""
+class Waits(BaseModel):
+    """An earlier step that is not closed, and why."""
 
-    field: str
-    first: int
-    last: int
+    step: str
+    says: str
 
 
 class StageOut(BaseModel):
-    """One step of the trade's order: what is open in it, what of it the page sets, and what is edited in the job file."""
+    """One step of the trade's order: what is open in it, what it waits for, what of it is set on the wall, and the rooms it is worked in."""
 
     name: str
     must: int
     consider: int
+    waits: list[Waits]
     here: str
-    in_file: list[InFile]
+    rooms: list[str]
 
 
 class State(BaseModel):

@@ -46,7 +46,7 @@ class FieldOut(BaseModel):
     value: Any
     mm: float | None
     auto: float | None
-    state: Literal["assumed", "measured", "verified"] | None
+    state: Literal["assumed", "photo", "measured", "verified"] | None
     path: str
     release: bool
     edit: str
@@ -84,7 +84,7 @@ class Forms(BaseModel):
 
 class Move(BaseModel):
     """How a thing is put elsewhere: the edit, which of its values is along the wall and which in height (or away from it), and
-    what those are now [mm].
+    what those are now [mm]; "" = it does not go that way. inward : the value grows as it is drawn in from the edge it lies behind.
     """
 
     edit: str
@@ -93,6 +93,7 @@ class Move(BaseModel):
     up: str
     at_across: float
     at_up: float
+    inward: bool = False
 
 
 class Thing(BaseModel):

@@ -146,12 +146,13 @@ class ReadingsOut(BaseModel):
 class AskStudy(Strict):
     """A slow question about the job as it stands.
 
-    options: {"of": "schemes"|"finishes", "number": 1..8} · cutting: {} · issue: {}
+    options: {"of": "schemes"|"finishes", "number": 1..8} · cutting: {} · issue: {} · budget: {}
+    impact: {"since": SHA-256 of the text of a moment}
     picture: {"when": "day"|"night", "light": "direct"|"traced", "seat": ref, "width", "height": 64..2000}
     """
 
     position: Position
-    kind: Literal["options", "cutting", "picture", "issue"]
+    kind: Literal["options", "cutting", "picture", "issue", "budget", "impact"]
     question: Annotated[dict[Key, Short | int], Field(max_length=8)] = {}
 
 

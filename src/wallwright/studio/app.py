@@ -9,7 +9,7 @@ from fastapi.responses import FileResponse, Response
 from fastapi.staticfiles import StaticFiles
 
 import wallwright
-from wallwright.studio import routes_jobs, routes_links, routes_people
+from wallwright.studio import routes_change, routes_jobs, routes_links, routes_people, routes_photo
 from wallwright.studio.door import first_job, person, reader, session_of
 from wallwright.studio.guard import Guard
 from wallwright.studio.refusals import REFUSALS, refuse_in_words
@@ -57,6 +57,8 @@ def _addresses(app: FastAPI) -> None:
     app.include_router(of_job(session_of), prefix=one, responses=REFUSALS, dependencies=may_change)
     app.include_router(of_views(session_of), prefix=one, responses=REFUSALS, dependencies=may_change)
     app.include_router(routes_jobs.ONE, prefix=one, responses=REFUSALS, dependencies=may_change)
+    app.include_router(routes_change.CHANGES, prefix=one, responses=REFUSALS, dependencies=may_change)
+    app.include_router(routes_photo.PHOTO, prefix=one, responses=REFUSALS, dependencies=may_change)
     app.include_router(routes_links.GIVEN, prefix=one, responses=REFUSALS, dependencies=may_change)
     app.include_router(routes_links.OPENED, prefix="/api/link", responses=REFUSALS)
 

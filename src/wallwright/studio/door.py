@@ -15,6 +15,7 @@ from wallwright.studio import accounts, links
 from wallwright.studio.accounts import Who
 from wallwright.studio.links import Link
 from wallwright.studio.pace import Pace
+from wallwright.studio.pace_shared import SharedPace
 from wallwright.studio.refusals import Refusal
 from wallwright.studio.session import YOU, Session
 from wallwright.studio.studio import Studio
@@ -110,7 +111,7 @@ def _opened(request: Request, job: str) -> Session:
     return session
 
 
-def slow_down(pace: Pace, who: str) -> None:
+def slow_down(pace: Pace | SharedPace, who: str) -> None:
     """Refuse what comes too fast."""
     if seconds := pace.wait(who):
         raise Refusal(429, "pace", "too fast; wait a moment", retry_after=str(int(seconds) + 1))

@@ -108,7 +108,7 @@ def _obstacles(wall: Wall) -> Iterator[Mark]:
 
 
 def _assumed(thing: Obstacle) -> bool:
-    return any(length.state == "assumed" for length in (thing.x, thing.z, thing.width, thing.height))
+    return any(not length.taped for length in (thing.x, thing.z, thing.width, thing.height))
 
 
 _SIGN: dict[str, SymbolKind] = {

@@ -299,7 +299,7 @@ def note_of(holder: str, field: str) -> str:
     table = _described().get(holder, {})
     says = str(table.get(field, {}).get("description", ""))
     says = re.sub(r"^True (when|where|for)", r"Yes \1", says)
-    return re.sub(r"\babsent = ", "left empty: ", says).replace("Absent = ", "Left empty: ")
+    return re.sub(r"\babsent = ", "left empty: ", says).replace("Absent = ", "Left empty: ").replace("`", "")
 
 
 @cache

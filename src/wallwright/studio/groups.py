@@ -7,30 +7,20 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from wallwright.core.finding import SEVERITIES, EditCall, Finding
-from wallwright.job.edits import log_line
-from wallwright.library import load
 from wallwright.rules.bays import bays_of
 from wallwright.studio.answers_wall import Group
+from wallwright.studio.wording import SIZES, Target, change_says, targets, value_says
 
 if TYPE_CHECKING:
     from wallwright.derive import Wall
-
-_SIZES = {
-    "x": "left end", "z": "underside", "width": "width", "height": "height", "depth": "depth", "centre_height": "centre height",
-    "centre_x": "centre from the left", "diagonal": "size", "hung": "hanging", "front_finish": "front finish",
-}  # fmt: skip
-_STATES = {"remove": "to be taken away", "move": "to be moved", "keep": "staying", "new": "new"}
-_LENGTHS = frozenset({"depth", "setback", "stand_off", "width", "height", "x", "z", "pitch", "lip"})
-_NAMED_BY = {"set_thing": ("kind",), "set_limit": ("name",), "set_finish": ("which",)}
-"""What names the thing that an edit changes, where that is not its ref."""
-Target = tuple[str, str]
-"""What an edit changes: a thing and one of its values."""
 
 
 def does(edits: Sequence[EditCall], wall: Wall) -> str:
     """Exactly what pressing the button changes on the wall, in words, all of it: `set C1 height to 305 mm; make C1 width automatic`."""
     said = list(
-        dict.fromkeys(_bays(edit, wall) if edit.edit == "set_unit_bays" else _does(edit) for edit in edits)
+        dict.fromkeys(
+            _bays(edit, wall) if edit.edit == "set_unit_bays" else change_says(edit) for edit in edits
+        )
     )
     return "; ".join(said)
 
@@ -72,22 +62,6 @@ def _causes(item: Finding) -> Iterable[tuple[str, ...]]:
                 yield ("value", ref, name)
 
 
-def targets(edit: EditCall) -> list[Target]:
-    """The values that an edit changes."""
-    values = dict(edit.values)
-    if edit.edit == "release":
-        _, _, path = str(values.get("field", "")).partition(".")
-        ref, _, name = path.removeprefix("units.").removeprefix("panels.").rpartition(".")
-        return [(ref, name)]
-    named = next((name for name in _NAMED_BY.get(edit.edit, ("ref",)) if name in values), "")
-    ref = str(values.pop(named, ""))
-    if "bay" in values:
-        ref = f"{ref}.{values.pop('bay')}"
-    if edit.edit.startswith("set_screen"):
-        ref = "screen"
-    return [(ref or edit.edit, name) for name in values]
-
-
 def _group(findings: Sequence[Finding], members: list[int]) -> Group:
     items = [findings[i] for i in members]
     changed = Counter(
@@ -112,7 +86,7 @@ def _words_of(target: Target) -> str:
     ref, name = target
     owner = ref.removeprefix("set_").replace("_", " ")
     whose = f"the {owner}" if ref.startswith("set_") or ref in ("screen", "wall") else owner
-    return f"the {_SIZES.get(name, name.replace('_', ' '))} of {whose}"
+    return f"the {SIZES.get(name, name.replace('_', ' '))} of {whose}"
 
 
 def _bays(edit: EditCall, wall: Wall) -> str:
@@ -126,7 +100,7 @@ def _bays(edit: EditCall, wall: Wall) -> str:
     if len(new) != len(now):
         return f"divide {ref} anew into {len(new)} bays (now {len(now)})"
     said = [
-        f"set the {name} of {ref}.{i} to {_word(bay.get(name, 'automatic'), name)}"
+        f"set the {name} of {ref}.{i} to {value_says(bay.get(name, 'automatic'), name)}"
         for i, (old, bay) in enumerate(zip(now, new, strict=True), 1)
         for name in sorted(old.keys() | bay.keys())
         if old.get(name) != bay.get(name)
@@ -134,74 +108,3 @@ def _bays(edit: EditCall, wall: Wall) -> str:
     if not next(unit for unit in wall.job.design.units if unit.ref == ref).bays:
         said.append(f"keep {'its other' if said else 'the'} bays {'' if said else f'of {ref} '}as they are")
     return "; ".join(said)
-
-
-def _does(edit: EditCall) -> str:
-    values = dict(edit.values)
-    if edit.edit == "release":
-        ((ref, name),) = targets(edit)
-        return f"make {ref} {_SIZES.get(name, name.replace('_', ' '))} automatic"
-    if edit.edit in ("resize_unit", "move_unit", "move_point", "move_obstacle"):
-        ref = values.pop("ref", "")
-        named = "; ".join(
-            f"{_place(edit.edit, name)} to {_mm(value)}"
-            for name, value in values.items()
-            if value is not None
-        )
-        return f"set {ref} {named}"
-    if edit.edit in ("set_screen_height", "set_screen_x"):
-        name, value = next(iter(values.items()))
-        return f"set the screen's {_SIZES[name]} to {_mm(value)}"
-    if edit.edit == "set_screen_size":
-        return f"set the screen's size to {values.get('diagonal'):g}″, with typical values for its frame, mass and holes"
-    if edit.edit == "set_bay_front":
-        return f"set the front of {values.get('ref')}.{values.get('bay')} to {_word(values.get('front'))}"
-    if edit.edit == "set_unit_hung":
-        return (
-            f"hang {values.get('ref')} on the wall"
-            if values.get("hung")
-            else f"stand {values.get('ref')} on the floor"
-        )
-    if edit.edit == "anchor_unit":
-        return f"fix {values.get('ref')} to the wall near its top"
-    return _other(edit.edit, values)
-
-
-def _other(name: str, values: dict[str, object]) -> str:
-    """Any other edit: which value of what it sets, and to what."""
-    ref = values.pop("ref", None) or values.pop("which", None)
-    given = {key: value for key, value in values.items() if value is not None}
-    if not name.startswith("set_") or not given:
-        said = log_line(name, {"ref": ref, **given} if ref else given)
-        return said[0].lower() + said[1:]
-    if name == "set_obstacle_state":
-        return f"mark {ref} as {_STATES.get(str(given.get('state')), str(given.get('state')))}"
-    what = name.removeprefix("set_").replace("_", " ")
-    parts: list[str] = []
-    for key, value in given.items():
-        words = key.replace("_", " ")
-        owner = str(ref) if ref else f"the {what.removesuffix(words).strip() or 'wall'}"
-        parts.append(f"the {words} of {owner} to {_word(value, key)}")
-    return f"set {'; '.join(parts)}"
-
-
-def _place(edit: str, name: str) -> str:
-    return (
-        {"x": "from the left", "z": "height"}.get(name, name)
-        if edit in ("move_point", "move_obstacle")
-        else _SIZES.get(name, name)
-    )
-
-
-def _mm(value: object) -> str:
-    return f"{value:g} mm" if isinstance(value, (int, float)) else str(value)
-
-
-def _word(value: object, key: str = "") -> str:
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, (int, float)):
-        return f"{value:g} mm" if key in _LENGTHS else f"{value:g}"
-    names = {"board": load.boards, "finish": load.finishes}.get(key)
-    row = names().get(str(value)) if names else None
-    return row.name if row else str(value).replace("_", " ")

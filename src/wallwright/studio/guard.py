@@ -17,7 +17,9 @@ Send = Callable[[Message], Awaitable[None]]
 App = Callable[[Any, Receive, Send], Awaitable[None]]
 
 LARGEST_BODY = 64_000
-LARGER_BODIES = {"/api/jobs/import": 2_000_000, "/readings": 400_000}
+LARGER_BODIES = {
+    "/api/jobs/import": 2_000_000, "/readings": 400_000, "/photo/straight": 4_000_000, "/photo/overlay": 4_000_000,
+}  # fmt: skip
 """By the end of the address."""
 FAULT = "the program has a fault here, told in the terminal it runs in; the job file holds all that was acknowledged"
 NAMES = ("localhost", "127.0.0.1", "[::1]")

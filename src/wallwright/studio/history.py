@@ -184,6 +184,19 @@ def text_of(db: Connection, job: str, number: int) -> str:
     return text
 
 
+def text_of_sha(db: Connection, job: str, sha: str) -> str:
+    """The text of a moment of this job by its hash. LookupError where no moment of the job had it."""
+    mine = (
+        select(TEXT.c.text)
+        .join(MOMENT, MOMENT.c.sha == TEXT.c.sha)
+        .where(MOMENT.c.job == job, TEXT.c.sha == sha)
+    )
+    text = db.execute(mine.limit(1)).scalar()
+    if text is None:
+        raise LookupError(sha)
+    return text
+
+
 def words_of(db: Connection, job: str, number: int) -> str:
     """A moment's name, or what made it."""
     row = db.execute(

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import lru_cache
 
 _HEADER = re.compile(r"^\s*(\[\[?)\s*([A-Za-z0-9_.-]+)\s*\]\]?\s*(?:#.*)?$")
 _KEY = re.compile(r"^\s*([A-Za-z0-9_-]+(?:\.[A-Za-z0-9_-]+)*)\s*=")
@@ -22,24 +21,6 @@ def line_of(text: str, field: str) -> int:
         if inside and len(path) > length:
             best, length = line, len(path)
     return best
-
-
-def tables_of(text: str, name: str) -> list[tuple[str, int, int]]:
-    """The tables below a name, in the order of the file: path, first line, last line that says something."""
-    return [one for one in _tables(text) if one[0] == name or one[0].startswith((f"{name}.", f"{name}["))]
-
-
-@lru_cache(maxsize=4)
-def _tables(text: str) -> tuple[tuple[str, int, int], ...]:
-    out: list[tuple[str, int, int]] = []
-    lines = text.splitlines()
-    heads = [(path, line) for path, line in _fields(text) if _HEADER.match(lines[line - 1])]
-    for i, (path, first) in enumerate(heads):
-        last = heads[i + 1][1] - 1 if i + 1 < len(heads) else len(lines)
-        while last > first and (not lines[last - 1].strip() or lines[last - 1].lstrip().startswith("#")):
-            last -= 1
-        out.append((path, first, last))
-    return tuple(out)
 
 
 def _fields(text: str) -> Iterator[tuple[str, int]]:

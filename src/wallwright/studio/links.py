@@ -16,7 +16,7 @@ from sqlalchemy.dialects import postgresql, sqlite
 
 from wallwright.sheets.roles import Role
 from wallwright.studio.schema import APPROVAL, COMMENT, LINK, TICK
-from wallwright.studio.store import Store, new_id, now, sha256
+from wallwright.studio.store import Store, after, new_id, now, sha256
 
 LONGEST_DAYS = 365
 MOST_SAID = 500
@@ -93,7 +93,7 @@ def comment(
         "name": name,
         "text": text,
         "revision": revision,
-        "at": now(),
+        "at": after(db, COMMENT.c.at, COMMENT.c.job == job),
     }
     db.execute(COMMENT.insert().values(**row, position=position))
 
@@ -118,7 +118,8 @@ def approve(db: Connection, link: Link, name: str, revision: str, position: int,
         "revision": revision,
         "position": position,
     }
-    db.execute(APPROVAL.insert().values(**row, sha=sha, at=now()))
+    at = after(db, APPROVAL.c.at, APPROVAL.c.job == link.job)
+    db.execute(APPROVAL.insert().values(**row, sha=sha, at=at))
 
 
 def approvals(db: Connection, job: str) -> list[Any]:

@@ -5,7 +5,7 @@ A page moves a mark by its name to a place; what that means for the job is said 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any, Literal
 
 from wallwright.carcass.record import UnitBox
@@ -22,9 +22,9 @@ FLAT = frozenset({"socket", "switch", "data_point", "cable", "skirting", "pipe"}
 """Obstacles that give a rod no mark: they lie in the wall or along the floor."""
 
 
-def rods(wall: Wall) -> Rods:
-    """Both rods, each from its own end: floor up, left corner to the right."""
-    whys = {why.name for why in wall.whys}
+def rods(wall: Wall, known: Iterable[str] | None = None) -> Rods:
+    """Both rods, each from its own end: floor up, left corner to the right. known : names of the whys that there are; None = the wall's"""
+    whys = set(known) if known is not None else {why.name for why in wall.whys}
     heights = sorted(_heights(wall, whys), key=lambda mark: mark.at)
     widths = sorted(_widths(wall, whys), key=lambda mark: mark.at)
     return Rods(heights=heights, widths=widths)
@@ -187,7 +187,7 @@ def _heights(wall: Wall, whys: set[str]) -> Iterator[Mark]:
         if thing.kind not in FLAT and thing.z.mm > 0:
             yield _mark(
                 f"{thing.ref}.z", thing.ref, f"{_named(thing, face)} underside", thing.z.mm, whys, editable=False,
-                assumed=thing.z.state == "assumed", kind="surveyed",
+                assumed=not thing.z.taped, kind="surveyed",
             )  # fmt: skip
 
 
@@ -241,7 +241,7 @@ def _widths(wall: Wall, whys: set[str]) -> Iterator[Mark]:
             if 0 < at < face.width:
                 yield _mark(
                     f"{thing.ref}.{end}", thing.ref, f"{_named(thing, face)} {end}", at, whys, editable=False,
-                    assumed=length.state == "assumed", kind="surveyed",
+                    assumed=not length.taped, kind="surveyed",
                 )  # fmt: skip
 
 

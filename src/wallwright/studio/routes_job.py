@@ -89,7 +89,8 @@ def _done(router: APIRouter, of: Any) -> None:
     @router.post("/try", responses=STALE)
     def try_(change: answers.Change, session: Session = of, scale: Scale = 20) -> answers.State:
         """What a change would come to, derived and not kept: for dragging."""
-        return view.state(session.tried(_calls(change), change.position), scale)
+        known = [one.name for one in session.view().wall.whys]
+        return view.state(session.tried(_calls(change), change.position), scale, known)
 
     @router.post("/undo", responses=STALE)
     def undo(who: People, at: At, session: Session = of, scale: Scale = 20) -> answers.State:

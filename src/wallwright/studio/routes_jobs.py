@@ -170,6 +170,8 @@ def ask(request: Request, session: Opened, who: People, body: AskStudy) -> Study
     now = session.view()
     if body.position != now.position:
         raise StaleError
+    if body.kind == "impact":
+        _of_this_job(session, str(body.question.get("since", "")))
     study = studies.ask(session.store, session.job, now.text, body.kind, body.question, who.name)
     worker = studio_of(request).worker
     if worker and study.state == "queued":
@@ -215,6 +217,15 @@ def file(session: Opened, study: StudyId, name: FileName) -> Response:
     media = MEDIA.get(name.rpartition(".")[2], "application/octet-stream")
     headers = {"content-disposition": f'attachment; filename="{name}"'}
     return Response(data, media_type=media, headers=headers)
+
+
+def _of_this_job(session: Session, sha: str) -> None:
+    """A change is told of this job's own moments alone, whatever else the database holds."""
+    try:
+        with session.store.read() as db:
+            history.text_of_sha(db, session.job, sha)
+    except LookupError:
+        raise Refusal(404, "since", "is no moment of this job; the history lists them") from None
 
 
 def _found(session: Session, study: str) -> studies.Study:

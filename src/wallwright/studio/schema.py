@@ -204,3 +204,11 @@ ANSWER_FILE = Table(
     Column("name", String(80), primary_key=True),
     Column("data", LargeBinary, nullable=False),
 )  # fmt: skip
+
+PACE = Table(
+    "pace", TABLES,
+    Column("who", SHA, primary_key=True),  # the hash of whose tries are counted
+    Column("left", Float, nullable=False),
+    Column("since", Float, nullable=False),
+)  # fmt: skip
+"""Tries at a password, for all servers together."""

@@ -7,9 +7,12 @@ import socket
 from pathlib import Path
 
 from wallwright.job.problem import fail
+from wallwright.studio.memory import collect_seldom
 from wallwright.studio.studio import Studio, hosted, of_file, of_folder
 
 HOST = "127.0.0.1"
+KEEP_ALIVE = 75
+"""Seconds for which an idle line stays open: longer than proxies keep theirs, so that none is closed while a call comes in."""
 _ADDRESS = re.compile(r"https://[A-Za-z0-9.-]+(:\d{1,5})?/?")
 
 
@@ -37,9 +40,23 @@ def run_hosted(database: str, address: str, host: str, port: int) -> None:
             "address", address, "must be the address in people's browsers: https://studio.example", "serve"
         )
     studio = hosted(database, address)
+    _warm()
     listening = _listen(host, port)
     print(f"{address} is answered at {host}:{listening.getsockname()[1]}. Stop with Ctrl+C.", flush=True)
     _serve(studio, listening)
+
+
+def _warm() -> None:
+    """Load and make what every call needs, before the address is given out: else the first hundred would each begin to."""
+    from wallwright.derive import derive
+    from wallwright.job.read import read_job
+    from wallwright.job.starter import starter
+    from wallwright.rules.check import check
+    from wallwright.studio.session import View
+    from wallwright.studio.view import state
+
+    wall = derive(read_job(starter("living")))
+    state(View(wall, check(wall), "", 0, 0, "", "", can_undo=False, can_redo=False), 20.0)
 
 
 def _serve(studio: Studio, listening: socket.socket) -> None:
@@ -48,10 +65,12 @@ def _serve(studio: Studio, listening: socket.socket) -> None:
     from wallwright.studio.app import application
 
     settings = uvicorn.Config(
-        application(studio), log_level="warning", server_header=False, date_header=False, proxy_headers=studio.hosted
+        application(studio), log_level="warning", server_header=False, date_header=False, proxy_headers=studio.hosted,
+        timeout_keep_alive=KEEP_ALIVE,
     )  # fmt: skip
-    if studio.worker and studio.something_waits():
-        studio.worker.wake()  # what an earlier run did not come to the end of
+    collect_seldom()
+    if studio.worker and (studio.hosted or studio.something_waits()):
+        studio.worker.wake()  # for what an earlier run did not come to the end of; hosted, for what another server's worker does not
     try:
         with listening:
             uvicorn.Server(settings).run(sockets=[listening])

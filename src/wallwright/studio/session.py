@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import re
 import threading
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Generator, Iterable, Mapping
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Literal
@@ -17,9 +18,9 @@ from sqlalchemy import Connection
 
 from wallwright.core.finding import Finding
 from wallwright.derive import Wall, derive
-from wallwright.export.files import read_bytes, write_atomic
+from wallwright.export.files import clear_parts, read_bytes, write_atomic
 from wallwright.job.document import Job
-from wallwright.job.edits import apply, log_line
+from wallwright.job.edits import apply
 from wallwright.job.problem import JobError, Problem, fail
 from wallwright.job.read import read_job
 from wallwright.job.write import merge_into
@@ -32,6 +33,7 @@ from wallwright.studio.merge import clash, said, touched
 from wallwright.studio.moved import moved
 from wallwright.studio.questions import AskError, question
 from wallwright.studio.store import Store, local_store
+from wallwright.studio.wording import step_says
 
 IN_THE_FILE = "change made in the file"
 YOU = "you"
@@ -85,6 +87,7 @@ def open_file(path: str | Path) -> Session:
     path = Path(path)
     text = _read(path)
     read_job(text, str(path))
+    clear_parts(path.parent)
     store = local_store(path.parent)
     return Session(store, enter_file(store, path.name, text), path)
 
@@ -166,6 +169,19 @@ class Session:
                 self._stand(view)
                 return replace(self._view, meanwhile=meanwhile)
 
+    def become(self, make: Callable[[View], tuple[Job, str]], position: int, who: str = YOU) -> View:
+        """Make another job of it as one step. make : gives that job, and what was done in words. StaleError, JobError."""
+        with self._lock:
+            self._check_same(position)
+            now = self._view
+            job, says = make(now)
+            view = _seen(now, job)
+            self._kept_or_stale(
+                lambda: self._keep("edit", merge_into(now.text, job, now.wall.job), says, who)
+            )
+            self._stand(view)
+            return self._view
+
     def put_back(self, moment: int, position: int, who: str = YOU) -> View:
         """Back to any moment of the history, as a step of its own. StaleError, JobError."""
         with self._lock:
@@ -197,10 +213,10 @@ class Session:
             view = _seen(self._view, read_job(text))
 
             def go() -> None:
-                with self.store.write() as db:
+                with self._saving(text) as db:
                     history.go(db, self.job, self._at, what, who)
-                    self._at = history.standing(db, self.job)
-                    self._save(text)
+                    at = history.standing(db, self.job)
+                self._at = at
 
             self._kept_or_stale(go)
             self._stand(view)
@@ -294,14 +310,27 @@ class Session:
         also: Also | None = None,
     ) -> None:
         """A step into the database and the file: both or neither. MovedError where someone else was first."""
-        with self.store.write() as db:
+        with self.store.write() if written else self._saving(text) as db:
             history.step(db, self.job, self._at, what, text, says, who)
             at = history.standing(db, self.job)
             if also is not None:
                 also(db)
-            if not written:
-                self._save(text)
         self._at = at
+
+    @contextmanager
+    def _saving(self, text: str) -> Generator[Connection]:
+        """A step into the database, and then the file. Where the database cannot keep it (its disk is full), the file goes back."""
+        before, saved = self._at.text, False
+        try:
+            with self.store.write() as db:
+                yield db
+                self._save(text)
+                saved = True
+        except BaseException:
+            if saved:  # where even that is refused, the file counts as changed by another program
+                with suppress(JobError):
+                    self._save(before)
+            raise
 
     def _save(self, text: str) -> None:
         if self.file is None:
@@ -343,7 +372,7 @@ def _after(job: Job, calls: Calls) -> tuple[Job, str]:
     says: list[str] = []
     for name, values in calls:
         job = apply(job, name, values)
-        says.append(log_line(name, values))
+        says.append(step_says(name, values))
     return job, "; ".join(says)
 
 

@@ -11,14 +11,14 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, create_engine, event, inspect, text
+from sqlalchemy import Column, ColumnElement, Connection, create_engine, event, func, inspect, select, text
 from sqlalchemy.engine import make_url
-from sqlalchemy.exc import ArgumentError, NoSuchModuleError, SQLAlchemyError
+from sqlalchemy.exc import ArgumentError, NoSuchModuleError, OperationalError, SQLAlchemyError
 
 from wallwright.job.problem import JobError, fail
 
 NAME = ".wallwright.db"
-VERSION = "0001"
+VERSION = "0002"
 """The newest migration."""
 MIGRATIONS = Path(__file__).parent / "migrations"
 WAIT_SECONDS = 30
@@ -47,14 +47,21 @@ class Store:
 
     @contextmanager
     def read(self) -> Generator[Connection]:
-        """A view of the database that does not change while it is looked at."""
-        with self._engine.begin() as db:
+        """A view of the database that does not change while it is looked at. JobError where it cannot be had."""
+        isolation = {"isolation_level": "REPEATABLE READ"} if self.postgres else {}
+        with (
+            _in_words("read"), self._engine.connect().execution_options(**isolation) as db, db.begin()
+        ):  # fmt: skip
             yield db
 
     @contextmanager
     def write(self) -> Generator[Connection]:
-        """What is written in here is kept whole, on the disk, when it ends well; else none of it."""
-        with self._engine.connect().execution_options(writes=True) as db, db.begin():
+        """What is written in here is kept whole, on the disk, when it ends well; else none of it. JobError where it cannot be
+        written: the disk is full, the folder read-only, the database gone.
+        """
+        with (
+            _in_words("written"), self._engine.connect().execution_options(writes=True) as db, db.begin()
+        ):  # fmt: skip
             yield db
 
     def close(self) -> None:
@@ -67,6 +74,9 @@ class Store:
                 has = db.execute(text("select version_num from alembic_version")).scalar()
                 if has == VERSION:
                     return
+                if str(has) > VERSION:
+                    says = f"was written by a newer program (tables {has}; this one knows {VERSION}); use that one"
+                    raise fail("database", None, says, "serve")
         from alembic import command
         from alembic.config import Config
 
@@ -77,6 +87,18 @@ class Store:
                 db.execute(text("select pg_advisory_xact_lock(:n)"), {"n": _MIGRATING})
             config.attributes["connection"] = db
             command.upgrade(config, "head")
+
+
+@contextmanager
+def _in_words(what: str) -> Generator[None]:
+    """What the database cannot do now is no fault of the program: it is told, and may be tried again."""
+    try:
+        yield
+    except OperationalError as problem:
+        says = str(problem.orig or problem).splitlines()[0][:160]
+        raise fail(
+            "database", None, f"cannot be {what} now ({says}); nothing was changed", "studio"
+        ) from problem
 
 
 def local_store(folder: Path) -> Store:
@@ -141,5 +163,18 @@ def new_id() -> str:
 
 
 def now() -> float:
-    """Seconds since 1970."""
+    """Seconds since 1970, by this machine's clock."""
     return time.time()
+
+
+def clock(db: Connection) -> float:
+    """Seconds since 1970 by the database's clock: one for all processes, on whatever machines they run."""
+    if db.dialect.name == "postgresql":
+        return float(db.execute(text("select extract(epoch from clock_timestamp())")).scalar_one())
+    return now()  # a file of this machine
+
+
+def after(db: Connection, column: Column[float], where: ColumnElement[bool]) -> float:
+    """Now, yet later than all that stands in this column already: a clock that was set back puts nothing out of its order."""
+    last = db.execute(select(func.max(column)).where(where)).scalar()
+    return now() if last is None else max(now(), float(last) + 0.001)

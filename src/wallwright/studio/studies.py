@@ -1,12 +1,14 @@
 """Slow questions about a job: a queue in the database, worked off by processes of their own, answers kept by their question.
 
 A worker claims a study by a lease that it renews while it works. One that dies lets the lease run out, and the study is
-taken up again.
+taken up again, by whichever worker of whichever server comes first. Each taking up is counted, and only the last one may
+end the study: what a worker says that was thought dead changes nothing any more. Leases go by the database's own clock.
 """
 
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, cast
@@ -19,7 +21,7 @@ from wallwright.job.problem import fail
 from wallwright.job.read import read_job
 from wallwright.job.write import write_job
 from wallwright.studio.schema import ANSWER, ANSWER_FILE, STUDY, TEXT
-from wallwright.studio.store import Store, new_id, now, sha256
+from wallwright.studio.store import Store, after, clock, new_id, now, sha256
 
 LEASE = 15.0
 """Seconds for which a worker's word stands."""
@@ -40,6 +42,10 @@ KINDS: Mapping[str, Mapping[str, Callable[[Any], bool]]] = {
         "height": lambda value: isinstance(value, int) and 64 <= value <= 2000,
     },
     "issue": {},
+    "budget": {},
+    "impact": {
+        "since": lambda value: isinstance(value, str) and re.fullmatch("[0-9a-f]{64}", value) is not None
+    },
 }
 """What may be asked, and what each question may say."""
 
@@ -94,7 +100,7 @@ def ask(
             row = {"id": live, "job": job, "kind": kind, "question": json.dumps(dict(question), sort_keys=True), "key": key,
                    "sha": sha256(text), "folder": folder, "state": "done" if ready else "queued",
                    "share": 1.0 if ready else 0.0, "what": "", "error": "", "lease": 0.0, "tries": 0, "who": who,
-                   "made": now()}  # fmt: skip
+                   "made": after(db, STUDY.c.made, STUDY.c.job == job)}  # fmt: skip
             db.execute(STUDY.insert().values(**row))
         return one(db, job, live)
 
@@ -185,16 +191,20 @@ def file_of(db: Connection, key: str, name: str) -> bytes | None:
 def claim(store: Store, worker: str) -> str | None:
     """The study that this worker shall do next, its own by a lease from now on; None where nothing waits."""
     with store.write() as db:
-        free = or_(STUDY.c.state == "queued", and_(STUDY.c.state == "running", STUDY.c.lease < now()))
-        waiting = select(STUDY.c.id, STUDY.c.tries).where(free).order_by(STUDY.c.made).limit(1)
-        row = db.execute(waiting.with_for_update(skip_locked=True)).first()
-        if row is None:
-            return None
-        if row.tries >= MOST_TRIES:
+        while True:
+            at = clock(db)
+            # a lease that ends later than one can be given now was given before the clock was set back
+            over = or_(STUDY.c.lease < at, STUDY.c.lease > at + 2 * LEASE)
+            free = or_(STUDY.c.state == "queued", and_(STUDY.c.state == "running", over))
+            waiting = select(STUDY.c.id, STUDY.c.tries).where(free).order_by(STUDY.c.made).limit(1)
+            row = db.execute(waiting.with_for_update(skip_locked=True)).first()
+            if row is None:
+                return None
+            if row.tries < MOST_TRIES:
+                break
             says = f"was begun {row.tries} times and never came to an end"
             db.execute(update(STUDY).where(STUDY.c.id == row.id).values(state="failed", error=says))
-            return None
-        taken = {"state": "running", "worker": worker, "lease": now() + LEASE, "tries": row.tries + 1}
+        taken = {"state": "running", "worker": worker, "lease": at + LEASE, "tries": row.tries + 1}
         db.execute(update(STUDY).where(STUDY.c.id == row.id).values(**taken))
         return str(row.id)
 
@@ -211,7 +221,7 @@ def renew(store: Store, study: str, worker: str) -> None:
     """Hold on to a study."""
     with store.write() as db:
         mine = (STUDY.c.id == study, STUDY.c.worker == worker, STUDY.c.state == "running")
-        db.execute(update(STUDY).where(*mine).values(lease=now() + LEASE))
+        db.execute(update(STUDY).where(*mine).values(lease=clock(db) + LEASE))
 
 
 def still_wanted(store: Store, study: str, worker: str) -> bool:
@@ -228,25 +238,31 @@ def let_go(store: Store, study: str, worker: str) -> None:
         db.execute(update(STUDY).where(*mine).values(state="queued", lease=0.0))
 
 
-def fail_with(store: Store, study: str, error: str) -> None:
-    """End a study with what went wrong."""
+def fail_with(store: Store, study: str, error: str, taking: int | None = None) -> None:
+    """End a study with what went wrong. taking : by which taking up (`Study.tries`); None = whichever"""
     with store.write() as db:
-        running = (STUDY.c.id == study, STUDY.c.state == "running")
-        db.execute(update(STUDY).where(*running).values(state="failed", what="", error=error[:400]))
+        db.execute(
+            update(STUDY).where(*_under_way(study, taking)).values(state="failed", what="", error=error[:400])
+        )
 
 
-def tell(store: Store, study: str, share: float, what: str) -> None:
+def tell(store: Store, study: str, share: float, what: str, taking: int | None = None) -> None:
     """Say how far a study is."""
     with store.write() as db:
         far = {"share": min(1.0, max(0.0, share)), "what": what[:120]}
-        db.execute(update(STUDY).where(STUDY.c.id == study, STUDY.c.state == "running").values(**far))
+        db.execute(update(STUDY).where(*_under_way(study, taking)).values(**far))
 
 
-def finish(store: Store, study: str) -> None:
-    """Its answer is kept: it is done."""
+def finish(store: Store, study: str, taking: int | None = None) -> bool:
+    """Its answer is kept: it is done. False where that was no longer asked, or another has taken it up since."""
     with store.write() as db:
-        running = (STUDY.c.id == study, STUDY.c.state == "running")
-        db.execute(update(STUDY).where(*running).values(state="done", share=1.0, what=""))
+        ended = update(STUDY).where(*_under_way(study, taking)).values(state="done", share=1.0, what="")
+        return db.execute(ended).rowcount == 1
+
+
+def _under_way(study: str, taking: int | None) -> tuple[Any, ...]:
+    here = (STUDY.c.id == study, STUDY.c.state == "running")
+    return here if taking is None else (*here, STUDY.c.tries == taking)
 
 
 def to_do(store: Store, study: str) -> tuple[Study, str]:

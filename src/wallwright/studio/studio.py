@@ -8,16 +8,18 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from wallwright.export.files import clear_parts
 from wallwright.studio import studies
 from wallwright.studio.pace import Pace
+from wallwright.studio.pace_shared import SharedPace
 from wallwright.studio.session import Session, open_file
 from wallwright.studio.store import Store, local_store
 
 if TYPE_CHECKING:
     from wallwright.studio.worker import Worker
 
-MOST_OPEN = 32
-"""Jobs kept open at once; one more closes the one that was looked at longest ago."""
+MOST_OPEN = 256
+"""Jobs kept open at once, at 0.3 to 1 MB each; one more closes the one that was looked at longest ago."""
 
 
 @dataclass(frozen=True)
@@ -33,8 +35,8 @@ class Studio:
     first: str = ""
     address: str = ""
     worker: Worker | None = None
-    logins: Pace = field(default_factory=lambda: Pace(8, 1 / 60))
-    """Tries to sign in, by name and by address."""
+    logins: Pace | SharedPace = field(default_factory=lambda: Pace(8, 1 / 60))
+    """Tries to sign in, by name and by address; hosted, for all servers of the database together."""
     knocks: Pace = field(default_factory=lambda: Pace(60, 1))
     """Calls with a link, by address."""
     edits: Pace = field(default_factory=lambda: Pace(120, 15))
@@ -89,6 +91,7 @@ def of_file(path: Path, worker: bool = True) -> Studio:
 
 def of_folder(folder: Path, worker: bool = True) -> Studio:
     """The studio of a folder of job files."""
+    clear_parts(folder)
     store = local_store(folder)
     return Studio(store, folder, worker=_worker(store, worker))
 
@@ -96,7 +99,8 @@ def of_folder(folder: Path, worker: bool = True) -> Studio:
 def hosted(url: str, address: str, worker: bool = True) -> Studio:
     """A studio that people sign in to. url : of its database · address : as their browsers know it."""
     store = Store(url)
-    return Studio(store, None, address=address.rstrip("/"), worker=_worker(store, worker))
+    logins = SharedPace(store, 8, 1 / 60)
+    return Studio(store, None, address=address.rstrip("/"), worker=_worker(store, worker), logins=logins)
 
 
 def _worker(store: Store, wanted: bool) -> Worker | None:

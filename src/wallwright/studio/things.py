@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from wallwright.core.shape import Box
 from wallwright.derive import Wall
@@ -12,6 +12,10 @@ from wallwright.sheets.room_plan import room_depth
 from wallwright.studio.answers_forms import Move, Thing, Things
 from wallwright.studio.answers_wall import BoxOut
 from wallwright.studio.form_inputs import words
+
+if TYPE_CHECKING:
+    from wallwright.light.record import LightRun
+    from wallwright.services.record import ServicePoint
 
 SEAT = 520.0
 """Side of the square by which a seat is grasped in plan [mm]."""
@@ -32,7 +36,7 @@ def _on_wall(wall: Wall) -> Iterator[Thing]:
         yield _thing(zone.ref, "panel", f"{words(zone.kind)} panel {zone.ref}", zone.box, move)
     for item in wall.face.obstacles:
         box = obstacle_box(item)
-        assumed = any(length.state == "assumed" for length in (item.x, item.z, item.width, item.height))
+        assumed = any(not length.taped for length in (item.x, item.z, item.width, item.height))
         move = _move("move_obstacle", item.ref, "x", "z", item.x.mm, item.z.mm)
         yield _thing(item.ref, "obstacle", f"{words(item.kind)} {item.ref}", box, move, assumed=assumed)
     given = {light.ref for light in job.design.lights}
@@ -40,21 +44,38 @@ def _on_wall(wall: Wall) -> Iterator[Thing]:
         if run.ref in given and run.path:
             xs, zs = [p[0] for p in run.path], [p[1] for p in run.path]
             box = Box(min(xs), min(zs), max(xs) - min(xs), max(zs) - min(zs))
-            yield _thing(run.ref, "light", f"light {run.ref}", box, None)
+            move = _setback(run) if run.lit == "facing" else None
+            yield _thing(run.ref, "light", f"light {run.ref}", box, move)
     for bay in wall.carcass.bays:
         yield _thing(bay.ref, "bay", f"bay {bay.ref}, {words(bay.front)}", bay.box, None)
     placed = {point.ref for point in job.design.points}
     for point in wall.services.points:
-        move = _move("move_point", point.ref, "x", "z", point.x, point.z) if point.ref in placed else None
+        move = _point_move(point, pinned=point.ref in placed)
         yield _thing(point.ref, "point", f"{words(point.kind)} {point.ref}", point.box, move)
 
 
+def _point_move(point: ServicePoint, *, pinned: bool) -> Move | None:
+    """A point that the program placed is pinned by being moved; a feed of light follows its strip."""
+    if pinned:
+        return _move("move_point", point.ref, "x", "z", point.x, point.z)
+    if point.kind == "led_feed":
+        return None
+    return _move("add_point", point.ref, "x", "z", point.x, point.z, kind=point.kind)
+
+
 def _in_plan(wall: Wall) -> Iterator[Thing]:
-    """Seats, furniture before the wall and lamps; the plan's second axis is y of the wall, negative in the room."""
+    """Seats, furniture before the wall, lamps, and light under units; the plan's second axis is y of the wall, negative in the room."""
     survey = wall.job.survey
     for item in survey.between:
         box = Box(item.x.mm, -item.distance.mm - item.depth.mm, item.width.mm, item.depth.mm)
-        yield _thing(item.ref, "between", f"{words(item.kind)} {item.ref}", box, None)
+        move = _move("set_between", item.ref, "x", "distance", item.x.mm, item.distance.mm)
+        yield _thing(item.ref, "between", f"{words(item.kind)} {item.ref}", box, move)
+    given = {light.ref for light in wall.job.design.lights}
+    for run in wall.light.runs:
+        if run.ref in given and run.path and run.along in ("under_console", "under_shelf"):
+            left, right = run.path[0][0], run.path[-1][0]
+            box = Box(left, run.y - GRASP / 4, right - left, GRASP / 2)
+            yield _thing(run.ref, "light", f"light {run.ref} under {run.of}", box, _setback(run))
     for lamp in survey.lamps:
         move = _move("set_lamp", lamp.ref, "x", "distance", lamp.x.mm, lamp.distance.mm)
         yield _thing(
@@ -66,18 +87,25 @@ def _in_plan(wall: Wall) -> Iterator[Thing]:
         )
     for seat in survey.seats:
         move = _move("set_seat", seat.ref, "x", "distance", seat.x.mm, seat.distance.mm)
-        assumed = "assumed" in (seat.x.state, seat.distance.state)
+        assumed = not (seat.x.taped and seat.distance.taped)
         box = _square(seat.x.mm, seat.distance.mm, SEAT)
         yield _thing(seat.ref, "seat", f"{words(seat.kind)} {seat.ref}", box, move, assumed=assumed)
+
+
+def _setback(run: LightRun) -> Move:
+    """A run of light is drawn in from the edge that hides it, or out towards it."""
+    return _move("set_light", run.ref, "", "setback", 0.0, run.setback).model_copy(update={"inward": True})
 
 
 def _square(x: float, away: float, side: float) -> Box:
     return Box(x - side / 2, -away - side / 2, side, side)
 
 
-def _move(edit: str, ref: str, across: str, up: str, at_across: float, at_up: float) -> Move:
+def _move(  # noqa: PLR0913
+    edit: str, ref: str, across: str, up: str, at_across: float, at_up: float, **more: str
+) -> Move:
     given: dict[str, Any] = {
-        "edit": edit, "with": {"ref": ref}, "across": across, "up": up, "at_across": round(at_across, 2),
+        "edit": edit, "with": {"ref": ref, **more}, "across": across, "up": up, "at_across": round(at_across, 2),
         "at_up": round(at_up, 2),
     }  # fmt: skip
     return Move.model_validate(given)

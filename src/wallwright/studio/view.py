@@ -3,75 +3,43 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from wallwright.carcass.record import UnitBox
-from wallwright.core.finding import Finding
 from wallwright.core.shape import Box
 from wallwright.core.why import Why
 from wallwright.derive import Wall
 from wallwright.export.svg import drawing_svg, view_box
 from wallwright.export.wall_json import finding_json, why_json
 from wallwright.job.problem import JobError, Problem, nearest
-from wallwright.rules.check import MUST, gate
+from wallwright.rules.check import gate
 from wallwright.rules.registry import RULES
 from wallwright.studio import answers, answers_wall
 from wallwright.studio.elevation import elevation
 from wallwright.studio.groups import does, groups
-from wallwright.studio.lines import tables_of
 from wallwright.studio.marks import rods
 from wallwright.studio.questions import drops
 from wallwright.studio.session import View
+from wallwright.studio.steps import step_of, steps
 
 MARGIN = 1.0
 """Paper mm shown round the drawing."""
-STAGES: tuple[str, ...] = (
-    "Brief",
-    "Wall",
-    "Screen",
-    "Heights",
-    "Services",
-    "Storage",
-    "Build",
-    "Materials & money",
-    "Look",
-    "Drawings",
-)
-_STAGE_OF = {
-    "survey": "Wall", "sight": "Screen", "services": "Services", "storage": "Storage", "carcass": "Build", "structure": "Build",
-    "light": "Look", "look": "Look", "money": "Materials & money", "order": "Brief", "screen": "Screen",
-}  # fmt: skip
-_HERE = {
-    "Screen": "The screen's size and place are set here.", "Heights": "Heights are set here, on the height rod.",
-    "Build": "Sizes and places of the units are set here.", "Drawings": "The sheets are opened and the set is written here.",
-}  # fmt: skip
-"""What of a step the page itself sets."""
-_IN_FILE = {
-    "Brief": ("brief",), "Wall": ("survey",), "Screen": ("design.screen", "design.mount"), "Services": ("design.points",),
-    "Storage": ("brief.things",), "Build": ("design.units",), "Materials & money": ("brief.budget", "design.finishes"),
-    "Look": ("design.finishes", "design.panels", "design.lights"),
-}  # fmt: skip
-"""Tables of the job file in which the rest of a step is edited."""
 _STEP_OF = {
     "overhead": "on the direct cost", "margin": "of the price, before reserve and tax", "contingency": "on the price so far",
     "tax": "on all of it",
 }  # fmt: skip
 WITHOUT = "the screen and the devices are not in it"
-_HEIGHTS = frozenset(
-    {
-        "sight.height",
-        "sight.top_edge",
-        "sight.trade_band",
-        "sight.console_gap",
-        "sight.axis",
-        "sight.below_ac",
-    }
-)
 
 
-def state(view: View, scale: float) -> answers.State:
-    """All that the page shows of a view. scale : 1:`scale` for the line widths and signs of the elevation."""
+def state(view: View, scale: float, known: Sequence[str] | None = None) -> answers.State:
+    """All that the page shows of a view.
+
+    scale : 1:`scale` for the line widths and signs of the elevation · known : names that /api/why can tell of; None = all of this wall.
+    While one drags, those of the wall that is kept are given: they are what it can tell of, and no working is written out for a wall that
+    is thrown away at once.
+    """
     wall = view.wall
+    known = known if known is not None else [why.name for why in wall.whys]
     drawing = elevation(wall, scale)
     return answers.State(
         job=_head(view),
@@ -80,7 +48,7 @@ def state(view: View, scale: float) -> answers.State:
         wall=answers_wall.WallOut(width=_mm(wall.face.width), height=_mm(wall.face.height), assumed=list(wall.face.assumed)),
         screen=_screen(wall),
         units=[_unit(item) for item in wall.setout.units],
-        rods=rods(wall),
+        rods=rods(wall, known),
         seats=list(_seats(wall)),
         points=[
             answers_wall.PointOut(ref=p.ref, kind=p.kind, x=_mm(p.x), z=_mm(p.z), zone=p.zone, reason=p.reason)
@@ -88,16 +56,16 @@ def state(view: View, scale: float) -> answers.State:
         ],
         findings=[
             answers_wall.FindingOut.model_validate(
-                {**finding_json(item), "says": _below(item.says), "stage": stage_of(item.rule), "does": does(item.edits, wall)}
+                {**finding_json(item), "says": _below(item.says), "stage": step_of(item.rule), "does": does(item.edits, wall)}
             )
             for item in view.findings
         ],
         groups=groups(view.findings), moved=list(view.moved), meanwhile=list(view.meanwhile),
         trouble=view.trouble, sha256=view.sha,
         gate=gate(wall, view.findings),
-        stages=_stages(view.findings, view.text),
+        stages=steps(wall, view.findings),
         money=_money(wall),
-        whys=[why.name for why in wall.whys],
+        whys=list(known),
         view=_box(view_box(drawing, MARGIN)),
         svg=drawing_svg(drawing, MARGIN),
     )  # fmt: skip
@@ -178,43 +146,6 @@ def _seats(wall: Wall) -> Iterator[answers_wall.SeatOut]:
 def _below(says: str) -> str:
     """A negative height above something, said as people say it."""
     return re.sub(r"passes -(\d[\d.]*) mm above", r"passes \1 mm below", says)
-
-
-def stage_of(rule: str) -> str:
-    """The step of the trade's order that a rule belongs to."""
-    return "Heights" if rule in _HEIGHTS else _STAGE_OF.get(rule.partition(".")[0], "Build")
-
-
-def _stages(findings: tuple[Finding, ...], text: str) -> list[answers.StageOut]:
-    """What is open at each step of the trade's order, and where its values are given."""
-    must = dict.fromkeys(STAGES, 0)
-    consider = dict.fromkeys(STAGES, 0)
-    for item in findings:
-        stage = stage_of(item.rule)
-        if item.severity in MUST:
-            must[stage] += 1
-        elif item.severity == "consider":
-            consider[stage] += 1
-    return [
-        answers.StageOut(
-            name=name, must=must[name], consider=consider[name], here=_HERE.get(name, ""),
-            in_file=_in_file(text, _IN_FILE.get(name, ())),
-        )
-        for name in STAGES
-    ]  # fmt: skip
-
-
-def _in_file(text: str, tables: tuple[str, ...]) -> list[answers.InFile]:
-    """Where these tables stand in the job file; entries of one list that follow each other as one."""
-    out: list[answers.InFile] = []
-    for table in tables:
-        for path, first, last in tables_of(text, table):
-            field = path.partition("[")[0]
-            if out and out[-1].field == field and path != field:
-                out[-1].last = last
-            else:
-                out.append(answers.InFile(field=field, first=first, last=last))
-    return out
 
 
 def _money(wall: Wall) -> answers_wall.MoneyOut:

@@ -18,6 +18,7 @@ from wallwright.tables.items import bill
 from wallwright.tables.lights import lights
 from wallwright.tables.look import beside_screen, dusting, palettes, surfaces, switch_legend, two_walls
 from wallwright.tables.materials import boards, care, edge_bands
+from wallwright.tables.measures import measured
 from wallwright.tables.no_drill import no_drill
 from wallwright.tables.plugs import plugs
 from wallwright.tables.points import points
@@ -39,7 +40,7 @@ if TYPE_CHECKING:
     from wallwright.derive import Wall
 
 EVERY = (
-    screens, screens_ranked, screens_by_seats, later_screen, seats, captions, sight_line_table, carton_route,
+    measured, screens, screens_ranked, screens_by_seats, later_screen, seats, captions, sight_line_table, carton_route,
     points, loads, circuits, runs, no_drill, plugs, reach, storage, storage_levels, cut_list, sheets, boards, edge_bands, hardware,
     hardware_order, shelves, fixings, lights, switch_legend, beside_screen, surfaces,
     two_walls, palettes, dusting, care, bill, quote, cost_split, price_range, scope, stages, variations, programme,

@@ -9,7 +9,9 @@ from wallwright.core.table import Column, Table
 if TYPE_CHECKING:
     from wallwright.change.asfound import AsFound
 
-SIGN = {"accept": "accept", "adjust": "ADJUST", "stop": "STOP"}
+SIGN = {"accept": "accept", "tape": "TAPE", "adjust": "ADJUST", "stop": "STOP"}
+
+IF_TAKEN = " (STOP: not before it is settled)"
 
 
 def answers(found: AsFound) -> Table:
@@ -23,10 +25,14 @@ def answers(found: AsFound) -> Table:
 
 
 def numbers(found: AsFound) -> Table:
-    """The new numbers, by trade."""
+    """The new numbers, by trade; those of what stops say that nothing is made to them yet."""
     cols = (Column("Trade"), Column("For"), Column("What"), Column("Now", "mm", 1, "right"))
     rows = sorted(
-        ((one.trade, one.ref, one.says, float(one.value)) for v in found.verdicts for one in v.numbers),
+        (
+            (one.trade, one.ref, f"{one.says}{IF_TAKEN if v.answer == 'stop' else ''}", float(one.value))
+            for v in found.verdicts
+            for one in v.numbers
+        ),
         key=lambda row: row[0],
     )
     return Table("as_found_numbers", "New numbers for the next trade", cols, tuple(rows))

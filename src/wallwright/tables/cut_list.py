@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from wallwright.core.table import Cell, Column, Table
+from wallwright.tables.names import code, finish_name
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import Part
@@ -72,6 +73,6 @@ def _alike(part: Part) -> tuple[Cell, ...]:
 def _row(group: list[Part]) -> tuple[Cell, ...]:
     part = group[0]
     return (
-        ", ".join(one.id for one in group), part.unit, part.name, part.board, part.finish, part.length, part.width,
+        ", ".join(one.id for one in group), part.unit, part.name, code(part.board), finish_name(part.finish), part.length, part.width,
         part.thickness, part.cut_length, part.cut_width, len(group), part.grain, part.match, *part.edges, part.mass,
     )  # fmt: skip

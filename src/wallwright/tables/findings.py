@@ -15,10 +15,15 @@ COLUMNS = (
     Column("Limit"),
     Column("Unit"),
     Column("Cure"),
-    Column("Rule"),
+    Column("About"),
     Column("Source"),
     Column("How sure"),
 )
+
+
+def about(rule: str) -> str:
+    """A rule's name as words: `services.hot_bay` is "services: hot bay"."""
+    return rule.replace(".", ": ", 1).replace("_", " ")
 
 
 def findings_table(findings: Iterable[Finding]) -> Table:
@@ -31,7 +36,7 @@ def findings_table(findings: Iterable[Finding]) -> Table:
             f.says,
             *told(f),
             f.cure,
-            f.rule,
+            about(f.rule),
             f.source,
             f.certainty,
         )

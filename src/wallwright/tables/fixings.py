@@ -18,7 +18,7 @@ COLUMNS = (
     Column("Ref"),
     Column("What"),
     Column("Mass", "kg", 1, "right"),
-    Column("Someone leans", "kg", 0, "right"),
+    Column("Someone leans", "N", 0, "right"),
     Column("Pull in all", "N", 0, "right"),
     Column("Shear in all", "N", 0, "right"),
     Column("Fixing"),

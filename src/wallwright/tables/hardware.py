@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from wallwright.core.table import Column, Table
+from wallwright.tables.names import fitting_words
 
 if TYPE_CHECKING:
     from wallwright.derive import Wall
@@ -30,7 +31,9 @@ def hardware(wall: Wall) -> Table:
     for item in wall.carcass.hardware:
         key = (item.kind, item.name, item.unit, item.note)
         count[key] = count.get(key, 0) + item.quantity
-    rows = tuple((kind, name, unit, pieces, note) for (kind, name, unit, note), pieces in count.items())
+    rows = tuple(
+        (fitting_words(kind), name, unit, pieces, note) for (kind, name, unit, note), pieces in count.items()
+    )
     total = sum(count.values())
     notes = (f"{total} pieces in all. Order runners by the inside depth of the case, not by the drawer.",)
     return Table("hardware", "Hardware schedule", COLUMNS, rows, notes)

@@ -137,6 +137,10 @@ def _unit(wall: Wall, unit: UnitBox) -> tuple[str, str, str, str, float, str]:
     for item in wall.carcass.hardware:
         if item.unit == unit.ref and item.kind in SHOWN_HARDWARE:
             fittings[item.name] += item.quantity
+    own = {part.id for part in wall.carcass.parts if part.unit == unit.ref}
+    for line in wall.money.lines:
+        if line.ref.startswith("vent_") and (cut := sum(ref in own for ref in line.of)):
+            fittings[line.item] += cut
     includes = ", ".join(
         [
             *(f"{count} nr {name.lower()}" for name, count in fittings.items()),
@@ -160,6 +164,9 @@ def _made_of(wall: Wall, unit: UnitBox) -> Iterator[str]:
         yield f"{', '.join(fronts)} in {finishes[unit.front_finish].name}"
     if opens and unit.cabinet:
         yield f"{opens} open bay{'s' if opens > 1 else ''}"
+    shelves = sum(part.role == "shelf" for part in own)
+    if shelves and unit.cabinet:
+        yield f"{shelves} {'shelves' if shelves > 1 else 'shelf'}"
     backs = sorted({f"{part.thickness:g} mm" for part in own if part.role == "back"})
     if backs:
         yield f"back {' and '.join(backs)}"

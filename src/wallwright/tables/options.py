@@ -54,6 +54,7 @@ def way_back_table(wall: Wall, found: WayBack) -> Table:
     return Table("way_back", "Back into the budget", columns, rows, tuple(_way_back_says(wall, found)))
 
 
+WITHIN_DEMO = "Demo rates are invented: in your money they may be far off. Enter your own (wallwright rates) before you trust this."
 CONDITION = (
     "so long as savings but those of whole sheets, lengths and loads add up to no more together than alone, and no swap that saves alone "
     "and uses no more of those makes a list dearer; this list was priced anew whole, and without each of its swaps"
@@ -65,10 +66,8 @@ def _way_back_says(wall: Wall, found: WayBack) -> list[str]:
     money = wall.money
     says = [f"Budget {money.shown(found.budget)}, price {money.shown(found.price)}."]
     if found.within:
-        return [
-            *says,
-            f"The wall is within it by {money.shown(found.budget - found.price)}: nothing to swap.",
-        ]
+        says.append(f"The wall is within it by {money.shown(found.budget - found.price)}: nothing to swap.")
+        return [*says, *([WITHIN_DEMO] if money.invented else [])]
     proof = (
         f"proved: of the swaps that may be made alone no list loses less, {CONDITION}"
         if found.proven

@@ -9,6 +9,7 @@ from wallwright.tables.points import DESIGN_AID, said
 
 if TYPE_CHECKING:
     from wallwright.derive import Wall
+    from wallwright.services.record import Run
 
 COLUMNS = (
     Column("Ref"),
@@ -33,12 +34,19 @@ LIES = {
 }
 
 
+def _kept(run: Run) -> str:
+    """What keeps a nail from a cable that no accessory in view tells of."""
+    if not run.protect:
+        return ""
+    return ", under steel" if run.steel else ", 50 deep or steel"
+
+
 def runs(wall: Wall) -> Table:
     """Every run with its length, bends and fill. Longest allowed is empty where the link has no limit."""
     rows = tuple(
         (
             r.ref, said(r.kind), r.start, r.end, r.length / 1000, r.longest / 1000 if r.longest else None, r.bends, r.cable,
-            r.bore or None, 100 * r.fill if r.bore else None, LIES[r.lies] + (", 50 deep or steel" if r.protect else ""),
+            r.bore or None, 100 * r.fill if r.bore else None, LIES[r.lies] + _kept(r),
         )
         for r in wall.services.runs
     )  # fmt: skip
@@ -46,7 +54,8 @@ def runs(wall: Wall) -> Table:
         DESIGN_AID,
         "Slow bends, a draw wire in every conduit; pull it through before the wall is closed.",
         "Keep power and data apart as the local code asks; cross at right angles.",
-        "50 deep or steel: no accessory in view tells of this cable; 50 mm of depth or an earthed steel cover all along.",
+        "50 deep or steel: no accessory in view tells of this cable; 50 mm of depth or an earthed steel cover all along. "
+        "Under steel: the leaf bears no chase so deep.",
         "In a panel's void: leave a gap in each batten that a run crosses.",
     )
     return Table("runs", "Conduit and cable runs", COLUMNS, rows, notes)

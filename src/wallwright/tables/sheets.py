@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from wallwright.core.table import Column, Table
 from wallwright.cutting.plan import sizes, to_buy
 from wallwright.library import load
+from wallwright.tables.names import code
 
 if TYPE_CHECKING:
     from wallwright.derive import Wall
@@ -30,7 +31,7 @@ def sheets(wall: Wall) -> Table:
     used = {board: share for board, _, share in wall.cuts.sheets}
     rows = tuple(
         (
-            board, load.boards()[board].name, sizes(plan), to_buy(plan), plan.used, plan.lower_bound, areas[board],
+            code(board), load.boards()[board].name, sizes(plan), to_buy(plan), plan.used, plan.lower_bound, areas[board],
             100 * used[board], sum(layout.count * len(layout.placed) for layout in plan.sheets),
         )
         for board, plan in wall.cuts.plans

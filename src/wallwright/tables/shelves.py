@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from wallwright.core.table import Column, Table
+from wallwright.tables.names import code
 
 if TYPE_CHECKING:
     from wallwright.derive import Wall
@@ -35,7 +36,7 @@ def shelves(wall: Wall) -> Table:
     made = {shelf.ref: shelf for shelf in wall.carcass.shelves}
     rows = tuple(
         (
-            c.ref, c.unit, made[c.ref].board, c.span, made[c.ref].depth, made[c.ref].thickness, MADE[c.build], c.supports,
+            c.ref, c.unit, code(made[c.ref].board), c.span, made[c.ref].depth, made[c.ref].thickness, MADE[c.build], c.supports,
             made[c.ref].load_kg_per_m, c.sag, c.sag_later, c.span / c.sag if c.sag else None, c.longest, c.point or None,
             c.sag_point if c.point else None, 100 * c.stress_point / c.strength if c.strength else None,
         )

@@ -1,1 +1,1 @@
-"""Many flats of a few types: pooled cutting and batch issue."""
+"""Many flats of a few types: mirrored hands, measured samples, exceptions, changes by state, cutting and ordering by delivery."""
