@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
 import os
 import re
+import socket
 import subprocess
 import sys
 import urllib.error
@@ -17,7 +19,7 @@ from typing import Any
 import pytest
 
 from wallwright.job.problem import JobError
-from wallwright.studio.serve import run_hosted
+from wallwright.studio.serve import _listen, run_hosted
 
 PASSWORD = "a long and plain sentence"
 
@@ -94,3 +96,24 @@ def test_a_hosted_studio_from_its_first_account_to_a_signed_in_page(database: st
 def test_a_hosted_studio_speaks_tls_under_a_plain_address(address: str, tmp_path: Path) -> None:
     with pytest.raises(JobError, match="address"):
         run_hosted(f"sqlite:///{tmp_path}/x.db", address, "127.0.0.1", 0)
+
+
+def test_a_small_answer_is_sent_at_once() -> None:
+    """Nagle's wait is off on what is accepted: else every answer after the first stands 40 ms for the other side's receipt."""
+
+    async def accepted() -> int:
+        told: asyncio.Future[int] = asyncio.get_running_loop().create_future()
+
+        def came(_: asyncio.StreamReader, out: asyncio.StreamWriter) -> None:
+            told.set_result(out.get_extra_info("socket").getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY))
+            out.close()
+
+        with _listen("127.0.0.1", 0) as listening:
+            server = await asyncio.start_server(came, sock=listening)
+            async with server:
+                _, out = await asyncio.open_connection(*listening.getsockname()[:2])
+                set_so = await asyncio.wait_for(told, 30)
+                out.close()
+        return set_so
+
+    assert asyncio.run(accepted())
