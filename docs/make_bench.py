@@ -57,7 +57,7 @@ def told(found: dict[str, Any]) -> list[str]:
 
 def page(results: dict[str, Any]) -> str:
     """The page of all that was measured."""
-    busy = results["load_before"] > 0.5
+    busy = results["load_before"] > 1.0
     on = f"Measured on {results['day']}: {results['machine']}."
     if busy:
         load = f"{results['load_before']:g}"
@@ -186,7 +186,7 @@ def capacity(results: dict[str, Any]) -> str:
     load_before = f"{results['load_before']:g}"
     busy = (
         f" **The machine was busy with other work (load {load_before}): what people waited is too long.**"
-        if results["load_before"] > 0.5
+        if results["load_before"] > 1.0
         else ""
     )
     return PLAN.format(
