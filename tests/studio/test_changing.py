@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from tests.change.plain import surveyed
 from wallwright.change.asfound import as_found
 from wallwright.change.impact import impact
 from wallwright.derive import derive
@@ -42,31 +43,14 @@ def wall(page_of: Any) -> Any:
     return page_of
 
 
-SMALL = """wallwright-job = 1
-title = "Invented small wall"
-[survey]
-date = "2026-02-16"
-finish_complete = true
-[survey.room]
-depth = 4500
-floor_finished = true
-[survey.wall]
-widths = [{ at = 1000, value = { value = 3600, state = "verified" } }]
-heights = [{ at = 1800, value = { value = 2400, state = "verified" } }]
-substrate = "brick"
-leaf = 230
-damp = "dry"
-[[survey.seats]]
-ref = "A"
-kind = "sofa"
-x = 1800
-distance = 3000
-eye_height = 1080
-[design.screen]
+SMALL = (
+    surveyed("Invented small wall", 2400, 3000)
+    + """[design.screen]
 diagonal = 65
 centre_height = 1100
 centre_x = 1800
 """
+)
 
 
 @pytest.fixture

@@ -50,6 +50,16 @@ export class Refused extends Error {
 /** What went wrong, in words. */
 export const inWords = (problem: unknown) => (problem instanceof Error ? problem.message : String(problem))
 
+/** Do it; what went wrong, in words, or ''. */
+export async function troubleIn(what: () => Promise<unknown>): Promise<string> {
+  try {
+    await what()
+    return ''
+  } catch (problem) {
+    return inWords(problem)
+  }
+}
+
 /** Which job the calls are about: '' = the one that is open by itself, else `jobs/ID/`. */
 let base = ''
 let csrf = ''
