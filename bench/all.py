@@ -28,7 +28,9 @@ WHOLE = 700.0
 SCRIPTS: dict[str, tuple[tuple[str, ...], float]] = {
     "derive": ((), 120), "carcass": ((), 60), "structure": ((), 30), "services": ((), 60), "sight_year": ((), 60), "sight_tables": ((), 30),
     "issue": ((), 90), "money": ((), 30), "options": ((), 60), "studio": ((), 90), "peers": ((), 150), "load": (("45", "200"), 200),
-    "fuzz": (("--share", "0.01"), 60), "cutting": (("3", "wall"), 60), "tower": (("120", "480"), 120), "storage": ((), 120),
+    "fuzz": (("--share", "0.01"), 60), "kills": (("a step", "a commit"), 90),
+    "cutting": (("3", "wall"), 60), "tower": (("120", "480"), 120), "storage": ((), 120),
+    "pictures": ((), 300),
 }  # fmt: skip
 """Each script's arguments, and the most seconds it is given; the last ones are left out where the time has gone."""
 ROW = re.compile(

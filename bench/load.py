@@ -32,7 +32,9 @@ SECONDS, PEOPLE, JOBS, SERVERS = 60.0, 200, 100, 2
 THINK = (2.0, 8.0, 30.0)
 """Seconds between what one does: at least, on average, at most."""
 DRAG = 12
-"""Tries that the page sends while one drags, one after the other."""
+"""Looks that the page asks for while one drags, one after the other."""
+WEIGHED = 6
+"""Steps of a drag between two times that the page has it weighed."""
 P95 = {"edit": 1000.0, "look": 500.0, "drag": 1000.0}
 """Milliseconds of the wall clock within which 95 of 100 are answered, with all that runs on the same two processors."""
 STUDIO = Path(__file__).parents[1] / "tests" / "studio" / "conftest.py"
@@ -158,16 +160,24 @@ class Person:
         self.call("edit", "POST", "/edit", body, server)
 
     def drag(self) -> None:
-        """The page sends a try when the last one is answered; at the end it is dropped and made."""
+        """The page asks for a look when the last one is answered; at the end the thing is dropped, which is an edit."""
         for i in range(DRAG):
-            height = {"centre_height": 1100 + 2 * i}
-            self.call(
-                "drag",
-                "POST",
-                "/try",
-                {"position": self.position, "edit": "set_screen_height", "with": height},
-            )
+            self.step(1100 + 2 * i)
+            if i % WEIGHED == WEIGHED - 1:
+                self.weigh(1100 + 2 * i)
         self.edit()
+
+    def step(self, height: float, server: int | None = None) -> None:
+        """One step of a drag, as the page has it: what is drawn of the wall with the mark there, and nothing kept."""
+        self._held("/look", height, server)
+
+    def weigh(self, height: float, server: int | None = None) -> None:
+        """What would come of the drag, findings and money: the page asks for it a few times a second beside the steps."""
+        self._held("/try", height, server)
+
+    def _held(self, path: str, height: float, server: int | None) -> None:
+        marks = {"screen.centre_height": height}
+        self.call("drag", "POST", f"{path}?scale=20", {"position": self.position, "marks": marks}, server)
 
     def live(self, end: float) -> None:
         self.call("look", "GET", "/state")
@@ -215,15 +225,17 @@ def alone(person: Person, server: Server, times: int = 40) -> dict[str, float]:
         "state": lambda: person.call("look", "GET", "/state", server=0),
         "watch": lambda: person.call("look", "GET", "/watch", server=0),
         "sheet": lambda: person.call("look", "GET", "/sheet/elevation.svg", server=0),
-        "try": lambda: person.call("drag", "POST", "/try", {"position": person.position, "edit": "set_screen_height",
-                                   "with": {"centre_height": 1100 + person.draw.randrange(200)}}, server=0),
+        "drag": lambda: person.step(1100 + person.draw.randrange(200), server=0),
+        "weigh": lambda: person.weigh(1100 + person.draw.randrange(200), server=0),
     }  # fmt: skip
     for kind, call in kinds.items():
         for half in range(2):
             before = server.processor()
             for _ in range(times):
                 call()
-                time.sleep(0.07 if kind in ("edit", "try") else 0)  # within the pace that one person is given
+                time.sleep(
+                    0.07 if kind in ("edit", "drag", "weigh") else 0
+                )  # within the pace that one person is given
             if half:
                 out[kind] = (server.processor() - before) * 1000 / times
     return out
@@ -296,7 +308,7 @@ def _tell(  # noqa: PLR0913
                 f"  {name:<5} {len(times):>6} calls   p50 {p[49]:7.0f} ms   p95 {p[94]:7.0f} ms   p99 {p[98]:7.0f} ms"
             )
             keep(f"{people} people at once: {name}, p95", p[94], "ms", budget=P95[name], group="studio",
-                 limit=f"{single['edit' if name == 'edit' else 'try' if name == 'drag' else 'state']:.0f} ms of processor time of the server alone",
+                 limit=f"{single['state' if name == 'look' else name]:.0f} ms of processor time of the server alone",
                  peer="", p50=round(p[49]), p99=round(p[98]), calls=len(times))  # fmt: skip
     print(
         f"  servers' processor time {busy:.1f} s = {busy / took / SERVERS:.0%} of a processor each; {busy / calls * 1000:.1f} ms a call"

@@ -137,7 +137,7 @@ def drag(
     before, begun = processor_ms(process), time.perf_counter()
     for i in range(TRIES):
         body = {"position": state["position"], "marks": {"screen.centre_height": 1100 + i % 50}}
-        assert asked(line, "POST", "/api/try", body)["svg"].startswith("<svg")
+        assert asked(line, "POST", "/api/look", body)["svg"].startswith("<svg")
     return TRIES / (time.perf_counter() - begun), (processor_ms(process) - before) / TRIES
 
 
@@ -187,7 +187,7 @@ def dragged_in(chromium: Any, path: Path) -> float:
         page.wait_for_load_state("networkidle")
         page.evaluate(
             "() => { window.drawn = 0; new MutationObserver(() => window.drawn++)"
-            ".observe(document.querySelector('.drawing'), { childList: true }) }"
+            ".observe(document.querySelector('.drawing'), { childList: true, subtree: true }) }"
         )
         box = page.locator("[data-mark='screen.centre_height']").bounding_box()
         assert box is not None

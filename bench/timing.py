@@ -17,6 +17,10 @@ from wallwright.studio.memory import collect_seldom
 
 DATA = ("wallwright.library", "wallwright.job.read")
 """What is read from package data once a process, and is no answer that was kept."""
+TOLD = (("wallwright.rules.box_added", "_told"),)
+"""Answers that are kept in a plain table, by its module and name."""
+LAST = (("wallwright.rules.heat_cures", "_last"),)
+"""What is kept of the wall that was asked of last."""
 
 
 def median_ms(work: Callable[[], object], times: int) -> float:
@@ -55,6 +59,12 @@ def forget() -> None:
         if name.startswith("wallwright"):
             held = list(vars(module).values())
             _clear([*held, *(one for kind in held if isinstance(kind, type) for one in vars(kind).values())])
+    for home, name in TOLD:
+        if home in sys.modules:
+            getattr(sys.modules[home], name).clear()
+    for home, name in LAST:
+        if home in sys.modules:
+            setattr(sys.modules[home], name, None)
 
 
 def _clear(held: Iterable[object]) -> None:

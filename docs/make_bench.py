@@ -89,12 +89,12 @@ each time, which is why nothing is ever lost).
 
 ## What a person does in an hour of work (assumed, common practice)
 
-{edits} edits; {drags} drags of {tries} tries each; {views} views of a wall or a sheet; a page that asks every {watch_s} s whether anything changed
-({watches} times). That is
+{edits} edits; {drags} drags of {steps} steps each, weighed {weighed} times; {views} views of a wall or a sheet;
+a page that asks every {watch_s} s whether anything changed ({watches} times). That is
 
-{edits} × {edit:.1f} + {all_tries} × {try_:.1f} + {views} × {state:.1f} + {watches} × {watch:.1f} ms = **{hour:.1f} s of processor time an hour =
-{share:.2%} of a processor**. At most {use:.0%} of a processor is to be in use, so that what comes at once does not wait: **{per:.0f} people at work
-for each processor**.
+{edits} × {edit:.1f} + {all_steps} × {drag:.1f} + {all_weighed} × {weigh:.1f} + {views} × {state:.1f} + {watches} × {watch:.1f} ms =
+**{hour:.1f} s of processor time an hour = {share:.2%} of a processor**. At most {use:.0%} of a processor is to be in use,
+so that what comes at once does not wait: **{per:.0f} people at work for each processor**.
 
 ## From one studio to a million walls
 
@@ -123,11 +123,11 @@ two processors. One does something every eight seconds there, about six times as
 
 The rows above a practice are arithmetic from these figures, not a trial: nothing larger than {people} people at once was run. Two things are known to
 come first. A studio is the natural piece: jobs of different studios never meet, so a database for each studio (or for each hundred) is the way
-past one PostgreSQL's writes and size, and nothing in the program stands against it. And answers of studies are kept for good; of a
-million walls they are most of the bytes, and belong on cheaper storage or away after a year (`delete from answer_file where key in (select key from
-answer where made < …)`: they are found again by asking).
+past one PostgreSQL's writes and size, and nothing in the program stands against it. And issue sets are most of the bytes of a million
+walls: what the workers keep of them, and how long, a studio sets itself ([what is kept](hosting.md#what-is-kept-and-for-how-long)); beyond the
+library's 50 GB they belong on storage of their own, or away: they are found again by asking.
 """
-EDITS, DRAGS, TRIES, VIEWS, WATCH_S = 60, 10, 40, 200, 5
+EDITS, DRAGS, STEPS, WEIGHED, VIEWS, WATCH_S = 60, 10, 40, 5, 200, 5
 USE, PEAK, WALLS_EACH, WALL_EDITS, SET_MB, SETS = 0.6, 0.3, 25, 400, 1.5, 4
 ISSUE_S = 3.0
 SIZES = (
@@ -150,7 +150,8 @@ def capacity(results: dict[str, Any]) -> str:
     watches = 3600 // WATCH_S
     hour = (
         EDITS * single["edit"]
-        + DRAGS * TRIES * single["try"]
+        + DRAGS * STEPS * single["drag"]
+        + DRAGS * WEIGHED * single["weigh"]
         + VIEWS * single["state"]
         + watches * single["watch"]
     ) / 1000
@@ -178,7 +179,8 @@ def capacity(results: dict[str, Any]) -> str:
             )
     calls = {
         "edit": "an edit, kept",
-        "try": "a try while dragging",
+        "drag": "a step of a drag: the wall drawn as it would be (`/look`)",
+        "weigh": "a drag weighed, a few times a second: findings and money of it (`/try`)",
         "state": "the whole page",
         "sheet": "a sheet",
         "watch": "has anything changed?",
@@ -193,8 +195,10 @@ def capacity(results: dict[str, Any]) -> str:
         busy=busy,
         day=results["day"], machine=results["machine"], database=load["database"], empty=load["empty"], filled=load["filled"], jobs=load["jobs"],
         calls="\n".join(f"| {says} | {single[key]:.1f} ms |" for key, says in calls.items()), grows=round(load["grows"] / 1000, 1),
-        edits=EDITS, drags=DRAGS, tries=TRIES, all_tries=DRAGS * TRIES, views=VIEWS, watch_s=WATCH_S, watches=watches, edit=single["edit"],
-        try_=single["try"], state=single["state"], watch=single["watch"], hour=hour, share=share, use=USE, per=USE / share, walls_each=WALLS_EACH,
+        edits=EDITS, drags=DRAGS, steps=STEPS, all_steps=DRAGS * STEPS, weighed=WEIGHED, all_weighed=DRAGS * WEIGHED,
+        views=VIEWS, watch_s=WATCH_S, watches=watches, edit=single["edit"],
+        drag=single["drag"], weigh=single["weigh"], state=single["state"], watch=single["watch"], hour=hour, share=share, use=USE,
+        per=USE / share, walls_each=WALLS_EACH,
         wall_edits=WALL_EDITS, peak=PEAK, set_mb=SET_MB, sets=SETS, rows="\n".join(table), issue=issue, issues_hour=3600 * USE / issue,
         people=load["people"], servers=load["servers"], seconds=load["seconds"], calls_made=f"{load['calls']:,}", failed=number(load["figure"]),
         stale=load["stale"], each=load["each"], tried="\n".join(tried),

@@ -4,13 +4,25 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from wallwright import cli
+from wallwright import cli, cli_tower
+from wallwright.core.finding import Finding
+from wallwright.core.units import Length
+from wallwright.job.problem import JobError
+from wallwright.job.survey import Reading
+from wallwright.money.show import Notation
 from wallwright.tower.demo import demo_files
+from wallwright.tower.fit import Ends, Fit
+from wallwright.tower.made import Checked, Made
+from wallwright.tower.pooled import Pooled
+from wallwright.tower.record import Flat, Measured, Tower, TowerFile
+from wallwright.tower.rollout import Rolled, Rollout
+from wallwright.tower.run import Done, Worked
 
 FLOORS = 2
 
@@ -31,10 +43,12 @@ def folder(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def unmeasured(folder: Path) -> Path:
-    """The same, and nobody measured: what a change does to a flat goes by how far it is, and no range is searched."""
+    """The same, all of one hand, and nobody measured: what a change does to a flat goes by how far it is, no range is searched."""
     for name in ("tower.toml", "tower-b.toml"):
         text = (folder / name).read_text("utf-8")
-        kept = re.sub(r"\[flats\.measured\]\n(?:\w+ = .*\n)+", "", text)
+        kept = re.sub(r"\[flats\.measured\]\n(?:\w+ = .*\n)+", "", text).replace(
+            'hand = "right"', 'hand = "left"'
+        )
         assert "[flats.measured]" not in kept
         (folder / name).write_text(kept, "utf-8")
     return folder
@@ -43,9 +57,11 @@ def unmeasured(folder: Path) -> Path:
 def test_worked_out_and_printed(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run("tower", str(folder), "--workers", "1", "--steps", "0") == 0
     text = capsys.readouterr().out
-    assert "4 flats of 1 type(s)" in text
+    assert "4 flats of 1 type, " in text
     assert "What takes the unit as drawn" in text
     assert "Cut together:" in text
+    assert text.count("Rates are the demo book's: invented.") == 2  # below the totals and below the cutting
+    assert "Stands against" not in text
 
 
 def test_as_json(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -91,8 +107,13 @@ def test_written_and_written_again(
     [
         (("--accept", "N. N."), "name the tower as it is out with --since"),
         (("--on", "2026-04-01"), "goes with --accept"),
+        (
+            ("--since", "old.toml", "--accept", "N. N.", "--on", "2026-13-45"),
+            "--on = '2026-13-45': is no day",
+        ),
         (("--workers", "-1"), "must be from 0"),
         (("--steps", "-1"), "must be 0 or more"),
+        (("--scheduler", "foo"), "must be the address that the scheduler printed"),
     ],
 )
 def test_bad_input_is_told(folder: Path, args: tuple[str, ...], says: str) -> None:
@@ -100,19 +121,80 @@ def test_bad_input_is_told(folder: Path, args: tuple[str, ...], says: str) -> No
         run("tower", str(folder), *args)
 
 
-def test_only_flats_that_ask_can_be_accepted(unmeasured: Path) -> None:
-    since = (
-        "--since",
-        str(unmeasured / "tower.toml"),
-        "--accept",
-        "N. N.",
-        "--only",
-        "0201",
-        "--workers",
-        "1",
+def test_only_flats_that_ask_can_be_accepted() -> None:
+    asks = tuple(Rolled(Flat(ident, "1", "A"), "ask", None, ()) for ident in ("0101", "0102"))
+    rolled = Rollout((*asks, Rolled(Flat("0201", "2", "A"), "issue again", None, ())), 0)
+    assert cli_tower._accepted(rolled, "") == ["0101", "0102"]
+    assert cli_tower._accepted(rolled, " 0102,") == ["0102"]
+    with pytest.raises(JobError, match="--only = '0201': does not ask to be accepted"):
+        cli_tower._accepted(rolled, "0102,0201")
+    with pytest.raises(JobError, match="no flat asks to be accepted"):
+        cli_tower._accepted(Rollout((), 3), "0101")
+
+
+def test_a_change_under_the_revision_that_is_out_is_refused(make_tower: Any) -> None:
+    """An acceptance is of a revision: two changes of one letter could not be told apart."""
+    asks = Rollout((Rolled(Flat("0101", "1", "A"), "ask", None, ()),), 0)
+    with pytest.raises(
+        JobError,
+        match=r"revision = 'B': is that of the tower as it is out.*0101.*give the changed tower the next",
+    ):
+        cli_tower._revised(make_tower("B"), make_tower("B"), asks)
+    cli_tower._revised(make_tower("A"), make_tower("B"), asks)
+    cli_tower._revised(make_tower("B"), make_tower("B"), Rollout((), 3))
+
+
+@pytest.fixture
+def make_tower() -> Any:
+    return lambda revision: Tower(TowerFile("T", (), (), revision=revision), {})
+
+
+def test_what_stands_against_going_on_is_named_with_its_flats() -> None:
+    """Each sort alone gives exit 1, and none gives 0."""
+
+    def done(ident: str, takes: bool | None = None, **more: Any) -> Done:
+        measured = Measured(
+            widths=(Reading(Length(1.0), Length(4000.0)),), heights=(Reading(Length(1.0), Length(2700.0)),)
+        )
+        flat = replace(
+            Flat(ident, "1", "A"), **({} if takes is None else {"measured": measured}), **more.pop("of", {})
+        )
+        checked = (
+            None if takes is None else Checked("", Fit(takes, (), (), ()), more.pop("found", ()), (), None)
+        )
+        wall = (
+            None
+            if more.get("failed")
+            else Made("A", 1, 1, Ends(None, None), (), (), (), 0, 0, Notation(), (), (), 0)
+        )
+        return Done(flat, wall, more.pop("series", True), checked, more.pop("failed", ""))
+
+    wrong = Finding("r", "fix", "T1", "says", 0, 0, "", "", "computed", "", ())
+    flats = {
+        "nothing could be made of them": done("F1", failed="why"),
+        "it is not said by what their boards were made (to_measure)": done(
+            "F2", takes=False, series=False, of={"state": "cut"}
+        ),
+        "they do not take their unit, which is made as drawn": done(
+            "F3", takes=False, of={"to_measure": False}
+        ),
+        "they have something to put right": done("F4", takes=True, found=(wrong,)),
+    }
+    nothing = Pooled((), (), ())
+
+    def worked(*of: Done) -> Worked:
+        return Worked(Tower(TowerFile("T", (), ()), {}), of, {}, {}, {}, 0, 0)
+
+    assert cli_tower.against(worked(done("F0"), done("F9", takes=True)), nothing, None) == ()
+    for says, one in flats.items():
+        assert cli_tower.against(worked(done("F0"), one), nothing, None) == (f"{says}: {one.flat.id}",)
+    assert cli_tower.against(worked(), Pooled((), (("F5", "C1-L", "too long"),), ()), None) == (
+        "no sheet gives a part of theirs: F5",
     )
-    with pytest.raises(Exception, match="does not ask to be accepted"):
-        run("tower", str(unmeasured / "tower-b.toml"), *since)
+    gone = Rollout((Rolled(Flat("F6", "1", "A", state="cut"), "gone", None, (), "cut"),), 0)
+    assert cli_tower.against(worked(), nothing, gone) == (
+        "they are not in the file any more, though something was made for them: F6",
+    )
 
 
 def test_the_demo_is_written_and_nothing_else_overwritten(

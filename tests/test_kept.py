@@ -10,13 +10,15 @@ import pytest
 
 from wallwright.carcass.kept import made_of
 from wallwright.core.units import Length
-from wallwright.derive import built, derive
+from wallwright.derive import built, derive, tried
 from wallwright.job.demos import demo_jobs
 from wallwright.job.document import Job
+from wallwright.job.edits import apply
 from wallwright.job.read import read_job
 from wallwright.rules import check
 from wallwright.rules.places import faults
 from wallwright.services.routes import shortest
+from wallwright.services.runs import Layer
 
 
 def _forget() -> None:
@@ -90,3 +92,49 @@ def test_the_boards_alone_stand_where_the_whole_wall_has_them() -> None:
     assert alone.setout.units == whole.setout.units
     assert alone.carcass.movers == whole.carcass.movers
     assert faults(alone) == faults(whole)
+
+
+def test_a_wall_that_is_tried_stands_as_the_derived_one() -> None:
+    job = read_job(demo_jobs()["living"])
+    kept = derive(job)
+    other = apply(job, "add_device", {"ref": "fan1", "kind": "cabinet_fan", "place": "tower"})
+    other = apply(other, "resize_unit", {"ref": "C1", "width": kept.setout.unit("C1").box.width - 60})
+    other = apply(other, "set_screen_height", {"centre_height": 1180})
+    whole, alone = derive(other), tried(other, kept)
+    for stage in ("sight", "setout", "services", "carcass", "storage", "cooling", "structure", "light"):
+        assert getattr(whole, stage) != getattr(kept, stage), stage
+        assert getattr(alone, stage) == getattr(whole, stage), stage
+    assert alone.job == other
+    for stage in ("look", "cuts", "money", "programme"):
+        assert getattr(alone, stage) is getattr(kept, stage), stage
+
+
+def test_what_no_leaf_bears_is_seen_before_the_runs_are_settled(monkeypatch: pytest.MonkeyPatch) -> None:
+    job = read_job(demo_jobs()["living"])
+    # the picture's conduit is too thick for a level chase, and the cabinet no longer stands under the screen
+    console = replace(job.design.units[0], x=Length(40.0), width=Length(1200.0))
+    thin = replace(job, design=replace(job.design, panels=(), units=(console,), lights=()))
+    # there is a way behind a deep panel, but nobody minds the chase: it is not without a way
+    aside = replace(console, x=Length(600.0))
+    deep = replace(job.design.panels[0], void=Length(60.0))
+    other = replace(
+        job,
+        rules={"services.price_unlawful": 1.0},
+        design=replace(job.design, panels=(deep,), units=(aside,), lights=()),
+    )
+    told: list[tuple[bool, bool]] = []
+    ask = Layer.without_way
+
+    def asked(lay: Layer) -> bool:
+        told.append((lay.ground.too_deep(lay.runs), ask(lay)))
+        return told[-1][1]
+
+    def never(_: Layer) -> bool:
+        return False
+
+    monkeypatch.setattr(Layer, "without_way", asked)
+    seen = [derive(one).services for one in (job, thin, other)]
+    assert told == [(False, False), (True, True), (True, False)]
+    monkeypatch.setattr(Layer, "without_way", never)
+    _forget()
+    assert [derive(one).services for one in (job, thin, other)] == seen

@@ -261,9 +261,69 @@ export interface paths {
         put?: never;
         /**
          * Try
-         * @description What a change would come to, derived and not kept: for dragging.
+         * @description What a change would come to, derived and not kept: a few times a second while one drags.
          */
         post: operations["try__api_try_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/look": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Look
+         * @description How the wall would look with a change, as far as it is drawn: for every step of a drag.
+         */
+        post: operations["look_api_look_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/cures": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Cures
+         * @description The cures that take a trial of the wall to find: asked for once the findings are shown, so that no edit waits for them.
+         */
+        get: operations["cures_api_cures_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/price": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Price
+         * @description What a change would add to the price: asked for one cure after the other, while nothing else is done.
+         */
+        post: operations["price_api_price_post"];
         delete?: never;
         options?: never;
         head?: never;
@@ -671,9 +731,69 @@ export interface paths {
         put?: never;
         /**
          * Try
-         * @description What a change would come to, derived and not kept: for dragging.
+         * @description What a change would come to, derived and not kept: a few times a second while one drags.
          */
         post: operations["try__api_jobs__job__try_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/look": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Look
+         * @description How the wall would look with a change, as far as it is drawn: for every step of a drag.
+         */
+        post: operations["look_api_jobs__job__look_post"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/cures": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Cures
+         * @description The cures that take a trial of the wall to find: asked for once the findings are shown, so that no edit waits for them.
+         */
+        get: operations["cures_api_jobs__job__cures_get"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/price": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Price
+         * @description What a change would add to the price: asked for one cure after the other, while nothing else is done.
+         */
+        post: operations["price_api_jobs__job__price_post"];
         delete?: never;
         options?: never;
         head?: never;
@@ -1828,6 +1948,30 @@ export interface components {
             come: string[];
         };
         /**
+         * Cure
+         * @description What to do about one finding, tried on the wall. finding : its place in the list of findings · does : exactly what its edits change
+         */
+        Cure: {
+            /** Finding */
+            finding: number;
+            /** Cure */
+            cure: string;
+            /** Edits */
+            edits: components["schemas"]["CallOut"][];
+            /** Does */
+            does: string;
+        };
+        /**
+         * Cures
+         * @description The cures that the findings of a position were told without.
+         */
+        Cures: {
+            /** Position */
+            position: number;
+            /** Cures */
+            cures: components["schemas"]["Cure"][];
+        };
+        /**
          * Decide
          * @description A change is accepted or refused, just as the study of what it touches showed it. by : who decides · on : the day of it
          */
@@ -1856,6 +2000,19 @@ export interface components {
              * @default true
              */
             done?: boolean;
+        };
+        /**
+         * EdgeTold
+         * @description A line that is straight on site. bent : how far its marks lie off a straight line [px] · left : with the lens put right [px] ·
+         *     again : a mark of it is wrong, or it is not straight
+         */
+        EdgeTold: {
+            /** Bent */
+            bent: number;
+            /** Left */
+            left: number;
+            /** Again */
+            again: boolean;
         };
         /**
          * FieldChange
@@ -2377,6 +2534,16 @@ export interface components {
             put_away: boolean;
         };
         /**
+         * Lens
+         * @description How far the lens moves the corners of the picture outwards, inwards where it is less than 0; and the ± that holds it with 95 % [px].
+         */
+        Lens: {
+            /** Corner */
+            corner: number;
+            /** Sure */
+            sure: number;
+        };
+        /**
          * LinkOut
          * @description A link that was given out. ends, made, revoked : seconds since 1970.
          */
@@ -2467,6 +2634,23 @@ export interface components {
             checks: components["schemas"]["CheckOut"][];
         };
         /**
+         * Look
+         * @description What is drawn of the wall with a change that is not kept: those parts of the page's state, for every step of a drag.
+         */
+        Look: {
+            screen: components["schemas"]["ScreenOut"];
+            /** Units */
+            units: components["schemas"]["UnitOut"][];
+            rods: components["schemas"]["Rods"];
+            /** Points */
+            points: components["schemas"]["PointOut"][];
+            /** Moved */
+            moved: components["schemas"]["Moved"][];
+            view: components["schemas"]["BoxOut"];
+            /** Svg */
+            svg: string;
+        };
+        /**
          * Mark
          * @description A mark of a rod.
          *
@@ -2538,7 +2722,8 @@ export interface components {
         };
         /**
          * Marks
-         * @description What is marked in a photo. size : of the photo [px] · focal : as for a 36 × 24 mm frame · pick : how well it is marked [px]
+         * @description What is marked in a photo. size : of the photo [px] · focal : as for a 36 × 24 mm frame · pick : how well it is marked [px] ·
+         *     edges : along lines that are straight on site · front : outlines of what stands in front of the wall
          */
         Marks: {
             /** Size */
@@ -2559,6 +2744,22 @@ export interface components {
              * @default []
              */
             boxes?: components["schemas"]["MarkedBox"][];
+            /**
+             * Edges
+             * @default []
+             */
+            edges?: [
+                number,
+                number
+            ][][];
+            /**
+             * Front
+             * @default []
+             */
+            front?: [
+                number,
+                number
+            ][][];
         };
         /**
          * MomentOut
@@ -2623,7 +2824,10 @@ export interface components {
         /**
          * Move
          * @description How a thing is put elsewhere: the edit, which of its values is along the wall and which in height (or away from it), and
-         *     what those are now [mm]; "" = it does not go that way. inward : the value grows as it is drawn in from the edge it lies behind.
+         *     what those are now [mm]; "" = it does not go that way.
+         *
+         *     inward : the value grows as it is drawn in from the edge it lies behind · deep : that edge is in front, so that up is back to
+         *     the wall · most : the furthest in that there is · spots : other places it snaps to
          */
         Move: {
             /** Edit */
@@ -2640,11 +2844,14 @@ export interface components {
             at_across: number;
             /** At Up */
             at_up: number;
-            /**
-             * Inward
-             * @default false
-             */
-            inward?: boolean;
+            /** Inward */
+            inward: boolean;
+            /** Deep */
+            deep: boolean;
+            /** Most */
+            most: number | null;
+            /** Spots */
+            spots: components["schemas"]["Spot"][];
         };
         /**
          * Moved
@@ -2811,7 +3018,8 @@ export interface components {
         };
         /**
          * PhotoTold
-         * @description What a photo tells. says : of how much that is worth · least, most : ± over the wall with 95 % [mm] · found : of its boxes
+         * @description What a photo tells. says : of how much that is worth · least, most : ± over the wall with 95 % [mm] · found : of its boxes ·
+         *     without : the same ± had the straight lines not been marked; none where none is
          */
         PhotoTold: {
             /** Points */
@@ -2824,6 +3032,10 @@ export interface components {
             least: number;
             /** Most */
             most: number;
+            lens: components["schemas"]["Lens"];
+            /** Edges */
+            edges: components["schemas"]["EdgeTold"][];
+            without: components["schemas"]["Within"] | null;
             /** Boxes */
             boxes: components["schemas"]["BoxTold"][];
             found: components["schemas"]["FoundOut"] | null;
@@ -2871,6 +3083,16 @@ export interface components {
             by_others: number | null;
             /** Again */
             again: boolean;
+        };
+        /**
+         * Priced
+         * @description What a change adds to the price, in minor units, negative where it takes off; and in words: `+ ₹ 2,400`.
+         */
+        Priced: {
+            /** Difference */
+            difference: number;
+            /** Shown */
+            shown: string;
         };
         /**
          * Reading
@@ -3048,6 +3270,19 @@ export interface components {
             password: string;
         };
         /**
+         * Spot
+         * @description Another place that a thing may be laid at, and the values of its edit that lay it there.
+         */
+        Spot: {
+            /** Says */
+            says: string;
+            box: components["schemas"]["BoxOut"];
+            /** With */
+            with: {
+                [key: string]: unknown;
+            };
+        };
+        /**
          * StageOut
          * @description One step of the trade's order: what is open in it, what it waits for, what of it is set on the wall, and the rooms it is worked in.
          */
@@ -3189,6 +3424,8 @@ export interface components {
         /**
          * Thing
          * @description Something that can be chosen: on the elevation, or in plan (z is then the distance from the wall).
+         *
+         *     end : of a bay that has another beyond it, the mark of the board between them
          */
         Thing: {
             /** Ref */
@@ -3201,6 +3438,7 @@ export interface components {
             /** Assumed */
             assumed: boolean;
             move: components["schemas"]["Move"] | null;
+            end: components["schemas"]["Mark"] | null;
         };
         /**
          * Things
@@ -3379,6 +3617,16 @@ export interface components {
         Whys: {
             /** Whys */
             whys: components["schemas"]["WhyOut"][];
+        };
+        /**
+         * Within
+         * @description ± with which places on the wall are read, with 95 %: where it is least, where most [mm].
+         */
+        Within: {
+            /** Least */
+            least: number;
+            /** Most */
+            most: number;
         };
     };
     responses: never;
@@ -4883,6 +5131,365 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["State"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Method Not Allowed */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description The job has changed since */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Stale"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Misdirected Request */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+        };
+    };
+    look_api_look_post: {
+        parameters: {
+            query?: {
+                /** @description 1:scale, for line widths and signs */
+                scale?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Change"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Look"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Method Not Allowed */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description The job has changed since */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Stale"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Misdirected Request */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+        };
+    };
+    cures_api_cures_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Cures"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Method Not Allowed */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Misdirected Request */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+        };
+    };
+    price_api_price_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Change"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Priced"];
                 };
             };
             /** @description Bad Request */
@@ -7429,6 +8036,371 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["State"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Method Not Allowed */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description The job has changed since */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Stale"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Misdirected Request */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+        };
+    };
+    look_api_jobs__job__look_post: {
+        parameters: {
+            query?: {
+                /** @description 1:scale, for line widths and signs */
+                scale?: number;
+            };
+            header?: never;
+            path: {
+                job: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Change"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Look"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Method Not Allowed */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description The job has changed since */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Stale"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Misdirected Request */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+        };
+    };
+    cures_api_jobs__job__cures_get: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                job: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Cures"];
+                };
+            };
+            /** @description Bad Request */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unauthorized */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Forbidden */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Method Not Allowed */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unsupported Media Type */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Misdirected Request */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+            /** @description Too Many Requests */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"];
+                };
+            };
+        };
+    };
+    price_api_jobs__job__price_post: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                job: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Change"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Priced"];
                 };
             };
             /** @description Bad Request */

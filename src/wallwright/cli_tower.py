@@ -6,14 +6,17 @@ import json
 import os
 from collections.abc import Generator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 from cyclopts import Parameter
 
 from wallwright.cli_progress import progress
+from wallwright.core.counted import counted
 
 if TYPE_CHECKING:
+    from wallwright.core.table import Table
     from wallwright.tower.batch import Send
     from wallwright.tower.pooled import Pooled
     from wallwright.tower.record import Tower
@@ -78,6 +81,7 @@ def tower(  # noqa: PLR0913
         if since is not None:
             old = read_tower_file(since)
             rolled = rollout(old, read, send, tell)
+            _revised(old, read, rolled)
             if accept and (flats := _accepted(rolled, only)):
                 _accept(tower, read, flats, accept, on)
                 read = read_tower_file(tower)
@@ -100,7 +104,7 @@ def tower(  # noqa: PLR0913
         )
     else:
         _print(worked, told, cut, rolled, out)
-    return MUST_FIX if _must(worked, cut, rolled) else GOOD
+    return MUST_FIX if against(worked, cut, rolled) else GOOD
 
 
 def _refuse(since: Path | None, accept: str, only: str, on: str, workers: int, steps: int | None) -> None:
@@ -116,6 +120,8 @@ def _refuse(since: Path | None, accept: str, only: str, on: str, workers: int, s
     if (only or on) and not accept:
         name, value = ("--only", only) if only else ("--on", on)
         raise fail(name, value, "goes with --accept", "tower")
+    if on and not _day(on):
+        raise fail("--on", on, "is no day; write it as 2026-04-01", "tower")
     if not 0 <= workers <= 512:
         raise fail("--workers", workers, "must be from 0 (one a processor) to 512", "tower")
     if steps is not None and steps < 0:
@@ -164,6 +170,18 @@ def _write_demo(folder: Path) -> None:
             write_atomic(path, text.encode())
 
 
+def _revised(old: Tower, new: Tower, rolled: Rollout) -> None:
+    """A change that somebody must accept needs a revision of its own: an acceptance is of a revision."""
+    from wallwright.job.problem import fail
+
+    if rolled.asks and old.file.revision == new.file.revision:
+        says = (
+            "is that of the tower as it is out, though the change concerns flats that are ordered or further "
+            f"({_some([one.flat.id for one in rolled.asks])}); give the changed tower the next one"
+        )
+        raise fail("revision", new.file.revision, says, "tower")
+
+
 def _accepted(rolled: Rollout, only: str) -> list[str]:
     """The flats for which it is accepted. JobError where one does not ask."""
     from wallwright.job.problem import fail, nearest
@@ -187,6 +205,15 @@ def _accept(path: Path, read: Tower, flats: list[str], by: str, on: str) -> None
     accept(path, set(flats), read.file.revision, by, on or read.file.date)
 
 
+def _day(text: str) -> bool:
+    from datetime import date
+
+    try:
+        return date.fromisoformat(text).isoformat() == text
+    except ValueError:
+        return False
+
+
 def _issue(  # noqa: PLR0913
     worked: Worked, told: tuple[Sample, ...], cut: Pooled, out: Path, rolled: Rollout | None, send: Send[Any, Any], tell: Any, sheets: bool
 ) -> None:  # fmt: skip
@@ -197,12 +224,35 @@ def _issue(  # noqa: PLR0913
         issue(worked, told, cut, out, rolled=rolled, send=send, tell=tell, sheets=sheets)
 
 
-def _must(worked: Worked, cut: Pooled, rolled: Rollout | None) -> bool:
-    """Whether something stands against going on."""
-    unfit = any(done.undecided or (done.takes is False and done.series) for done in worked.flats)
-    wrong = any(item.severity in ("danger", "fix") for done in worked.flats for item in done.findings)
-    asks = bool(rolled and (rolled.asks or any(one.what == "failed" for one in rolled.flats)))
-    return bool(worked.failed or cut.failed or cut.unfit or unfit or wrong or asks)
+def against(worked: Worked, cut: Pooled, rolled: Rollout | None) -> tuple[str, ...]:
+    """What stands against going on, each in a line with its flats; empty where all is well."""
+    flats = worked.flats
+    wrong = [one.flat.id for one in flats if any(item.severity in ("danger", "fix") for item in one.findings)]
+    unfit = [one.flat.id for one in flats if one.takes is False and one.series and not one.undecided]
+    found = {
+        "nothing could be made of them": [one.flat.id for one in worked.failed],
+        "it is not said by what their boards were made (to_measure)": [
+            one.flat.id for one in flats if one.undecided
+        ],
+        "they do not take their unit, which is made as drawn": unfit,
+        "they have something to put right": wrong,
+        "no sheet gives a part of theirs": list(dict.fromkeys(flat for flat, _, _ in cut.unfit)),
+        "their boards could not be cut": [one.key for one in cut.failed],
+        "a change asks to be accepted": [one.flat.id for one in rolled.asks] if rolled else [],
+        "the change cannot be made in them": [one.flat.id for one in rolled.flats if one.what == "failed"]
+        if rolled
+        else [],
+        "they are not in the file any more, though something was made for them": [
+            one.flat.id for one in rolled.lost
+        ]
+        if rolled
+        else [],
+    }
+    return tuple(f"{says}: {_some(ids)}" for says, ids in found.items() if ids)
+
+
+def _some(ids: list[str]) -> str:
+    return ", ".join(ids[:12]) + (f" and {len(ids) - 12} more" if len(ids) > 12 else "")
 
 
 def _print(
@@ -212,7 +262,8 @@ def _print(
     from wallwright.tower import lists
 
     print(
-        f"{worked.tower.file.title}: {len(worked.flats)} flats of {len(worked.types)} type(s), {worked.walls} distinct walls, "
+        f"{worked.tower.file.title}: {counted(len(worked.flats), 'flat')} of {counted(len(worked.types), 'type')}, "
+        f"{counted(worked.walls, 'distinct wall')}, "
         f"{worked.checks} measured walls checked"
     )
     tables = [
@@ -227,10 +278,23 @@ def _print(
         tables += [lists.changed(rolled, worked), lists.kept(rolled)]
     for table in tables:
         if table.rows:
-            print(f"\n{table_text(table)}")
+            print(f"\n{table_text(_in_mm(table))}")
     if rolled and rolled.asks:
         ids = ", ".join(one.flat.id for one in rolled.asks)
         print(f"\nOrdered or further, to be accepted first; made as they are out until then: {ids}")
         print("  accept with: --since OLD --accept NAME [--only 0304,0305]")
+    if open_ := against(worked, cut, rolled):
+        print("\nWhat stands against going on, and the flats")
+        for line in open_:
+            print(f"  {line}")
     if out is not None:
         print(f"\nWritten to {out}{os.sep}")
+
+
+def _in_mm(table: Table) -> Table:
+    """The unit in the title where every size has the same: so its columns go on a terminal."""
+    if {column.unit for column in table.columns} != {"", "mm"}:
+        return table
+    return replace(
+        table, title=f"{table.title}, mm", columns=tuple(replace(one, unit="") for one in table.columns)
+    )

@@ -6,10 +6,10 @@ the stages above it. This is the only place that knows who needs whom.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from wallwright.carcass import bays as carcass_bays
 from wallwright.carcass import cladding, materials_why
@@ -51,6 +51,9 @@ from wallwright.storage.record import Placed, Storage
 from wallwright.structure import plan as structure_plan
 from wallwright.structure.lines import fixing_lines
 from wallwright.structure.record import Structure
+
+if TYPE_CHECKING:
+    from wallwright.carcass.bays import Cell, Passes
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +125,7 @@ def built(job: Job) -> Built:
     """
     limits = load.limits_of(job.survey.place.rules).overridden(job.rules)
     face = wall_face(job.survey, job.rules)
-    screen = sight_plan.plan(job, face, limits).screen
+    screen = sight_plan.screen_alone(job, face, limits)
     setout = carcass_setout.plan(job, face, screen.frame, limits)
     fixing_lines(setout.units, limits)
     passes = fit.passing(sight_plan.way_in(job.survey.access))
@@ -131,22 +134,79 @@ def built(job: Job) -> Built:
     )
 
 
-def _derived(
-    job: Job, cuts: CutPlans | None, allotment: tuple[Placed, ...] | None, searched: bool
-) -> Wall:  # fmt: skip
+def tried(job: Job, kept: Wall) -> Wall:
+    """The wall with all that is in it and on it, and what holds it, as `derive` gives it, for a cure that is tried: how it looks, and
+    what is cut, paid and waited for, are left as they are in `kept`.
+
+    Raises ValueError, as `derive` does, where the job cannot be built.
+    """
+    return replace(kept, job=job, **_standing(job)._asdict())
+
+
+def drawn(job: Job, kept: Wall) -> Wall:
+    """The wall as it would look: what stands where, with its light and outlets, a third of the work or less, for each step of a
+    drag. All that is not seen from the room (cables, load, storage, money) is left as it was in `kept`; so are the findings of
+    it nobody's business.
+
+    Raises ValueError, as `derive` does, where the job cannot be built.
+    """
+    limits, face, sight, setout, light, passes, cells = _outlined(job)
+    screen = sight.screen
+    services = services_plan.placed(
+        kept.services, job, face, screen, setout, limits, cells=cells, strips=light.runs
+    )
+    boxes = tuple(point.box for point in services.points)
+    carcass = carcass_plan.plan(job, face, setout, limits, boxes=boxes, plate=screen.plate, passes=passes)
+    return replace(
+        kept, job=job, limits=limits, face=face, sight=sight, setout=setout, light=light, services=services, carcass=carcass
+    )  # fmt: skip
+
+
+class _Outlined(NamedTuple):
+    """Screen, heights, setting-out and light as it lies, before anything is wired or made of board."""
+
+    limits: Limits
+    face: Face
+    sight: Sight
+    setout: SetOut
+    light: Light
+    passes: Passes | None
+    cells: Mapping[str, Sequence[Cell]]
+
+
+def _outlined(job: Job) -> _Outlined:
+    """The first stages, on which all others stand."""
     limits = load.limits_of(job.survey.place.rules).overridden(job.rules)
     face = wall_face(job.survey, job.rules)
-
-    # screen and heights
     sight = sight_plan.plan(job, face, limits)
-    screen = sight.screen
-    setout = carcass_setout.plan(job, face, screen.frame, limits)
-
-    # light as it lies, then services: its feeds, and what its drivers draw; no level run where holes will be drilled
-    light = light_plan.plan(job, screen, setout, sight.seats, limits)
-    sight = replace(sight, reflections=(*sight.reflections, *_strips_mirrored(job, sight, light, limits)))
+    setout = carcass_setout.plan(job, face, sight.screen.frame, limits)
+    light = light_plan.plan(job, sight.screen, setout, sight.seats, limits)
     passes = fit.passing(sight_plan.way_in(job.survey.access))
     cells = carcass_bays.cells_of(setout.units, job, limits, passes)
+    return _Outlined(limits, face, sight, setout, light, passes, cells)
+
+
+class _Standing(NamedTuple):
+    """The wall with all that is in it and on it, and what holds it: nothing is counted, looked at or paid yet."""
+
+    limits: Limits
+    face: Face
+    sight: Sight
+    setout: SetOut
+    light: Light
+    services: Services
+    carcass: Carcass
+    storage: Storage
+    cooling: Cooling
+    structure: Structure
+
+
+def _standing(job: Job, allotment: tuple[Placed, ...] | None = None) -> _Standing:
+    limits, face, sight, setout, light, passes, cells = _outlined(job)
+    screen = sight.screen
+
+    # services: the feeds of the light, and what its drivers draw; no level run where holes will be drilled
+    sight = replace(sight, reflections=(*sight.reflections, *_strips_mirrored(job, sight, light, limits)))
     rows = (*fixing_lines(setout.units, limits), *cladding.batten_lines(setout.zones, limits))
     services = services_plan.plan(
         job, face, screen, setout, limits, cells=cells, strips=light.runs, rows=rows
@@ -183,6 +243,15 @@ def _derived(
     boards = {part.board for part in carcass.parts}
     made = carcass.whys
     carcass = replace(carcass, whys=Later(lambda: (*made, *materials_why.whys(job, boards, limits))))
+    return _Standing(limits, face, sight, setout, light, services, carcass, storage, cooling, structure)
+
+
+def _derived(
+    job: Job, cuts: CutPlans | None, allotment: tuple[Placed, ...] | None, searched: bool
+) -> Wall:  # fmt: skip
+    stands = _standing(job, allotment)
+    limits, face, sight, setout, light, services, carcass, storage, cooling, structure = stands
+    screen = sight.screen
 
     # look
     look = look_plan.plan(job, face, screen, setout, sight.axis, sight.away, limits, light, carcass.bays)

@@ -1,14 +1,16 @@
 import itertools
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from wallwright.carcass import plan as carcass_plan
+from wallwright.carcass import setout as carcass_setout
 from wallwright.carcass.cladding import batten_lengths, face_pieces, packing_box, shimmed
 from wallwright.core.shape import Box
 from wallwright.core.units import Length
-from wallwright.job.design import Panel, Unit
+from wallwright.job.design import Light, Panel, Unit
 from wallwright.job.survey import Obstacle
 
 
@@ -35,6 +37,59 @@ def test_battens_stand_behind_and_no_further_apart_than_they_may(whole):
     steps = [b.block.z - a.block.z for a, b in itertools.pairwise(battens)]
     assert max(steps) <= 600 and len({round(s, 6) for s in steps}) == 1
     assert all((p.block.y, p.block.dy) == (-25, 25) for p in battens)
+
+
+def lit(made, *lights):
+    job = replace(made.job, design=replace(made.job.design, lights=lights))
+    done = replace(made, job=job, setout=carcass_setout.plan(job, made.face, made.frame, made.limits))
+    zones = {zone.ref: zone for zone in done.setout.zones}
+    return zones, [part for part in done.carcass.parts if part.role == "batten"]
+
+
+@pytest.mark.parametrize(("kind", "pitch"), [("flat", 600), ("tile", 400)])
+def test_battens_make_way_for_the_light_behind_the_panel(wall, kind, pitch):
+    """60 mm setback, a profile 20 wide, 10 clear (common practice): 90 mm of void free inside both sides and the top."""
+    zones, battens = lit(wall(panels=(Panel("W1", kind),)), Light("G1", "behind_panel"))
+    box = zones["W1"].box
+    assert min(part.block.z for part in battens) == box.z + 10  # no strip lies at the foot
+    assert max(part.block.face.top for part in battens) == pytest.approx(box.top - 90)
+    assert min(part.block.x for part in battens) == pytest.approx(box.x + 90)
+    assert max(part.block.face.right for part in battens) == pytest.approx(box.right - 90)
+    rows = sorted({round(part.block.z, 6) for part in battens})
+    assert max(b - a for a, b in itertools.pairwise(rows)) <= pitch  # common practice
+
+
+def test_only_the_panel_that_is_lit_makes_way_and_the_deepest_strip_counts(wall):
+    two = wall(
+        panels=(
+            Panel("W1", x=Length(300), width=Length(1500)),
+            Panel("W2", x=Length(2000), width=Length(1500)),
+        )
+    )
+    glow = Light("G1", "behind_panel", of="W2", setback=Length(40)), Light("G2", "behind_panel", of="W2")
+    zones, battens = lit(two, *glow)
+    assert (zones["W1"].light_way, zones["W2"].light_way) == (0, 90)
+    starts = {ref: min(part.block.x for part in battens if part.unit == ref) for ref in zones}
+    assert starts == {"W1": 310, "W2": 2090}
+    assert [z.light_way for z in lit(two, Light("G1", "behind_panel"))[0].values()] == [90, 0]  # the first
+    assert lit(two, Light("G1", "behind_screen"))[0]["W2"].light_way == 0
+
+
+@pytest.mark.parametrize(("kind", "setback", "inset"), [
+    ("flat", 120, 150), ("flat", 121, 10), ("tile", 70, 100), ("tile", 71, 10)])  # fmt: skip
+def test_a_board_stands_out_a_quarter_of_its_span_at_most(wall, kind, setback, inset):
+    """600 and 400 apart: 150 and 100 past the last batten (common practice). Where that is too little they do not move at all."""
+    zones, battens = lit(
+        wall(panels=(Panel("W1", kind),)), Light("G1", "behind_panel", setback=Length(setback))
+    )
+    assert min(part.block.x for part in battens) == pytest.approx(zones["W1"].box.x + inset)
+
+
+def test_battens_of_a_narrow_panel_stay_long_enough_to_be_screwed(wall):
+    for width, inset in ((280, 90), (279, 10)):  # 100 mm of batten left (common practice)
+        narrow = wall(panels=(Panel("W1", width=Length(width)),))
+        zones, battens = lit(narrow, Light("G1", "behind_panel"))
+        assert min(part.block.x for part in battens) == pytest.approx(zones["W1"].box.x + inset)
 
 
 def test_stone_gets_closer_battens_and_no_void_none(wall):

@@ -76,7 +76,7 @@ def test_a_wall_is_not_laid_out_before_somebody_looks(monkeypatch: pytest.Monkey
     monkeypatch.setattr(AtOnce, "plan", property(lambda one: laid.append(one) or was(one)))
     job = read_job(demo_jobs()["living"])
     wall = derive(job)
-    assert wall.cuts.at_most and wall.money.total and not laid
+    assert wall.cuts.sheets and wall.money.total and not laid
     for (board, plan), (name, bought, share) in zip(wall.cuts.plans, wall.cuts.sheets, strict=True):
         area = sum(p.length * p.width for sheet in plan.sheets for p in sheet.placed)
         whole = sum(sheet.sheet.length * sheet.sheet.width for sheet in plan.sheets)

@@ -84,11 +84,26 @@ def test_layout_is_a3_with_a_viewport_at_scale(read: Any) -> None:
 
 def test_layers_have_weights_and_hold_what_they_say(read: Any) -> None:
     weights = {layer.dxf.name: layer.dxf.lineweight for layer in read.layers}
-    assert weights["WALL"] == 50
-    assert weights["DIMS"] == 25
+    assert weights["I-WALL--E-"] == 50
+    assert weights["I-DIMS--D-"] == 25
     used = {entity.dxf.layer for entity in read.modelspace()}
-    assert {"WALL", "DIMS", "SCRN"} <= used
+    assert {"I-WALL--E-", "I-DIMS--D-", "I-SCRN--E-"} <= used
     assert used <= set(weights)
+
+
+def test_layers_are_named_as_the_standard_says(read: Any) -> None:
+    """ISO 13567-2: agent 2, element 6, presentation 2: ten characters, filled up with hyphens; the agents and presentations it has."""
+    ours = {layer.dxf.name for layer in read.layers} - {"0", "Defpoints"}
+    assert len(ours) > 30
+    for name in ours:
+        agent, element, presentation = name[:2], name[2:8], name[8:]
+        assert (
+            len(name) == 10
+            and agent in ("I-", "E-", "W-")
+            and presentation[0] in "ETHDJKGUBV"
+            and presentation[1] == "-"
+        ), name
+        assert element.rstrip("-").isalpha() and element.isupper() and len(element.rstrip("-")) == 4, name
 
 
 def test_hatches_keep_their_patterns(issued: tuple[Path, Any]) -> None:

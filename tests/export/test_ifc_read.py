@@ -270,6 +270,35 @@ def test_a_wall_between_two_rooms_is_read_from_either(tmp_path: Path) -> None:
     assert window.along.mm == pytest.approx(3200, abs=0.1)
 
 
+def test_a_wall_put_together_of_layers_is_read_as_one(tmp_path: Path) -> None:
+    """The wall has no body of its own: bricks and plaster are parts of it, each with its own, and it has the openings."""
+    import ifcopenshell.api.aggregate
+
+    m = flat(milli=True, angle=33.0, at=(1000.0, 2000.0))
+    wall = next(w for w in m.f.by_type("IfcWall") if w.Name == "North")
+    wall.Representation = None
+    layers = [
+        m.box("IfcBuildingElementPart", name, -THICK, ROOM_D + y, 0, ROOM_W + 2 * THICK, thick, ROOM_H)
+        for name, y, thick in (("plaster", 0.0, 15.0), ("bricks", 15.0, 215.0))
+    ]
+    ifcopenshell.api.aggregate.assign_object(m.f, products=layers, relating_object=wall)
+    read = read_room(m.written(tmp_path / "flat.ifc"), "North")
+    assert read.wall.thickness == pytest.approx(230.0, abs=0.1)
+    assert read.survey.wall.widths[0].value.mm == pytest.approx(ROOM_W, abs=0.5)
+    assert [o.kind for o in read.survey.obstacles] == ["column", "niche", "window"]
+    assert not any("BuildingElementPart" in line for line in read.left)
+
+
+def test_a_lining_before_the_wall_is_told(tmp_path: Path) -> None:
+    """Boards on studs that the file has as a wall of their own: whoever reads the wall behind hears of it."""
+    m = flat(foreign="foot", angle=271.0)
+    m.box("IfcWall", "Lining", 0, ROOM_D - 75.0, 0, ROOM_W, 75.0, ROOM_H)
+    path = m.written(tmp_path / "flat.ifc")
+    said = [line for line in read_room(path, "North").guessed if "Lining" in line]
+    assert len(said) == 1 and "0 to 75 mm into the room" in said[0]
+    assert not any("stands before" in line for line in read_room(path, "South").guessed)
+
+
 def test_without_spaces_the_wall_itself_is_read_and_said(tmp_path: Path) -> None:
     m = Model(milli=True)
     m.box("IfcWall", "Alone", 0, 0, 0, 3000, 115, 2600)

@@ -1,7 +1,7 @@
 """Every PDF held to what ISO 19005-2 (PDF/A-2, level B) asks and a program can see, clause by clause, by pypdf and fontTools.
 
-No validator of that standard is to be had as a package; these are its checks on structure, colour, fonts, metadata and limits. A second
-reader (ghostscript) goes through every page and stops at the first fault.
+These are its checks on structure, colour, fonts, metadata and limits; where the package `page-validation` is installed, its validator of that
+standard says the same. A second reader (ghostscript) goes through every page and stops at the first fault.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from fontTools.ttLib import TTFont
 from pypdf.generic import IndirectObject
 
 from wallwright.derive import derive
+from wallwright.export.pdf import ends_told
 from wallwright.export.picture import picture_png
 from wallwright.export.picture_scene import When
 from wallwright.export.role_sets import role_contents
@@ -102,6 +103,49 @@ def test_header_and_trailer(data: bytes, reader: pypdf.PdfReader) -> None:
     assert second.startswith(b"%") and sum(byte > 127 for byte in second[1:5]) == 4
     assert len(reader.trailer["/ID"]) == 2 and "/Encrypt" not in reader.trailer
     assert data.rstrip(b"\r\n").endswith(b"%%EOF")
+
+
+def test_each_stream_ends_where_it_says(data: bytes) -> None:
+    """6.1.7.1: Length counts from after the line of `stream` to before the end of line that stands before `endstream`.
+
+    Read by one who takes CR LF as one end of line and knows no Length, each stream is as long as it says.
+    """
+    told = re.findall(rb"/Length (\d+)[^>]*>>\s*stream\n(.*?)(?:\r\n|\n)endstream", data, re.DOTALL)
+    assert len(told) == data.count(b"endstream") > 3
+    assert [int(length) for length, body in told if int(length) != len(body)] == []
+
+
+def test_data_that_end_in_a_carriage_return_have_an_end_of_line_of_their_own() -> None:
+    objects = [
+        b"1 0 obj\n<</Type/Catalog/Pages 2 0 R>>\nendobj\n",
+        b"2 0 obj\n<</Type/Pages/Kids[4 0 R]/Count 1>>\nendobj\n",
+        b"3 0 obj\n<</Length 7>>stream\n0 0 m \r\nendstream\nendobj\n",
+        b"4 0 obj\n<</Type/Page/Parent 2 0 R/Contents 3 0 R/MediaBox[0 0 9 9]>>\nendobj\n",
+    ]
+    body, places = b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n", list[int]()
+    for one in objects:
+        places.append(len(body))
+        body += one
+    table = b"".join(b"%010d 00000 n\r\n" % place for place in places)
+    end = b"trailer\n<</Size 5/Root 1 0 R>>\nstartxref\n%d\n%%%%EOF" % len(body)
+    plain = body + b"xref\n0 5\n0000000000 65535 f\r\n" + table + end
+    told = ends_told(plain)
+    assert told.count(b"0 0 m \r\r\nendstream") == 1 and len(told) == len(plain) + 1
+    assert told[int(told.split()[-2]) :].startswith(b"xref")
+    reader = pypdf.PdfReader(io.BytesIO(told), strict=True)
+    for number, _ in enumerate(
+        objects, 1
+    ):  # the table leads to each object, those behind the longer line too
+        place = int(told[told.rindex(b"xref\n0 5") :].split(b"\n")[number + 2].split()[0])
+        assert told[place:].startswith(b"%d 0 obj" % number)
+    assert len(reader.pages) == 1 and reader.pages[0]["/Contents"].get_data().split() == [b"0", b"0", b"m"]
+
+
+def test_a_validator_of_the_standard_finds_nothing(data: bytes) -> None:
+    page = pytest.importorskip("page", reason="the package page-validation is not installed")
+    report = page.validate_pdf_bytes(data)
+    assert report.profile == page.ValidationProfile.PDF_A_2B
+    assert report.is_compliant, [failure.message for failure in report.failures][:5]
 
 
 def test_limits(reader: pypdf.PdfReader, said: Said) -> None:

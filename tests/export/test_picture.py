@@ -8,7 +8,7 @@ import subprocess
 import sys
 import zlib
 from dataclasses import replace
-from math import atan, pi, sqrt
+from math import atan, cos, pi, sin, sqrt
 from pathlib import Path
 from typing import Any
 
@@ -18,9 +18,10 @@ import pytest
 from wallwright.core.shape import Box
 from wallwright.derive import Wall, derive
 from wallwright.export import picture, render
-from wallwright.export.picture_scene import Face, Paint, Shine, Stage, View, kelvin_rgb, stage
+from wallwright.export.picture_scene import Face, Paint, Shine, Stage, View, joint_backs, kelvin_rgb, stage
 from wallwright.export.tone import developed, png
 from wallwright.job.demos import demo_jobs
+from wallwright.job.edits import apply
 from wallwright.sheets.perspective import project
 
 SIZE = (240, 160)
@@ -132,6 +133,18 @@ def test_the_lines_send_out_their_own_lumens(living: Wall) -> None:
         assert sent == pytest.approx(run.lumens_per_m * long / 1000, rel=1e-6)
 
 
+def test_a_strip_shut_in_by_battens_does_not_shine(living: Wall) -> None:
+    """200 mm behind the edge the top batten lies before the whole top leg and each batten across the sides: 50 mm dark at each."""
+    (run,) = [run for run in living.light.runs if run.along == "behind_panel"]
+    deep = derive(apply(living.job, "set_light", {"ref": run.ref, "setback": 200}))
+    battens = {part.block.z for part in deep.carcass.parts if part.role == "batten"}
+    sides = [s.corners for s in stage(deep, "night").shines if s.ref == run.ref]
+    assert sides and all(abs(c[2][0] - c[0][0]) == pytest.approx(10) for c in sides)  # no leg along the top
+    (zone,) = deep.setout.zones
+    dark = 2 * (zone.box.height - 200 - sum(abs(c[2][2] - c[0][2]) for c in sides) / 2)
+    assert dark == pytest.approx(2 * 50 * (len(battens) - 1))  # the top one lies above both legs
+
+
 def test_what_is_assumed_is_told(living: Wall) -> None:
     job = living.job
     dark = replace(job, survey=replace(job.survey, windows=()), design=replace(job.design, lights=()))
@@ -148,6 +161,28 @@ def test_colour_of_a_black_body_by_another_library(kelvin: int) -> None:
     xyz = colour.sd_to_XYZ(body, illuminant=None)
     rgb = colour.models.RGB_COLOURSPACE_sRGB.matrix_XYZ_to_RGB @ (xyz / xyz[1])
     assert kelvin_rgb(kelvin) == pytest.approx(tuple(np.maximum(rgb, 0)), abs=0.02)
+
+
+def test_a_closed_joint_is_backed_and_an_open_one_is_not(living: Wall) -> None:
+    """The two boards of the wall panel stand 2 mm apart: no light may come through from the strip behind them."""
+    left, right = (part.block for part in living.carcass.parts if part.role == "panel")
+    assert 0 < right.x - left.x - left.dx < 3
+    (back,) = joint_backs(living)
+    xs, ys, zs = zip(*back.corners, strict=True)
+    assert min(xs) < left.x + left.dx and max(xs) > right.x
+    assert (min(zs), max(zs)) == pytest.approx((left.z, left.z + left.dz))
+    assert all(left.y + 5 < y < left.y + left.dy for y in ys)  # deep in the joint, before battens and strip
+    assert all(
+        y < min(c[1] for c in shine.corners)
+        for y in ys
+        for shine in stage(living, "night").shines
+        if shine.ref == "G1"
+    )
+    apart = tuple(
+        replace(part, block=replace(part.block, x=part.block.x + 10)) if part.block == right else part
+        for part in living.carcass.parts
+    )
+    assert joint_backs(replace(living, carcass=replace(living.carcass, parts=apart))) == []
 
 
 def test_exposure_keeps_hue_and_order() -> None:
@@ -229,18 +264,17 @@ def test_traced_light_is_the_published_factors() -> None:
 
 
 @pytest.mark.usefixtures("tracer")
-def test_real_light_shows_the_same_wall_as_the_fast_one(
-    living: Wall, night: Any, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    for key, value in (("ad", "150"), ("as", "0"), ("aa", "0.3")):  # a rough one will do to compare by
-        monkeypatch.setitem(render._CARE, key, value)
-    told: list[float] = []
+def test_real_light_shows_the_same_wall_as_the_fast_one(living: Wall, night: Any) -> None:
+    """Told as it comes, the same bytes however many processors share the bands."""
+    told: list[tuple[float, str]] = []
     size = (60, 40)
-    shown = pixels(
-        render.render_png(living, "night", size=size, progress=lambda share, words: told.append(share))
-    )
+    data = render.render_png(living, "night", size=size, progress=lambda *said: told.append(said))
+    shown = pixels(data)
     assert shown.shape == (40, 60, 3)
-    assert told == sorted(told) and len(told) > 4 and told[-1] == 1.0
+    shares = [share for share, _ in told]
+    assert shares == sorted(shares) and shares[-1] == 1.0
+    assert len({words for _, words in told}) >= 6
+    assert len({share for share, words in told if words == "light by way of the walls"}) > 2
     small = night.reshape(40, 4, 60, 4, 3).mean(axis=(1, 3))
     alike = np.corrcoef(shown.mean(axis=2).ravel(), small.mean(axis=2).ravel())[0, 1]
     assert alike > 0.7
@@ -251,10 +285,73 @@ def test_real_light_shows_the_same_wall_as_the_fast_one(
 
 
 @pytest.mark.usefixtures("tracer")
+def test_real_light_is_the_same_bytes_on_any_number_of_processors(
+    living: Wall, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    found: set[bytes] = set()
+    for processors in (1, 3):
+        monkeypatch.setattr(render.os, "cpu_count", lambda n=processors: n)
+        found.add(render.render_png(living, "night", size=(36, 24)))
+    assert len(found) == 1
+
+
+@pytest.mark.usefixtures("tracer")
+def test_who_goes_away_leaves_no_tracer_at_work(living: Wall, monkeypatch: pytest.MonkeyPatch) -> None:
+    begun: list[subprocess.Popen[bytes]] = []
+    start = render._started
+    monkeypatch.setattr(render, "_started", lambda *given: begun.append(start(*given)) or begun[-1])
+
+    def gone(share: float, words: str) -> None:
+        if words == "light by way of the walls":
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        render.render_png(living, "night", size=(60, 40), progress=gone)
+    assert begun and all(process.returncode is not None for process in begun)
+
+
+@pytest.mark.usefixtures("tracer")
 def test_a_tracer_that_fails_is_said(living: Wall, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setitem(render._CARE, "ab", "nonsense")
+    monkeypatch.setitem(render._CARE, "lw", "nonsense")
     with pytest.raises(RuntimeError, match="could not be traced"):
         render.render_png(living, "day", size=(24, 16))
+
+
+def ball(
+    radius: float, round_: int, out: int, *, inwards: bool
+) -> list[tuple[tuple[float, float, float], ...]]:
+    """The flat faces of a ball about (0, -1500, 0)."""
+
+    def point(i: int, j: int) -> tuple[float, float, float]:
+        a, b = 2 * pi * i / round_, pi * j / out
+        return radius * sin(b) * cos(a), radius * sin(b) * sin(a) - 1500.0, radius * cos(b)
+
+    faces: list[tuple[tuple[float, float, float], ...]] = []
+    for i in range(round_):
+        for j in range(out):
+            around = (point(i, j), point(i, j + 1), point(i + 1, j + 1), point(i + 1, j))
+            kept = around[:3] if j == 0 else (*around[:2], around[3]) if j == out - 1 else around
+            faces.append(kept[::-1] if inwards else kept)
+    return faces
+
+
+@pytest.mark.usefixtures("tracer")
+def test_traced_light_by_way_of_walls_is_the_hollow_spheres(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each bounce in a hollow sphere of reflectance ρ adds ρ of what came before, everywhere alike: Φ / (A·(1 - ρ)) in all, on which
+    ρ / pi makes the luminance. Source: the integrating sphere's multiplier (Ulbricht; textbook result, from memory).
+    """
+    share, radius = 0.5, 1500.0
+    monkeypatch.setattr(render, "MEAN", share)
+    inside = tuple(
+        Face(corners, Paint("w", (share, share, share))) for corners in ball(radius, 24, 12, inwards=True)
+    )
+    lamps = tuple(Shine("lamp", corners, 9000.0, 6500.0) for corners in ball(60.0, 8, 4, inwards=False))
+    view = View((0.0, -2600.0, 0.0), Box(-1500.0, -1000.0, 3000.0, 2000.0))
+    light = render.traced(Stage(inside, lamps, view, "night", (), True), (30, 20), lambda part, words: None)
+    flux = sum(9000.0 * pi * render._area(lamp.corners) for lamp in lamps)
+    area = sum(render._area(face.corners) for face in inside)
+    shown = light[3:17, 2:9] @ np.array((0.2126, 0.7152, 0.0722))
+    assert shown.mean() == pytest.approx(flux / (area * (1 - share)) * share / pi, rel=0.05)
 
 
 def test_the_command_writes_a_picture_and_says_what_it_is(tmp_path: Path) -> None:

@@ -14,7 +14,7 @@ WIDE = Table(
     "Other schemes for this brief",
     (Column("Option"), Column("What it is"), Column("You give up"), Column("Price", "", 0, "right"), Column("Storage", "m", 2, "right")),
     (
-        ("Small floating console, plain", "console 1730 × 397 (2 open, 1 drawers)", "Most storage; the wall itself stays painted and bare",
+        ("Small floating console, plain", "console 1730 × 397 (2 open, 1 with drawers)", "Most storage; the wall itself stays painted and bare",
          "¤ 1,261.72", 0.61),
         ("Console and one tower", "console 2442 × 397; tower 600 × 2300 (1 shutter, 1 open)", "The two sides do not mirror each other",
          "¤ 2,059.00", 4.6),

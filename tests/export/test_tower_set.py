@@ -6,6 +6,10 @@ import csv
 import hashlib
 import io
 import json
+import re
+import shutil
+from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -13,13 +17,21 @@ import openpyxl
 import pypdf
 import pytest
 
+from wallwright.derive import derive
+from wallwright.export import tower_work
 from wallwright.export.tower_files import accept, read_tower_file
-from wallwright.export.tower_set import issue
+from wallwright.export.tower_set import _floors, _labels, issue
+from wallwright.job.demos import demo_jobs
 from wallwright.job.problem import JobError
+from wallwright.job.read import read_job
 from wallwright.library import load
+from wallwright.rules.check import check
 from wallwright.tower.batch import pool
 from wallwright.tower.demo import demo_files
+from wallwright.tower.lists import totals
+from wallwright.tower.made import Range
 from wallwright.tower.pooled import pooled
+from wallwright.tower.record import Delivery
 from wallwright.tower.run import run
 from wallwright.tower.sample import samples
 
@@ -50,7 +62,9 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def worked(folder: Path) -> Any:
-    whole = run(read_tower_file(folder))
+    with pytest.MonkeyPatch.context() as patch:  # what fillers a series bears is not asked here
+        patch.setattr("wallwright.tower.made._range", lambda key, job: Range(key, 5.0, 60.0))
+        whole = run(read_tower_file(folder))
     return whole, samples(whole, load.limits_of("IN")), pooled(whole, steps=0)
 
 
@@ -148,6 +162,41 @@ def test_orders_are_the_sheets_of_the_plans(worked: Any, out: Path) -> None:
     sheets = sum(float(row["Quantity"]) for row in rows if row["What"] == "sheets")
     assert sheets == cut.used
     assert not any(row["Ref"].startswith(("board_", "labour_")) for row in rows)
+    whole = worked[0]
+    wanted = Counter[str]()
+    for done in whole.flats:
+        for line in done.made.lines if done.made else ():
+            if line.ref in ("hardware_shelf_pin", "anchor"):
+                wanted[line.ref] += line.quantity
+    told = {row["Ref"]: float(row["Quantity"]) for row in rows}
+    assert len(wanted) == 2
+    assert {ref: told[ref] for ref in wanted} == pytest.approx(wanted)
+    bill = {
+        row["Item"]: row for row in csv.DictReader(io.StringIO((out / "bulk_bill.csv").read_text("utf-8")))
+    }
+    anchors = sum(
+        line.quantity for done in whole.flats if done.made for line in done.made.lines if line.ref == "anchor"
+    )
+    assert float(bill["Wall anchors"]["Quantity"]) == pytest.approx(anchors)
+
+
+def test_totals_go_by_the_lift_the_deliveries_as_called_for_and_the_states_as_work_goes_on(
+    worked: Any,
+) -> None:
+    """Not by letter: floor 10 is over floor 2, DEL10 comes after DEL2, built after cut."""
+    whole = worked[0]
+    file = whole.tower.file
+    named = (("10", "built", "DEL2"), ("2", "cut", "DEL10"), ("2", "drawn", ""))
+    flats = tuple(
+        replace(done, flat=replace(done.flat, floor=floor, state=state, delivery=delivery))
+        for done, (floor, state, delivery) in zip(whole.flats, named, strict=False)
+    )
+    tower = replace(whole.tower, file=replace(file, deliveries=(Delivery("DEL2"), Delivery("DEL10"))))
+    rows = [row[:2] for row in totals(replace(whole, tower=tower, flats=flats)).rows]
+    assert [row for row in rows if row[0] != "type"] == [
+        ("floor", "2"), ("floor", "10"), ("delivery", "DEL2"), ("delivery", "DEL10"), ("delivery", "not called for"),
+        ("state", "drawn"), ("state", "cut"), ("state", "built"), ("all", ""),
+    ]  # fmt: skip
 
 
 def test_a_folder_that_is_not_ours_is_left_alone_and_nothing_half_is_left(
@@ -180,6 +229,55 @@ def test_job_files_that_are_wrong_are_told_with_their_type(folder: Path, tmp_pat
         one.startswith("types[1].job = '/types/b.toml': must be a path from the folder of this file")
         for one in told
     )
+
+
+@pytest.mark.parametrize(("by", "on"), [("N. N.", "tomorrow"), ("N" * 5000, "2026-04-01")])
+def test_an_acceptance_that_could_not_be_read_again_is_not_entered(
+    folder: Path, tmp_path: Path, by: str, on: str
+) -> None:
+    path = tmp_path / "tower.toml"
+    path.write_bytes(
+        (folder / "tower.toml").read_bytes().replace(b'id = "0101"\n', b'id = "0101"\nstate = "cut"\n')
+    )
+    before = path.read_bytes()
+    with pytest.raises(JobError, match=r"flats\[0\].accepted"):
+        accept(path, {"0101"}, "B", by, on)
+    assert path.read_bytes() == before
+
+
+def test_measures_of_another_unit_are_told_by_field_and_value(folder: Path, tmp_path: Path) -> None:
+    """4.2 for metres, and a flat of another type: 20 % off the type's wall and more is no wall of that type (common practice)."""
+    shutil.copytree(folder / "types", tmp_path / "types")
+    text = (folder / "tower.toml").read_text("utf-8")
+    for value, told in (("4.2", r"flats\[0\].measured.widths\[0\].value = 4.2: is 4.2 mm, where the wall of type A has 4201 mm"),
+                        ('"16 ft 6"', r"flats\[0\].measured.widths\[0\].value = '16 ft 6': is 5029.2 mm")):  # fmt: skip
+        odd = re.sub(r"(at = 100, value = )\d+", rf"\g<1>{value}", text, count=1)
+        (tmp_path / "tower.toml").write_text(odd, "utf-8")
+        if value == "4.2":
+            with pytest.raises(JobError, match=told):
+                read_tower_file(tmp_path)
+        else:  # 19.7 % off: within the fifth
+            assert read_tower_file(tmp_path).file.flats[0].measured.widths[0].value.mm == pytest.approx(
+                5029.2
+            )
+
+
+def test_no_two_sheets_have_one_number_and_a_danger_is_stamped(
+    worked: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    whole, _, cut = worked
+    pages: list[Any] = []
+    monkeypatch.setattr(tower_work, "drawings_pdf", lambda sheets: pages.extend(sheets) or b"")
+    asks = [*_floors(whole), *_labels(whole, cut)]
+    danger = replace(next(iter(check(derive(read_job(demo_jobs()["living_faults"]))))), severity="danger")
+    first = asks[0]
+    asks[0] = replace(first, flats=(replace(first.flats[0], findings=(danger,)), *first.flats[1:]))
+    for ask in asks:
+        tower_work.printed(ask)
+    numbers = [(page.fields.number, page.number) for page in pages]
+    assert len(set(numbers)) == len(numbers) > 8
+    assert {number for number, _ in numbers} == {"TWR-DEMO-F1", "TWR-DEMO-F2", "TWR-DEMO-DEL1"}
+    assert [page.name for page in pages if page.dangers] == [f"flat_{first.flats[0].flat.id}"]
 
 
 def test_acceptance_is_entered_and_all_else_kept(folder: Path, tmp_path: Path) -> None:

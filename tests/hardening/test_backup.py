@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sqlite3
 import threading
 from pathlib import Path
@@ -24,6 +25,16 @@ PASSWORD = "a long and plain sentence"
 @pytest.fixture
 def full(database: str, cheap_passwords: None) -> Any:
     """A hosted studio's database with something in every kind of column."""
+    yield from filled(database)
+
+
+@pytest.fixture
+def full_file(tmp_path_factory: pytest.TempPathFactory, cheap_passwords: None) -> Any:
+    """The same in SQLite, for what the kind of database has no part in."""
+    yield from filled(f"sqlite:///{tmp_path_factory.mktemp('studio')}/studio.db")
+
+
+def filled(database: str) -> Any:
     store = Store(database)
     who = accounts.add_person(store, "Olga", PASSWORD, "owner")
     accounts.begin_session(store, who)
@@ -77,7 +88,7 @@ def test_every_edit_acknowledged_before_the_backup_is_in_it(full: Any, tmp_path:
     def edit(job: str) -> None:
         session, position = Session(store, job), 0
         try:
-            while not end.is_set():
+            while not end.wait(0.02):
                 position = session.edit([("set_title", {"title": f"edit {position + 1}"})], position).position
                 told[job] = position
                 first[job].set()
@@ -91,7 +102,7 @@ def test_every_edit_acknowledged_before_the_backup_is_in_it(full: Any, tmp_path:
     for one in first.values():
         assert one.wait(60)
     taken: list[tuple[dict[str, int], Path]] = []
-    for number in range(3):
+    for number in range(2):
         before = dict(told)
         back_up(store.url, tmp_path / f"{number}.backup")
         taken.append((before, tmp_path / f"{number}.backup"))
@@ -108,8 +119,8 @@ def test_every_edit_acknowledged_before_the_backup_is_in_it(full: Any, tmp_path:
         other.close()
 
 
-def test_a_damaged_backup_is_refused_and_changes_nothing(full: Any, tmp_path: Path) -> None:
-    store, _ = full
+def test_a_damaged_backup_is_refused_and_changes_nothing(full_file: Any, tmp_path: Path) -> None:
+    store, _ = full_file
     file = tmp_path / "studio.backup"
     back_up(store.url, file)
     before = rows(store, MOMENT)
@@ -133,8 +144,8 @@ def test_a_damaged_backup_is_refused_and_changes_nothing(full: Any, tmp_path: Pa
     assert rows(store, MOMENT) == before
 
 
-def test_nothing_is_overwritten_without_being_told_to(full: Any, tmp_path: Path) -> None:
-    store, _ = full
+def test_nothing_is_overwritten_without_being_told_to(full_file: Any, tmp_path: Path) -> None:
+    store, _ = full_file
     file = tmp_path / "studio.backup"
     file.write_bytes(b"mine")
     with pytest.raises(JobError, match="there already"):
@@ -199,3 +210,13 @@ def test_a_database_of_a_newer_program_is_refused_in_words(tmp_path: Path) -> No
     db.close()
     with pytest.raises(JobError, match="newer program"):
         Store(url)
+
+
+def test_what_a_killed_backup_left_goes_with_the_next_one(full_file: Any, tmp_path: Path) -> None:
+    old, living = tmp_path / ".backup-old", tmp_path / ".backup-living"
+    for folder in (old, living):
+        folder.mkdir()
+        (folder / "studio.backup").write_bytes(b"half")
+    os.utime(old, (1e9, 1e9))
+    back_up(full_file[0].url, tmp_path / "b")
+    assert not old.exists() and living.exists()

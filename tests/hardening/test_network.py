@@ -20,7 +20,10 @@ if sys.argv.pop(1) == "call":
     try: socket.create_connection(("127.0.0.1", 1), 1)
     except OSError: pass
 else:
+    import importlib
     from wallwright.cli import main
+    deriving = importlib.import_module("wallwright.derive")
+    deriving.derive_to_issue = deriving.derive  # without its second of looking for better cutting plans
     try: main()
     except SystemExit as end: assert end.code in (None, 0, 1), end.code
 sys.exit("; ".join(called) or 0)

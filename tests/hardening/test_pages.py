@@ -34,17 +34,17 @@ def test_what_is_over_its_budget_is_said() -> None:
 
 
 def test_people_for_a_processor_are_reckoned_from_the_calls() -> None:
-    """60 edits, 400 tries, 200 views and 720 questions an hour at 10 ms each are 13.8 s; 60 % of 3,600 s hold 156 of them."""
+    """60 edits, 400 steps of drags, 50 weighings, 200 views and 720 questions an hour at 10 ms each are 14.3 s; 60 % of 3,600 s hold 151 of them."""
     make = loaded(DOCS / "make_bench.py")
-    single = {"edit": 10.0, "try": 10.0, "state": 10.0, "watch": 10.0, "sheet": 1.0}
+    single = {"edit": 10.0, "drag": 10.0, "weigh": 10.0, "state": 10.0, "watch": 10.0, "sheet": 1.0}
     row = {"question": "q", "figure": 0, "unit": "", "single": single, "grows": 5000, "filled": 200, "empty": 90, "jobs": 100, "people": 200,
            "servers": 2, "seconds": 60, "calls": 9, "stale": 0, "each": 1.0, "database": "SQLite"}  # fmt: skip
     results = {"day": "d", "machine": "m", "load_before": 0, "scripts": [{"name": "load", "rows": [row]}]}
     said = make.capacity(results)
-    assert "**13.8 s of processor time an hour" in said and "**157 people at work" in said
+    assert "**14.3 s of processor time an hour" in said and "**151 people at work" in said
     assert (
-        "| a million walls | 40,000 | 1,000,000 | 12,000 | 77 |" in said
-    )  # 12,000 × 13.8 s / 3,600 s / 0.6 = 76.7
+        "| a million walls | 40,000 | 1,000,000 | 12,000 | 80 |" in said
+    )  # 12,000 × 14.3 s / 3,600 s / 0.6 = 79.4
     assert "busy" not in said and make.capacity({**results, "scripts": []}) == ""
 
 

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
 import errno
+import gc
 import importlib.util
+import io
 import os
 import resource
 import shutil
@@ -14,30 +17,26 @@ from typing import Any
 
 import pytest
 
+from wallwright import cli
+from wallwright.derive import derive
 from wallwright.export import files
 from wallwright.export.files import clear_parts, write_atomic
-from wallwright.export.package import MANIFEST, _bring_in, _clear_up
 from wallwright.job.demos import demo_jobs
 from wallwright.job.problem import JobError
 from wallwright.job.read import read_job
-from wallwright.studio import history
-from wallwright.studio.session import Session, open_file
+from wallwright.studio.session import open_file
 from wallwright.studio.store import NAME
 
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
 
-_spec = importlib.util.spec_from_file_location("at_each", Path(__file__).with_name("at_each.py"))
+_spec = importlib.util.spec_from_file_location("saves", Path(__file__).with_name("saves.py"))
 assert _spec and _spec.loader
-at_each = importlib.util.module_from_spec(_spec)
-sys.modules["at_each"] = at_each
-_spec.loader.exec_module(at_each)
+saves = importlib.util.module_from_spec(_spec)
+sys.modules["saves"] = saves
+_spec.loader.exec_module(saves)
 
-OLD, NEW = "the title before", "the title after"
+OLD, NEW = saves.OLD, saves.NEW
 RETITLE = ("set_title", {"title": NEW})
-
-
-def litter(folder: Path) -> list[str]:
-    return [path.name for path in folder.rglob("*") if path.name.endswith((".part", ".new", ".old"))]
 
 
 @pytest.fixture(scope="module")
@@ -59,43 +58,79 @@ def copies(saved: Path, tmp_path: Path) -> Callable[[int], Path]:
     return fresh
 
 
-def told(session: Session) -> list[str]:
-    with session.store.read() as db:
-        return [one.says for one in history.moments(db, session.job, 10**6)]
+# --- stopped at its calls into the system --------------------------------------------------------------------------------
+
+FULL, READ_ONLY, FAULT = (
+    f"{number} {how}" for number, how in ((errno.ENOSPC, "on"), (errno.EROFS, "on"), (errno.EIO, "once"))
+)
+SAMPLE = {
+    "a job file": {"kill": 99, "tear": 9, FULL: 9, f"{errno.ENOSPC} once": 9, READ_ONLY: 9, FAULT: 9},
+    "a step": {"kill": 6, "tear": 1, FULL: 3, READ_ONLY: 2, FAULT: 1},
+    "a commit": {"kill": 5, "tear": 1, FULL: 2, FAULT: 2},
+    "an answer": {"kill": 3, "tear": 2, FULL: 2},
+    "the tables": {"kill": 3, "tear": 2, FULL: 2},
+    "a backup": {"kill": 4, "tear": 1, FULL: 3, FAULT: 1},
+    "a restore": {"kill": 3, "tear": 1, FULL: 2},
+    "an issue set": {"kill": 9, "tear": 2, FULL: 3, FAULT: 2},
+}
+"""How many calls of each scene are tried here, by what is done at them; `bench/kills.py` tries every one."""
 
 
-# --- a file ----------------------------------------------------------------------------------------------------------------
+@pytest.mark.parametrize("name", SAMPLE)
+def test_stopped_at_a_call_into_the_system_it_is_old_or_new(name: str, tmp_path: Path) -> None:
+    """Killed before the call, or in the midst of what it writes; refused as by a disk that is full, read-only or at fault.
+
+    Each run is looked at as the next start would: SQLite's own check, the job, its history, the backup's hashes, the set's files.
+    """
+    if why := saves.syscalls.refused():
+        pytest.skip(why)
+    left: dict[str, list[str]] = {}
+    for run in saves.runs(saves.SCENES[name], tmp_path, SAMPLE[name], saves.sampled(11)):
+        assert not saves.wrong(run), (run.what, run.call, saves.wrong(run))
+        left.setdefault(run.what, []).append(run.left)
+    assert left.keys() == SAMPLE[name].keys()
+    assert set(left["kill"]) == {"old", "new"}
+    assert left["kill"] == sorted(left["kill"], reverse=True)  # once it is made, it stays made
 
 
-def test_a_file_written_and_killed_at_any_call_is_old_or_new(tmp_path: Path) -> None:
-    def fresh(n: int) -> Path:
-        (folder := tmp_path / f"run{n}").mkdir()
-        (folder / "job.toml").write_bytes(b"old" * 5000)
-        return folder
-
-    seen: list[bytes] = []
-    for _, folder in at_each.killed_at_each(lambda: lambda: write_atomic("job.toml", b"new" * 9000), fresh):
-        seen.append((folder / "job.toml").read_bytes())
-    assert set(seen) == {b"old" * 5000, b"new" * 9000}  # and none between
-    assert (
-        seen == sorted(seen, reverse=True) and len(seen) >= 6
-    )  # from some call on it is the new one: open, write, flush, fsync …
+def test_the_scenes_are_all_tried() -> None:
+    assert SAMPLE.keys() == saves.SCENES.keys()
 
 
-@pytest.mark.parametrize("number", [errno.ENOSPC, errno.EROFS, errno.EIO])
-def test_a_file_refused_at_any_call_is_old_or_new_and_leaves_no_litter(number: int, tmp_path: Path) -> None:
-    def make(n: int) -> tuple[Any, Path]:
-        (folder := tmp_path / f"run{n}").mkdir()
-        (folder / "job.toml").write_bytes(b"old")
-        return (lambda: write_atomic(folder / "job.toml", b"new")), folder
+def test_the_name_is_given_when_what_it_names_is_on_the_disk(tmp_path: Path) -> None:
+    """Whatever a power cut leaves of what was not flushed: the file's bytes come before its name, the name before the word that it is kept."""
+    if why := saves.syscalls.refused():
+        pytest.skip(why)
+    (tmp_path / "job.toml").write_bytes(b"old")
+    found = saves.syscalls.traced(lambda _: write_atomic(tmp_path / "job.toml", b"new"), lambda _: "")
+    names = [call.name for call in found.calls if call.name in ("write", "fsync", "rename")]
+    assert names == ["write", "fsync", "rename", "fsync"]
 
-    refused = 0
-    for n, folder, problem in at_each.refused_at_each(make, number):
-        assert (folder / "job.toml").read_bytes() == (b"old" if problem else b"new"), n
-        assert litter(folder) == [], n
-        assert problem is None or (isinstance(problem, OSError) and problem.errno == number)
-        refused += problem is not None
-    assert refused >= 4
+
+def test_a_commit_is_on_the_disk_before_it_is_acknowledged(tmp_path: Path) -> None:
+    """A kill leaves what the system holds; a power cut does not: so the flush is looked for behind the last page that was written."""
+    if why := saves.syscalls.refused():
+        pytest.skip(why)
+    scene = saves.SCENES["a commit"]
+    scene.begin(tmp_path)
+    found = saves.syscalls.traced(scene.work, lambda _: "", lambda: scene.prepare(tmp_path))
+    names = [
+        call.name for call in found.calls[: found.told_at] if call.name in ("pwrite64", "fdatasync", "fsync")
+    ]
+    assert "pwrite64" in names and names[-1] in ("fdatasync", "fsync")
+
+
+def test_a_half_written_file_is_seen(tmp_path: Path) -> None:
+    """What these tests look for: a file written in its place is found half written, and empty."""
+    if why := saves.syscalls.refused():
+        pytest.skip(why)
+    plain = saves.Scene(
+        "plain", saves._file_begun, lambda folder: folder / "job.toml", lambda path: path.write_bytes(b"new" * 9000), saves._file_looked
+    )  # fmt: skip
+    for way in ("kill", "tear"):
+        (scratch := tmp_path / way).mkdir()
+        with pytest.raises(KeyError, match="b''" if way == "kill" else "newnew"):
+            list(saves.runs(plain, scratch, {way: 99}))
 
 
 def test_what_a_kill_left_behind_goes_at_the_next_start_and_nothing_else(saved: Path, tmp_path: Path) -> None:
@@ -116,55 +151,84 @@ def test_what_a_kill_left_behind_goes_at_the_next_start_and_nothing_else(saved: 
     assert files.STALE >= 30  # no write takes so long
 
 
-# --- a step: the database and the job file ------------------------------------------------------------------------------
+COMMANDS = {
+    "new": ["new", "made"],
+    "issue": ["issue", "job.toml", "--out", "set"],
+    "backup": ["backup", ".", "studio.backup"],
+    "restore": ["restore", "before.backup", ".", "--replace"],
+}
 
 
-def test_a_step_killed_at_any_call_is_made_or_not_made(copies: Callable[[int], Path]) -> None:
-    """After the kill the job is opened as at the next start: the file is the old or the new one, and the history says the same."""
+class EndedError(Exception):
+    """A command has ended with another code than 0."""
 
-    def prepare() -> Callable[[], Any]:
-        session = open_file("job.toml")
-        return lambda: session.edit([RETITLE], session.view().position)
 
-    titles: list[str] = []
-    for n, folder in at_each.killed_at_each(prepare, copies):
-        text = (folder / "job.toml").read_text(encoding="utf-8")
-        session = open_file(folder / "job.toml")
-        view = session.view()
-        assert view.wall.job.title in (OLD, NEW) and read_job(text) == view.wall.job, n
-        titles.append(view.wall.job.title)
-        made = told(session)
-        assert OLD in made[-2]  # the step before is there whatever happens
-        assert len(made) == 2 + (view.wall.job.title == NEW), (n, made)
+def _commanded(words: list[str]) -> None:
+    said = io.StringIO()
+    sys.argv = ["wallwright", *words]
+    with contextlib.redirect_stderr(said), contextlib.redirect_stdout(io.StringIO()):
+        try:
+            cli.main()
+        except SystemExit as end:
+            if end.code:
+                raise EndedError(f"{end.code}: {said.getvalue()}") from None
+
+
+@pytest.mark.filterwarnings("ignore:Cyclopts application invoked")
+@pytest.mark.parametrize(
+    ("name", "number"),
+    [*((name, errno.ENOSPC) for name in COMMANDS), ("issue", errno.EROFS), ("backup", errno.EIO)],
+)
+def test_a_command_whose_disk_refuses_says_so_and_leaves_with_2(
+    name: str, number: int, saved: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """From the first file on that is made or written, or from the second."""
+    if why := saves.syscalls.refused():
+        pytest.skip(why)
+    monkeypatch.setattr(
+        "wallwright.export.package.contents", lambda *_, **__: iter([(0.5, "a.csv", b"a" * 9000)])
+    )
+    monkeypatch.setattr(
+        sys.modules["wallwright.derive"], "derive_to_issue", derive
+    )  # without its second of looking for cutting plans
+    begun = Path(shutil.copytree(saved, tmp_path / "begun"))
+    saves.backup.back_up(str(begun), begun / "before.backup")
+    count = 0
+
+    def ran(decide: Any) -> tuple[Any, Path]:
+        nonlocal count
+        count += 1
+        folder = Path(shutil.copytree(begun, tmp_path / f"run{count}"))
+        return saves.syscalls.traced(
+            lambda _: _commanded(COMMANDS[name]), decide, lambda: os.chdir(folder)
+        ), folder
+
+    with monkeypatch.context() as here:  # what is loaded but once is by then, here and in every child
+        here.chdir(shutil.copytree(begun, tmp_path / "loaded"))
+        here.setattr(sys, "argv", [])
+        _commanded(COMMANDS[name])
+        gc.enable()
+    assert ran(lambda _: "")[0].error is None
+    for first in (1, 2) if number == errno.ENOSPC else (2,):
+        seen = 0
+
+        def decide(call: Any, first: int = first) -> str | int:
+            nonlocal seen
+            seen += call.refusable == "room" and call.name in ("openat", "write", "pwrite64")
+            return number if seen >= first and saves._refuses(number, call) else ""
+
+        found, folder = ran(decide)
+        assert found.error is not None, seen
+        kind, says = found.error["kind"], found.error["says"]
+        assert kind == "EndedError" and says.startswith("2: "), says
         assert (
-            session.undo(view.position).wall.job.title != view.wall.job.title
-        )  # and the history goes on from there
-        session.store.close()
-    assert titles[0] == OLD and titles[-1] == NEW and len(titles) > 15
-    assert titles == sorted(titles, reverse=True)  # once made, it stays made: "before" sorts behind "after"
+            "Traceback" not in says and "fault of the program" not in says and len(says.splitlines()) == 1
+        ), says
+        assert read_job((folder / "job.toml").read_bytes()).title == OLD
+        assert number != errno.ENOSPC or saves.litter(folder) == []
 
 
-def test_a_step_refused_at_any_call_is_told_and_not_made(copies: Callable[[int], Path]) -> None:
-    def make(n: int) -> tuple[Any, Any]:
-        session = open_file(copies(n) / "job.toml")
-        at = session.view().position
-        return (lambda: session.edit([RETITLE], at)), session
-
-    refused = 0
-    for n, session, problem in at_each.refused_at_each(make, errno.ENOSPC):
-        job = read_job(session.file.read_bytes())
-        assert problem is None or isinstance(problem, JobError), (n, problem)
-        assert job.title == (OLD if problem else NEW), (n, problem)
-        assert session.view().wall.job.title == job.title and not session.view().from_file, n
-        assert litter(session.file.parent) == [], n
-        again = session.edit(
-            [("set_title", {"title": "room again"})], session.view().position
-        )  # the disk has room again
-        assert again.wall.job.title == "room again" and read_job(session.file.read_bytes()) == again.wall.job
-        assert len(told(session)) == 3 + (problem is None)
-        refused += problem is not None
-        session.store.close()
-    assert refused > 10
+# --- by the system itself ------------------------------------------------------------------------------------------------
 
 
 def test_a_file_larger_than_the_disk_has_room_for_is_refused_by_the_system_itself(
@@ -227,40 +291,3 @@ def test_a_folder_that_may_not_be_written_is_shown_and_edits_are_refused(
             os._exit(9)
     assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == 0
     assert (folder / "job.toml").read_bytes() == before and [p.name for p in folder.iterdir()] == ["job.toml"]
-
-
-# --- an issue set ----------------------------------------------------------------------------------------------------------
-
-
-def issue_set(of: str) -> dict[str, bytes]:
-    names = ("a.pdf", "b.csv", "c.dxf")
-    manifest = (
-        '{"wallwright-issue": 1, "files": ['
-        + ",".join(f'{{"name": "{name}"}}' for name in names)
-        + f'], "of": "{of}"}}'
-    )
-    return {**{name: (of * 3000).encode() for name in names}, MANIFEST: manifest.encode()}
-
-
-@pytest.mark.parametrize("exchange", [True, False])
-def test_a_set_brought_in_and_killed_at_any_call_is_whole(
-    exchange: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    if not exchange:
-        monkeypatch.setattr("wallwright.export.package._exchanged", lambda a, b: False)
-
-    def fresh(n: int) -> Path:
-        (folder := tmp_path / f"run{n}").mkdir()
-        _bring_in(folder / "set", issue_set("old"))
-        return folder
-
-    found: list[str] = []
-    for n, folder in at_each.killed_at_each(lambda: lambda: _bring_in(Path("set"), issue_set("new")), fresh):
-        if not exchange:
-            _clear_up(
-                folder / "set"
-            )  # without the exchange there is a moment between two renames: the next start puts it right
-        held = {path.name: path.read_bytes() for path in (folder / "set").iterdir()}
-        assert held in (issue_set("old"), issue_set("new")), n
-        found.append("old" if held == issue_set("old") else "new")
-    assert found[0] == "old" and found[-1] == "new" and len(found) > 15

@@ -72,7 +72,8 @@ class Server:
 
 
 @pytest.fixture
-def servers(database: str) -> Iterator[tuple[str, Server, Server]]:
+def servers(hosted_database: str) -> Iterator[tuple[str, Server, Server]]:
+    database = hosted_database
     store = Store(database)
     accounts.add_person(store, "Olga", PASSWORD, "owner")
     store.close()
@@ -157,6 +158,50 @@ def test_two_servers_are_one_studio_and_a_study_outlives_its_own(servers: tuple[
     with store.read() as db:
         assert studies.one(db, made["id"], study["id"]).tries == 2  # taken up again once, ended once
     store.close()
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
+def test_two_processes_at_one_file_of_sqlite_lose_nothing(tmp_path: Path) -> None:
+    url = f"sqlite:///{tmp_path}/studio.db"
+    store = Store(url)
+    with store.write() as db:
+        job = history.begin(db, demo_jobs()["bedroom"], "you")
+    Session(store, job)  # what is loaded but once is by now
+    store.close()
+
+    def edits(letter: str) -> None:
+        session = Session(Store(url), job)
+        for number in range(6):
+            thing = {
+                "ref": f"OB{letter}{number}",
+                "kind": "other",
+                "x": 10.0 * number + 5,
+                "z": 2300,
+                "width": 5,
+                "height": 5,
+            }
+            session.edit([("add_obstacle", thing)], 0)
+
+    children: list[int] = []
+    for letter in "AB":
+        if child := os.fork():
+            children.append(child)
+            continue
+        try:
+            edits(letter)
+            os._exit(0)
+        finally:
+            os._exit(9)
+    assert [os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) for child in children] == [0, 0]
+    store = Store(url)
+    with store.read() as db:
+        standing = history.standing(db, job)
+        assert db.exec_driver_sql("pragma integrity_check").scalar() == "ok"
+    store.close()
+    refs = {one.ref for one in read_job(standing.text).survey.obstacles}
+    assert standing.position == 12 and refs >= {
+        f"OB{letter}{number}" for letter in "AB" for number in range(6)
+    }
 
 
 # --- the worker -----------------------------------------------------------------------------------------------------------

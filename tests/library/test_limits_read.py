@@ -39,7 +39,8 @@ def words_of(value: object) -> Iterator[str]:
         yield str(value)
 
 
-def said() -> tuple[set[str], set[Template]]:
+@cache
+def said() -> tuple[frozenset[str], frozenset[Template]]:
     """Every text of the source and of the library's other data, and every text with gaps."""
     words, templates = set[str](), set[Template]()
     for path in sorted(SRC.rglob("*.py")):
@@ -53,7 +54,7 @@ def said() -> tuple[set[str], set[Template]]:
     for path in sorted((SRC / "library").rglob("*.toml")):
         if path.parent.name != "limits":
             words.update(words_of(tomllib.loads(path.read_text("utf-8"))))
-    return words, templates
+    return frozenset(words), frozenset(templates)
 
 
 def makes(template: Template, name: str, fills: Callable[[str], bool]) -> bool:
@@ -71,7 +72,10 @@ def unread(names: list[str]) -> list[str]:
     words |= {word.lower().replace(".", "_") for word in words}  # as in {rules.lower()}, {size}
     useful = [one for one in templates if any(part and part.strip("._ ") for part in one)]
     useful += [tuple(part and part.lower() for part in one) for one in useful]  # as in {method.lower()}
+    useful = [*dict.fromkeys(useful)]
     wholes = [one for one in useful if one[0] and "." in one[0]]
+    whole = set(wholes)
+    parts = [(one, max((part for part in one if part), key=len)) for one in useful if one not in whole]
 
     def word(text: str) -> bool:
         """Said as a whole, or of two letters put side by side, as "B" + "1"."""
@@ -80,7 +84,7 @@ def unread(names: list[str]) -> list[str]:
     @cache
     def fills(text: str) -> bool:
         """A gap may hold a word, or what another template makes of words."""
-        return word(text) or any(makes(one, text, word) for one in useful if one not in wholes)
+        return word(text) or any(longest in text and makes(one, text, word) for one, longest in parts)
 
     return [
         name for name in names if name not in words and not any(makes(one, name, fills) for one in wholes)

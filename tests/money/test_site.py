@@ -35,20 +35,25 @@ def test_chases_by_depth_and_made_good_as_long(made: Any) -> None:
     assert got["make_good"].quantity == 4.0
 
 
-def test_a_chase_that_runs_share_is_cut_and_made_good_once(made: Any) -> None:
+def test_a_chase_that_runs_share_is_cut_once_and_its_width_is_priced(made: Any) -> None:
     main, _, wide = made.services.runs  # 20 mm upright from 1000 to 4000
     same = replace(main, ref="M2", cut=(((0, 2000), (0, 4000)), ((0, 2000), (500, 2000))))
     deep = replace(wide, in_void=False, outside_void=500, cut=(((0, 3500), (0, 4000)),))
     services = replace(made.services, runs=(main, same, deep))
     got = by_key(site.chases(made.job, services, made.limits))
     # the 3 m upright: 1 m M1 alone, 1.5 m M1 and M2, 0.5 m all three, as deep as H1 asks; and 0.5 m level of M2 alone
+    # 1.5 m are 40 wide where 20 would do for one: half as much more; 0.5 m are 80 wide where 40 would do
     assert (got["chase_shallow"].quantity, got["chase_shallow"].of) == (
-        3.0,
+        3.0 + 0.5 * 1.5,
         ("M1", "M2"),
     )  # each run where most of it is
-    assert (got["chase_deep"].quantity, got["chase_deep"].of) == (0.5, ("H1",))
-    assert got["make_good"].quantity == 3.5
-    assert "1.5 m of it shared" in got["chase_shallow"].how
+    assert (got["chase_deep"].quantity, got["chase_deep"].of) == (0.5 + 0.5 * 0.5, ("H1",))
+    assert got["make_good"].quantity == 3.5 + 1.5 + 0.5  # filled by the whole width
+    assert "1.5 m of it shared, cut once, and 0.75 m counted more" in got["chase_shallow"].how
+    dear = made.limits.overridden({"money.chase_width_share": 1.0})
+    assert by_key(site.chases(made.job, services, dear))["chase_shallow"].quantity == 4.5  # as two of 1.5 m
+    none = made.limits.overridden({"money.chase_width_share": 0.0})
+    assert by_key(site.chases(made.job, services, none))["chase_shallow"].quantity == 3.0
     # rubble: (1.0 + 0.5) m x 20 x 32, 1.5 m x 40 x 32, 0.5 m x 80 x 52 mm
     cut = site.trenches(made.job, services, 12.0)
     assert sum(trench.volume for trench in cut) == pytest.approx(0.00096 + 0.00192 + 0.00208)

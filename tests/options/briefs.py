@@ -8,6 +8,7 @@ from wallwright.job.demos import demo_jobs
 from wallwright.job.design import Design
 from wallwright.job.document import Job
 from wallwright.job.read import read_job
+from wallwright.options.hunt import Search
 from wallwright.options.propose import Given, Options, propose
 
 HEAD = """wallwright-job = 1
@@ -96,3 +97,15 @@ def proposed(job: Job, n: int = 3, design: Given = "both") -> Options:
     if key not in _FOUND:
         _FOUND[key] = propose(job, n, design=design)
     return _FOUND[key]
+
+
+_SEARCHED: dict[str, Search] = {}
+
+
+def searched_through(job: Job) -> Search:
+    """The whole search for a job, run once; who asks only reads what it found."""
+    key = repr(job)
+    if key not in _SEARCHED:
+        _SEARCHED[key] = Search(job)
+        _SEARCHED[key].run()
+    return _SEARCHED[key]

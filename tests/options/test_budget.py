@@ -119,8 +119,13 @@ def loose() -> Wall:
     return wall
 
 
-def test_the_budget_is_held_against_the_price_that_is_issued(loose: Wall) -> None:
-    issued = derive_to_issue(loose.job).money.total
+@pytest.fixture(scope="module")
+def issued(loose: Wall) -> int:
+    """Its price as it is quoted."""
+    return derive_to_issue(loose.job).money.total
+
+
+def test_the_budget_is_held_against_the_price_that_is_issued(loose: Wall, issued: int) -> None:
     assert issued < loose.money.total
     between = (issued + loose.money.total) // 2
     found = way_back(loose, between)
@@ -131,8 +136,7 @@ def test_the_budget_is_held_against_the_price_that_is_issued(loose: Wall) -> Non
     )  # nothing is taken out of a wall that costs less when quoted
 
 
-def test_what_a_swap_saves_is_saved_in_the_quote(loose: Wall) -> None:
-    issued = derive_to_issue(loose.job).money.total
+def test_what_a_swap_saves_is_saved_in_the_quote(loose: Wall, issued: int) -> None:
     found = way_back(loose, issued - 100, swaps(loose)[:6])
     assert found.reached
     assert found.price == issued

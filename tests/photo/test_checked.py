@@ -43,7 +43,7 @@ def test_good_marks_are_let_be(eye: Eye, points: dict[str, tuple[float, float]])
 
 
 def test_too_few_and_too_many() -> None:
-    assert "3 measured point(s)" in said(marks(CORNERS)[:3])
+    assert "3 measured points" in said(marks(CORNERS)[:3])
     many = {f"P{i}": (100.0 * (i % 6), 100.0 * (i // 6)) for i in range(25)}
     assert "24 are more than enough" in said(marks(many))
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from wallwright.core.finding import SEVERITIES
@@ -28,6 +30,21 @@ def test_the_faulty_wall_is_said_to_be_faulty_worst_first() -> None:
     assert exit_code(found) == 1
     assert gate(wall, found).startswith("G0")
     assert len({item.rule for item in found}) >= 10
+
+
+def test_without_tried_cures_the_findings_are_the_same() -> None:
+    wall = derive(read_job(demo_jobs()["living"]))
+    every, bare = check(wall), check(wall, cures=False)
+    assert [replace(item, cure="", edits=()) for item in every] == [
+        replace(item, cure="", edits=()) for item in bare
+    ]
+    late = [full for full, item in zip(every, bare, strict=True) if item != full]
+    assert late and {item.rule for item in late} <= {
+        "services.hot_bay",
+        "cooling.device_air",
+        "services.remote_blocked",
+    }
+    assert check(wall) == every  # the switch is back where it was
 
 
 def test_gate_rises_as_the_job_closes() -> None:

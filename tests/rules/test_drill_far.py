@@ -11,7 +11,7 @@ from wallwright.derive import Wall, derive
 from wallwright.job.demos import demo_jobs
 from wallwright.job.read import read_job
 from wallwright.rules import RULES
-from wallwright.rules.runs import _in_the_void  # pyright: ignore[reportPrivateUsage]
+from wallwright.rules.runs_drilled import _in_the_void  # pyright: ignore[reportPrivateUsage]
 from wallwright.services.drill import distance_to_path
 from wallwright.structure.record import HoleRow
 

@@ -61,3 +61,18 @@ def test_who_sets_boxes_gets_the_sheet() -> None:
         "electrician",
         "site_engineer",
     }
+
+
+def test_they_are_drawn_as_large_as_the_sheet_takes_and_listed() -> None:
+    """Four boxes of 86 and 146 beside three of 86 go on A3 at 1:2 where the words stand below them; at 1:5 most of it was white."""
+    wall = living()
+    (sheet,) = sheets(wall, ())
+    assert {view.drawing.scale for view in sheet.views} == {2.0}
+    assert len(sheet.views) == len(crowds(wall.services.points)) == 2
+    written = {m.text for m in sheet.marks if isinstance(m, Text)}
+    for point in (p for group in crowds(wall.services.points) for p in group):
+        assert point.ref in written
+    for mark in sheet.marks:
+        for view in sheet.views if isinstance(mark, Text) else ():
+            low = view.y + view.drawing.extent.z / view.drawing.scale
+            assert mark.at[1] < low or mark.at[0] > view.x + view.drawing.extent.right / view.drawing.scale

@@ -29,11 +29,12 @@ from wallwright.sheets import (
     services,
 )
 from wallwright.sheets.boring import boring_notes, cups
+from wallwright.sheets.chains import chain, closing
 from wallwright.sheets.cutouts import crowded, cut_out_table, cut_outs
 from wallwright.sheets.drawing_set import drawing_set
 from wallwright.sheets.ink import figure, inked
 from wallwright.sheets.paper import Sheet, open_dangers
-from wallwright.sheets.place import chain, closing
+from wallwright.sheets.point_table import point_table
 from wallwright.sheets.templates import templates
 from wallwright.sheets.tiles import seams
 from wallwright.sheets.words import count, finish_name, point_words
@@ -224,8 +225,7 @@ def test_what_becomes_of_an_old_outlet_is_said(living: Wall) -> None:
     assert "EX1 socket, stays" in said
     assert "feeds nothing of this wall" in " ".join(said.split())
     assert all(
-        row[5] in {"-", *(c.ref for c in living.services.circuits)}
-        for row in services.point_table(living).rows
+        row[5] in {"-", *(c.ref for c in living.services.circuits)} for row in point_table(living).rows
     )
 
 

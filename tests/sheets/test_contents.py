@@ -22,6 +22,7 @@ from wallwright.sheets.ink import inked
 from wallwright.sheets.mount_holes import hook_words, not_to_drill
 from wallwright.sheets.paper import Sheet
 from wallwright.sheets.parts_table import edge_code, parts_table
+from wallwright.sheets.point_table import point_table
 from wallwright.sheets.rods import height_rod, width_rod
 from wallwright.sheets.templates import template_area, template_marks, templates
 from wallwright.sheets.tiles import LEAVES, Paper, cut_to
@@ -119,9 +120,7 @@ def test_services_show_every_point_by_sign_box_and_row(any_wall: Any) -> None:
     assert signs == {f"{p.ref} {p.circuit}".strip(): (p.x, p.z) for p in any_wall.services.points}
     boxes = {m.ref: m.points for m in marks if isinstance(m, Line) and m.layer == "points"}
     assert boxes == {p.ref: p.box.corners for p in any_wall.services.points}
-    assert [row[0] for row in services.point_table(any_wall).rows] == [
-        p.ref for p in any_wall.services.points
-    ]
+    assert [row[0] for row in point_table(any_wall).rows] == [p.ref for p in any_wall.services.points]
     said = words(sheet)
     assert "CENTRE of the box" in said
     assert "licensed electrician" in said

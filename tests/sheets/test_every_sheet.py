@@ -23,11 +23,11 @@ from wallwright.job.demos import demo_jobs
 from wallwright.job.read import read_job
 from wallwright.rules import check
 from wallwright.sheets import labels, transmittal
+from wallwright.sheets.chains import chain
 from wallwright.sheets.crossed import crossed
 from wallwright.sheets.drawing_set import drawing_set
 from wallwright.sheets.ink import figure, inked
 from wallwright.sheets.paper import SCALES, Sheet
-from wallwright.sheets.place import chain
 from wallwright.sheets.roles import ROLES, index, sheets_for, tables_for
 from wallwright.sheets.templates import templates
 from wallwright.tables import all_tables
@@ -192,12 +192,32 @@ def test_every_sheet_has_its_foot(every: tuple[Wall, tuple[Sheet, ...]]) -> None
                 assert f"mm at 1:{sheet.views[0].drawing.scale:g}" in words, sheet.name
 
 
+SAID_TWICE = re.compile(r"\b(\d+(?:\.\d+)?) mm,? \1(?: mm)?[,.;]")
+
+
+def test_nothing_is_cut_short_or_said_twice(every: tuple[Wall, tuple[Sheet, ...]]) -> None:
+    """What is too long for its place is wrapped or led out: an ellipsis stands only within a span of names, or for none of them.
+    A board of "12 mm" is not 12 mm thick a second time; a legend tells of no light that is not there.
+    """
+    wall, sheets = every
+    found: list[tuple[str, str]] = []
+    for sheet in sheets:
+        for view in sheet.layers:
+            for mark in view.drawing.marks:
+                for part in inked(mark, view.drawing.scale):
+                    words = part.text if isinstance(part, Text) else ""
+                    dark = not wall.light.runs and words.startswith("LED strip")
+                    if SAID_TWICE.search(words) or dark or (words.endswith("…") and not words.endswith(" …")):
+                        found.append((sheet.name, words))
+    assert found == []
+
+
 PLAIN_FILES = re.compile(r"(cutting_plan|drawings|picture_day|picture_night)\.(csv|dxf|pdf|png)")
 
 
 def coded(words: str) -> list[str]:
-    """Words of a program's kind: small letters with underscores, but for the names of files of the set."""
-    return re.findall(r"\b[a-z]+_[a-z_0-9]+\b", PLAIN_FILES.sub("", words))
+    """Words of a program's kind: small letters with underscores and short for aerial, but for the names of files of the set."""
+    return re.findall(r"\b(?:[a-z]+_[a-z_0-9]+|rf)\b", PLAIN_FILES.sub("", words))
 
 
 def test_no_word_of_a_program_is_printed(every: tuple[Wall, tuple[Sheet, ...]]) -> None:
@@ -218,7 +238,11 @@ def test_no_word_of_a_program_is_printed(every: tuple[Wall, tuple[Sheet, ...]]) 
 
 
 def test_the_measure_of_program_words() -> None:
-    assert coded("shelf_pin in laminate_oak, see cutting_plan.csv") == ["shelf_pin", "laminate_oak"]
+    assert coded("shelf_pin in laminate_oak, see cutting_plan.csv; rf") == ["shelf_pin", "laminate_oak", "rf"]
+    assert SAID_TWICE.search("Tile, grey stone look, 8 mm 8 mm.") and SAID_TWICE.search(
+        "slab, 6 mm, 6 mm, 14 kg"
+    )
+    assert not SAID_TWICE.search("battens 12 mm, board 18 mm, 12 mm; 8 mm; 18 mm")
 
 
 PLAIN = frozenset({"light", "dark", "screen"})

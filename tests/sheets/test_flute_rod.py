@@ -14,6 +14,7 @@ from wallwright.derive import Wall, derive
 from wallwright.job.read import read_job
 from wallwright.sheets.flute_rod import (
     both_ways,
+    field_notes,
     field_sheet,
     flute_notes,
     flute_sheet,
@@ -97,14 +98,23 @@ def test_pieces_and_joints_close_on_the_zone(ref: str) -> None:
 def test_every_joint_has_its_figure_from_the_zones_edge() -> None:
     wall = panels()
     zone = next(z for z in wall.setout.zones if z.ref == "W5")
-    texts = {m.text for m in field_sheet(wall, zone).views[0].drawing.marks if isinstance(m, Text)}
+    texts = {m.text for m in field_sheet(wall, [zone]).views[0].drawing.marks if isinstance(m, Text)}
     for x in zone.joints:
         assert f"{x - zone.box.x:.0f}" in texts
     for z in zone.levels:
         assert f"{z - zone.box.z:.0f}" in texts
 
 
-def test_one_sheet_for_each_field_that_is_set_out() -> None:
-    assert [s.name for s in sheets(panels())] == [
-        "flutes_W1", "set_out_W3", "set_out_W4", "set_out_W7", "set_out_W8",
-    ]  # fmt: skip
+def test_fields_of_one_scale_share_a_sheet_and_none_is_left_out() -> None:
+    """W7 alone goes at 1:10; the others are drawn at 1:20 and stand side by side, each with its place, its face and its sizes."""
+    wall = panels()
+    made = sheets(wall)
+    assert [s.name for s in made] == ["flutes_W1", "set_out_W3", "set_out_W7"]
+    drawn = [(view.drawing.name.split()[0], view.drawing.scale) for s in made[1:] for view in s.views]
+    assert drawn == [("W3", 20), ("W4", 20), ("W8", 20), ("W7", 10)]
+    said = {s.name: " ".join(m.text for m in s.marks if isinstance(m, Text)) for s in made}
+    for zone in wall.setout.zones:
+        if (zone.ref, 20) in drawn:
+            for note in field_notes(zone):
+                assert note in said["set_out_W3"]
+            assert f"{zone.ref}: {size_table(zone).title.lower()}" in said["set_out_W3"]

@@ -11,7 +11,7 @@ from wallwright.core.drawing import Dim, Hatch, Level
 from wallwright.core.shape import around
 from wallwright.derive import Wall, derive
 from wallwright.job.read import read_job
-from wallwright.sheets.joinery import built
+from wallwright.sheets.joinery import built, unit_sheet
 from wallwright.sheets.joinery_cuts import _plan_height, _side_at, cut_sheet, plan_cut, side_cut
 
 
@@ -88,3 +88,16 @@ def test_both_cuts_stand_on_the_sheet() -> None:
     wall = units()
     for unit in built(wall):
         assert [view.drawing.title for view in cut_sheet(wall, unit).views] == ["Plan cut", "Side cut"]
+
+
+def test_a_unit_is_drawn_as_large_as_its_sheet_takes_it_and_all_its_words() -> None:
+    """A niche 520 wide fills its sheet at 1:5; a tower 2.3 m high goes at 1:20."""
+    wall = units()
+    scales = {unit.ref: unit_sheet(wall, unit).views[0].drawing.scale for unit in built(wall)}
+    assert {ref: scales[ref] for ref in ("N1", "N2", "S2", "C1", "T1")} == {
+        "N1": 5,
+        "N2": 5,
+        "S2": 5,
+        "C1": 10,
+        "T1": 20,
+    }

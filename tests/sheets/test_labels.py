@@ -109,8 +109,12 @@ def test_no_size_is_cut_short(wall: Wall) -> None:
         assert not any(w.startswith(("cut", "edges")) and w.endswith("…") for w in words), words
 
 
-def test_nothing_over_anything(wall: Wall, sheet_faults: Callable[[Sheet], list[str]]) -> None:
+def test_nothing_over_anything_and_nothing_cut_short(
+    wall: Wall, sheet_faults: Callable[[Sheet], list[str]]
+) -> None:
+    """What is too long for a line goes on the next one: no word of a label ends in an ellipsis."""
     for page in labels.sheets(wall):
+        assert not [m.text for m in page.marks if isinstance(m, Text) and m.text.endswith("…")]
         assert crossed(page) == ()
         assert sheet_faults(page) == []
 
@@ -119,15 +123,14 @@ def test_matched_fronts_carry_their_mark_and_place_and_parted_ones_do_not() -> N
     wall = derive(read_job(demo_jobs()["living"]))
     marked = [part for part in wall.carcass.parts if part.match]
     assert len(marked) == 2
-    said = {
-        m.ref: m.text
-        for page in labels.sheets(wall)
-        for m in page.marks
-        if isinstance(m, Text) and " of 2" in m.text
-    }
+    said: dict[str, list[str]] = {part.id: [] for part in wall.carcass.parts}
+    for page in labels.sheets(wall):
+        for m in page.marks:
+            if isinstance(m, Text) and m.ref in said:
+                said[m.ref].append(m.text)
     for i, part in enumerate(marked, 1):
-        assert said[part.id].endswith(f"; {part.match}, {i} of 2")
-        assert "Laminate" in said[part.id]
+        assert sum(words.endswith(f"{part.match}, {i} of 2") for words in said[part.id]) == 1
+        assert any(words.startswith("Laminate, light oak, 0.8 mm") for words in said[part.id])
     parted = replace(wall.cuts, parted=((marked[0].match, "no sheet gives it"),))
     assert not any(
         isinstance(m, Text) and " of 2" in m.text for page in labels.sheets(wall, parted) for m in page.marks

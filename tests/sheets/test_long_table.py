@@ -11,8 +11,8 @@ from wallwright.core.shape import Box
 from wallwright.core.table import Column, Table
 from wallwright.derive import Wall, derive
 from wallwright.job.read import read_job
-from wallwright.sheets import composition, elevation, fixings, hidden_services, services, setting_out
-from wallwright.sheets.beside import Block, Legend, Notes
+from wallwright.sheets import composition, elevation, fixings, hidden_services, services, setting_out, storage
+from wallwright.sheets.beside import Block, Legend, Notes, column
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.long_table import beside_and_after, columns
 from wallwright.sheets.paper import Fields, Sheet
@@ -51,6 +51,17 @@ def test_every_row_is_printed_once_and_none_below_its_room(count: int) -> None:
     assert ("On the next sheet" in said(made[0])) == (len(made) > 1)
 
 
+@pytest.mark.parametrize("count", range(2, 10))
+def test_no_row_of_a_list_stands_alone(count: int) -> None:
+    """Under a heading or at the head of the next room; but where there is no more room, a row alone is better than one left out."""
+    rooms = (Box(20.0, 60.0, 60.0, 32.0), Box(90.0, 60.0, 60.0, 32.0), Box(160.0, 60.0, 60.0, 32.0))
+    marks = column((Notes("Notes", ("one", "two")), numbers(0, count)), rooms)
+    rows = [mark for mark in marks if isinstance(mark, Text) and mark.text.startswith("row ")]
+    alone = [room for room in rooms if sum(room.x <= mark.at[0] < room.right for mark in rows) == 1]
+    assert len(rows) == count
+    assert len(alone) == (count == 9)  # one, four and four: there is no other way
+
+
 def test_a_legend_runs_on_in_the_next_room() -> None:
     legend = Legend(tuple(("pen:thin", f"kind {i}") for i in range(9)))
     _, rooms = strip_below(32.0)
@@ -78,3 +89,12 @@ def test_a_wall_of_six_metres_is_drawn_at_1_20(wide: Wall) -> None:
         setting_out.sheets(wide)[0], hidden_services.sheets(wide)[0],
     ]  # fmt: skip
     assert [sheet.scale for sheet in firsts] == ["1:20"] * 6
+
+
+def test_a_wall_of_five_metres_needs_no_second_sheet_for_its_words() -> None:
+    """The drawing rises and the strip below it is parted as its words need: a list of nine lines takes no sheet of its own."""
+    path = Path(__file__).parents[1] / "rules" / "well_made" / "two_towers.toml"
+    wall = derive(read_job(path.read_text(encoding="utf-8")))
+    for made in (elevation, services, composition, hidden_services, storage):
+        names = [sheet.name for sheet in made.sheets(wall)]
+        assert not [name for name in names if name[-1] == "2"], names

@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 
 from wallwright.core.drawing import Dim, Leader, Level, Line, Mark, Symbol
 from wallwright.core.shape import Box
+from wallwright.sheets.chains import chain, chains, joined
 from wallwright.sheets.ink import inked, text_box, texts
 from wallwright.sheets.paper import Sheet
-from wallwright.sheets.place import chain, chains, joined, settle
+from wallwright.sheets.place import settle
 
 
 def overlaps(marks: tuple[Mark, ...], scale: float) -> int:

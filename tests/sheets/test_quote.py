@@ -10,6 +10,7 @@ from wallwright.job.document import Job
 from wallwright.job.edits import apply
 from wallwright.job.read import read_job
 from wallwright.sheets.quote import QuotePaper, quote_paper, valid_until
+from wallwright.tables.quote import quote as bill
 
 JOB = read_job(demo_jobs()["living"])
 
@@ -90,6 +91,16 @@ def test_taxes_are_told_apart() -> None:
     ]
     owed = sum(part.amount for part in wall.money.taxes)
     assert paper.sums[0][1] == wall.money.shown(wall.money.total - owed)
+    assert not any("tax" in line for line in paper.warnings)
+
+
+def test_a_price_without_tax_says_so_and_asks_the_designer_to_see_to_it() -> None:
+    wall, paper = made()
+    assert "No tax is in the price (tax 0 %)." in paper.warnings
+    told = [note for note in bill(wall).notes if "no tax" in note.lower()]
+    assert len(told) == 1 and "accountant" in told[0] and "money.tax" in told[0]
+    taxed, _ = made(apply(JOB, "set_tax", {"trade": "electrical", "percent": 12}))
+    assert not any("no tax" in note.lower() for note in bill(taxed).notes)
 
 
 def test_what_the_terms_add_is_there() -> None:

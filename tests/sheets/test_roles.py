@@ -9,7 +9,7 @@ from typing import get_args
 
 import pytest
 
-from wallwright.cli import ReaderName
+from wallwright.cli_issue import ReaderName
 from wallwright.core.drawing import Dim, Symbol, Text
 from wallwright.core.shape import Box
 from wallwright.core.table import Table
@@ -22,7 +22,7 @@ from wallwright.sheets import fitter, owner, setting_out, stone
 from wallwright.sheets.drawing_set import drawing_set
 from wallwright.sheets.ink import inked
 from wallwright.sheets.paper import Sheet
-from wallwright.sheets.roles import READERS, ROLES, Role, missing, role_set, sheets_for, tables_for
+from wallwright.sheets.roles import LEFT_OUT, READERS, ROLES, Role, missing, role_set, sheets_for, tables_for
 from wallwright.tables import all_tables
 
 MADE = Path(__file__).parent / "made"
@@ -121,7 +121,66 @@ def test_every_sheet_is_read_by_somebody() -> None:
     for name in ("living", "every_panel"):
         _, sheets, _ = made(name)
         read = {sheet.name for role in ROLES for sheet in sheets_for(role, sheets)}
-        assert {sheet.name for sheet in sheets} - read == set()
+        assert {sheet.name for sheet in sheets} - read == {"composition"}, (
+            "guides to compose by are the designer's own"
+        )
+
+
+def columns_of(role: Role, name: str) -> set[str]:
+    return {
+        c.name for table in tables_for(role, made("living")[2]) if table.name == name for c in table.columns
+    }
+
+
+def test_the_client_is_told_colours_not_colour_science() -> None:
+    """Finish, area, gloss; no L*a*b*, reflectance or colour difference, and no note about a figure that is not there."""
+    assert {"Face", "Finish", "Area", "Gloss"} <= columns_of("client", "surfaces")
+    said = cells(tables_for("client", made("living")[2]))
+    assert not re.search(r"[Lab]\*|\bLRV\b|ΔE|blue wool|Pixels a degree|Dots to", said)
+    assert "Mirrored: windows" in said, "the note of a column that stayed"
+
+
+@pytest.mark.parametrize("role", [role for role in ROLES if "points" in READERS[role].tables])
+def test_how_a_point_was_decided_is_the_designers_own(role: Role) -> None:
+    got = columns_of(role, "points")
+    assert {"Ref", "x to centre", "Height to centre", "Box depth", "Circuit"} <= got
+    assert not got & {"Decided", "Why here"}
+    assert "automatic" not in cells(
+        tuple(t for t in tables_for(role, made("living")[2]) if t.name == "points")
+    )
+
+
+def test_the_owner_reads_what_a_shelf_bears_not_how_it_sags() -> None:
+    said = said_to("owner", "living")
+    assert "What each shelf bears" in said
+    assert not re.search(r"\bsag\b|ΔE|blue wool|Strength used", said, re.IGNORECASE)
+    assert len(re.findall(r"The largest that this wall takes later", said)) == 1
+    assert not {"care", "later_screen"} & set(READERS["owner"].tables), "they stand in the book itself"
+
+
+def test_who_fixes_and_who_feeds_a_strip_know_where_it_is_fed() -> None:
+    """The composition is for who composes; the place of feed and driver goes with the strip to carpenter and electrician."""
+    wall, sheets, tables = made("living")
+    for role in ROLES:
+        assert not [sheet for sheet in sheets_for(role, sheets) if sheet.name.startswith("composition")]
+    for role in ("carpenter", "electrician"):
+        table = next(table for table in tables_for(role, tables) if table.name == "lights")
+        names = [column.name for column in table.columns]
+        for run, row in zip(wall.light.runs, table.rows, strict=True):
+            (x, z), *_ = run.feed_points
+            assert row[names.index("Fed at x, z")] == f"{x:.0f}, {z:.0f}"
+            assert run.driver_at is not None
+            assert row[names.index("Driver at x, z")] == f"{run.driver_at[0]:.0f}, {run.driver_at[1]:.0f}"
+
+
+def test_a_column_that_is_left_out_is_one_there_is() -> None:
+    wall = made("living")[0]
+    from wallwright.tables import EVERY
+
+    every = {table.name: {c.name for c in table.columns} for table in (make(wall) for make in EVERY)}
+    for (role, name), gone in LEFT_OUT.items():
+        assert name in READERS[role].tables, (role, name)
+        assert set(gone) < every[name], (role, name)
 
 
 def test_every_list_that_a_role_asks_for_is_one_there_is() -> None:

@@ -18,9 +18,9 @@ from wallwright.job.read import read_job
 from wallwright.rules.screen_room import turning
 from wallwright.sheets import seat_plan
 from wallwright.sheets.ink import text_box
-from wallwright.sheets.place import strokes
 from wallwright.sheets.room_plan import ARC
 from wallwright.sheets.sun_clock import CLOCK, DAYS, on_clock, sun_clock, sun_path
+from wallwright.sheets.taken import strokes
 
 DEMOS = ("living", "bedroom", "living_faults")
 

@@ -19,8 +19,8 @@ from wallwright.sheets import cable_map, electrician, hidden_services, services
 from wallwright.sheets.crossed import crossed
 from wallwright.sheets.ink import text_box, texts
 from wallwright.sheets.paper import Sheet, numbered
-from wallwright.sheets.place import strokes
 from wallwright.sheets.services_marks import grouped, longest, run_labels, run_lines
+from wallwright.sheets.taken import strokes
 from wallwright.tables.no_drill import found
 from wallwright.tables.plugs import plug_list
 

@@ -3,30 +3,32 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
 from wallwright.core.drawing import TEXT_SMALL, Line, Text
 from wallwright.core.shape import Box, around
+from wallwright.core.units import Length
 from wallwright.derive import derive
 from wallwright.job.demos import demo_jobs
 from wallwright.job.document import Job
 from wallwright.job.edits import apply
 from wallwright.job.read import read_job
 from wallwright.sheets import elevation
+from wallwright.sheets.clouds import LAYER, cloud, framed
+from wallwright.sheets.crossed import crossed
 from wallwright.sheets.paper import Sheet, numbered
 from wallwright.sheets.since import (
-    LAYER,
     MOST,
     SheetChange,
-    cloud,
     differing,
-    framed,
     joined,
     marked,
     reworded,
     sheet_changes,
 )
+from wallwright.sheets.taken import Taken
 
 
 @pytest.fixture(scope="module")
@@ -106,11 +108,37 @@ def test_a_cloud_bulges_outwards_and_holds_its_area() -> None:
     assert (
         isinstance(arrow, Line) and arrow.fill == "#fff" and isinstance(letter, Text) and letter.text == "B"
     )
-    assert {mark.layer for mark in (outline, arrow, letter, framed(area, "B"))} == {LAYER}
+    assert {mark.layer for mark in (outline, arrow, letter, *framed(area, "B"))} == {LAYER}
+
+
+def test_a_cloud_goes_round_a_text_and_is_broken_where_it_cannot() -> None:
+    """Words 3 mm beyond the right side: that side goes past them. A field of words there: it breaks off. The triangle covers none."""
+    area = Box(100, 100, 40, 20)
+    small, wide = Box(141, 105, 3, 3), Box(141, 90, 20, 40)
+    (past, *_) = cloud(area, "B", Taken(1.0, [small]))
+    assert isinstance(past, Line) and past.closed and around(past.points).right > 144 + 2
+    *pieces, arrow, _ = cloud(area, "B", Taken(1.0, [wide]))
+    assert pieces and not any(isinstance(piece, Line) and piece.closed for piece in pieces)
+    for mark in (*pieces, arrow):
+        assert isinstance(mark, Line)
+        assert not any(around(two).meets(wide) for two in pairwise(mark.points))
+    frame = framed(Box(100, 100, 40.9, 20), "B", Taken(1.0, [wide]))
+    runs = [around(mark.points) for mark in frame if isinstance(mark, Line) and not mark.closed]
+    assert len(runs) == len(frame) == 2  # broken off on both ways to the words; the left side is whole
+    assert not any(run.meets(wide) for run in runs) and max(run.height for run in runs) > 20
+
+
+def test_no_cloud_strikes_a_text_of_a_changed_elevation(job: Job, sheet: Sheet) -> None:
+    narrow = [replace(u, width=Length(1700.0)) if u.ref == "C1" else u for u in job.design.units]
+    new = elevation.sheet(derive(replace(job, design=replace(job.design, units=tuple(narrow)))))
+    areas, lines = differing(sheet, new)
+    made = marked(new, SheetChange("elevation", "", 1, "changed", areas, lines), "B", "A", 1)
+    assert len(areas) > 1 and lines
+    assert not [one for one in crossed(made) if one.by.startswith("revisions")]
 
 
 def test_lines_are_framed_close_so_that_no_neighbour_is_crossed() -> None:
-    frame = framed(Box(320, 200, 40, 8), "B")
+    (frame,) = framed(Box(320, 200, 40, 8), "B")
     assert isinstance(frame, Line) and frame.fill == ""
     box = around(frame.points)
     assert (box.x, box.z, box.right, box.top) == pytest.approx(

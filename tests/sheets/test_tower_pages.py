@@ -9,17 +9,21 @@ from typing import Any
 import pytest
 
 from wallwright.core.drawing import Text
+from wallwright.core.finding import Finding
 from wallwright.core.shape import Box
+from wallwright.core.units import Length
 from wallwright.derive import Wall, derive
 from wallwright.job.demos import demo_jobs
 from wallwright.job.read import read_job
+from wallwright.job.survey import Reading
 from wallwright.rules.check import check
+from wallwright.rules.registry import untried
 from wallwright.sheets import tower_flat, tower_floor, tower_labels
 from wallwright.sheets.ink import extent, text_box
 from wallwright.sheets.paper import Sheet
 from wallwright.tower.fit import Fit
 from wallwright.tower.mirror import mirrored
-from wallwright.tower.record import Exception_, Flat, TowerFile
+from wallwright.tower.record import Exception_, Flat, Measured, TowerFile
 
 TOWER = TowerFile("Invented tower", (), (), designer="Demo studio")
 FOOT = 29.0
@@ -30,6 +34,17 @@ def walls() -> dict[str, Wall]:
     demos = demo_jobs()
     jobs = {name: read_job(demos[name]) for name in ("living", "bedroom", "living_faults")}
     return {**{name: derive(job) for name, job in jobs.items()}, "mirrored": derive(mirrored(jobs["living"]))}
+
+
+_found: dict[int, tuple[Finding, ...]] = {}
+
+
+def found(wall: Wall) -> tuple[Finding, ...]:
+    """What every rule says of it, asked once."""
+    if id(wall) not in _found:
+        with untried():
+            _found[id(wall)] = check(wall)
+    return _found[id(wall)]
 
 
 def one(wall: Wall, **more: Any) -> tower_flat.FlatWall:
@@ -43,7 +58,7 @@ def one(wall: Wall, **more: Any) -> tower_flat.FlatWall:
     whole = tower_flat.FlatWall(
         replace(flat, exceptions=own),
         wall,
-        check(wall),
+        found(wall),
         False,
         Fit(False, why, why, (("left", 3.0),)),
         (("left", 3.0), ("right", 27.26)),
@@ -150,8 +165,21 @@ def test_unmeasured_fillers_stand_in_brackets(walls: dict[str, Wall]) -> None:
     drawn = one(walls["living"], flat=Flat("0101", "1", "L"), fit=None, fillers=(("left", 25.0),))
     cells = tower_floor._cells(drawn)
     assert (cells[3], cells[4]) == (["(25)"], ["free"])
-    measured = replace(drawn, fit=Fit(True, (), (), (("left", 25.0),)))
-    assert tower_floor._cells(measured)[3] == ["25"]
+    high = replace(drawn, fit=Fit(True, (), (), (("left", 25.0),)))  # nobody measured a width
+    assert tower_floor._cells(high)[3] == ["(25)"]
+    wide = Measured(widths=(Reading(Length(100.0), Length(4200.0)),))
+    assert tower_floor._cells(replace(high, flat=replace(high.flat, measured=wide)))[3] == ["25"]
+
+
+def test_what_is_not_said_is_not_told_as_made(walls: dict[str, Wall]) -> None:
+    """Ordered, it does not take its unit, and nobody said by what it was made: neither as drawn nor to measure."""
+    open_ = one(
+        walls["living"], undecided=True, flat=replace(one(walls["living"]).flat, id="0304", floor="3")
+    )
+    said = [mark.text for page in tower_flat.sheets(open_, TOWER) for mark, _ in texts(page)]
+    assert any("TO MEASURE? NOT SAID" in text for text in said)
+    assert not any("MADE TO MEASURE" in text or "as drawn ·" in text for text in said)
+    assert tower_floor._cells(open_)[8][0] == "TO MEASURE? NOT SAID"
 
 
 def test_labels_carry_flat_and_part(walls: dict[str, Wall]) -> None:

@@ -263,6 +263,15 @@ def served(job_file: Path, built: None) -> Iterator[Served]:
         yield Served(url, job_file)
 
 
+@pytest.fixture
+def faulty_served(tmp_path: Path, built: None) -> Iterator[Served]:
+    """The page of the invented living room with all that can be wrong with one."""
+    path = tmp_path / "faulty.toml"
+    path.write_text(demo_jobs()["living_faults"], encoding="utf-8")
+    with in_a_thread(path) as url:
+        yield Served(url, path)
+
+
 WHY_NOT = "PostgreSQL's initdb and pg_ctl are not on this machine"
 
 

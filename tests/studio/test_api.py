@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from wallwright.derive import derive
+from wallwright.rules import check
 from wallwright.studio.app import application
 
 ROOT = Path(__file__).parents[2]
@@ -30,6 +31,19 @@ def test_state_is_what_the_engine_derives(page_of: Any) -> None:
         and 'data-ref="C1"' in state["svg"]
     )
     assert not state["can_undo"] and not state["can_redo"]
+
+
+def test_cures_that_take_a_trial_of_the_wall_are_told_when_they_are_asked_for(page_of: Any) -> None:
+    state, every = page_of.state(), check(derive(page_of.job()))
+    told = page_of.http.get("/api/cures").json()
+    assert told["position"] == state["position"] and told["cures"]
+    for one in told["cures"]:
+        bare, full = state["findings"][one["finding"]], every[one["finding"]]
+        assert (bare["rule"], bare["where"], bare["cure"], bare["edits"]) == (full.rule, full.where, "", [])
+        assert (one["cure"], one["edits"]) == (full.cure, [call.as_dict() for call in full.edits])
+        assert bool(one["does"]) == bool(full.edits)
+    late = {one["finding"] for one in told["cures"]}
+    assert all(item["cure"] for at, item in enumerate(state["findings"]) if at not in late)
 
 
 def test_the_drawings_view_box_is_the_view_told(page_of: Any) -> None:
@@ -424,7 +438,7 @@ def test_a_button_says_every_edit_it_makes(faulty: Any) -> None:
             ref = edit["with"].get("ref") or str(edit["with"].get("field", "")).split(".")[-2:][0]
             assert not ref or ref in said, finding
     outside = next(f for f in faulty.state()["findings"] if f["rule"] == "carcass.outside_wall")
-    assert outside["does"] == "make T1 height automatic; make T1 width automatic"
+    assert outside["does"] == "make T1 height and width automatic"
 
 
 def test_how_a_mark_stands_does_not_contradict_itself(page_of: Any) -> None:

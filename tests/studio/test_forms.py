@@ -93,7 +93,7 @@ def test_light_is_drawn_in_from_its_edge_and_furniture_moved_in_plan(wall: Any) 
         },
     )
     found = things(derive(job))
-    behind = next(one for one in found.wall if one.kind == "light" and one.move)
+    behind = next(one for one in found.wall if one.kind == "light" and not one.move.deep)
     under = next(one for one in found.plan if one.kind == "light")
     for thing, face in ((behind, "wall"), (under, "plan")):
         assert thing.move.inward and thing.move.up == "setback"
@@ -110,6 +110,33 @@ def test_light_is_drawn_in_from_its_edge_and_furniture_moved_in_plan(wall: Any) 
     put = {**table.move.values, table.move.across: 1400, table.move.up: 2000}
     there = next(one for one in things(derive(apply(job, table.move.edit, put))).plan if one.ref == "TB")
     assert (there.box.x, there.box.z) == (1400, -2600)
+
+
+def test_light_along_a_unit_goes_back_to_the_wall_and_along_another_unit(wall: Any) -> None:
+    job = wall.job
+    seen: set[str] = set()
+    for run in wall.light.runs:
+        if run.lit == "facing":
+            continue
+        seen.add(run.along)
+        thing = next(one for one in things(wall).wall if one.ref == run.ref)
+        move = thing.move
+        assert move.inward and move.deep and run.of in thing.says
+        back = derive(apply(job, move.edit, {**move.values, move.up: move.most}))
+        there = next(one for one in back.light.runs if one.ref == run.ref)
+        assert there.setback == pytest.approx(move.most) and there.path == run.path
+        carrying = {u.ref for u in wall.setout.units if u.kind != "niche"} - {run.of}
+        assert {spot.values["of"] for spot in move.spots} == carrying
+        for spot in move.spots:
+            later = derive(apply(job, move.edit, {**move.values, **spot.values}))
+            laid = next(one for one in later.light.runs if one.ref == run.ref)
+            assert laid.of == spot.values["of"]
+            xs, zs = [p[0] for p in laid.path], [p[1] for p in laid.path]
+            assert (spot.box.x, spot.box.z) == pytest.approx((min(xs), min(zs)), abs=0.01)
+            assert (spot.box.width, spot.box.height) == pytest.approx(
+                (max(xs) - min(xs), max(zs) - min(zs)), abs=0.01
+            )
+    assert seen
 
 
 @pytest.mark.parametrize("name", ["services", "no_drill", "storage", "reflections"])

@@ -22,7 +22,7 @@ def test_one_bay_opened_is_said_as_that_and_not_as_a_new_division(wall: Wall) ->
     now = bays_of(wall, unit.ref)
     at = next(i for i, bay in enumerate(now) if bay["front"] != "open")
     said = does([front_edit(wall, f"{unit.ref}.{at + 1}", "open")], wall)
-    assert said.startswith(f"set the front of {unit.ref}.{at + 1} to open; ")
+    assert said.startswith(f"make {unit.ref}.{at + 1} open, without a front; ")
     assert said.endswith("keep its other bays as they are") and "anew" not in said
     more = [*now, now[0]]
     said = does([edit_call("set_unit_bays", ref=unit.ref, bays=more)], wall)
@@ -43,3 +43,18 @@ def test_a_group_names_what_its_cures_share_in_words(wall: Wall) -> None:
     )
     lay, cable = edit_call("set_wiring", lay="mixed"), edit_call("set_wiring", lay="surface")
     assert "(the lay of the wiring)" in groups([finding(lay), finding(cable)])[0].why
+
+
+def test_a_button_says_what_is_done_and_not_which_fields_are_set(wall: Wall) -> None:
+    fans = [edit_call("add_device", ref=f"fan{n}", kind="cabinet_fan", place="tower") for n in (1, 2)]
+    flow = wall.limits.value("cooling.fan_flow")
+    assert does(fans, wall) == f"put 2 quiet fans in a tower, {flow:g} m³/h each"
+    assert does(fans[:1], wall) == f"put a quiet fan in a tower, {flow:g} m³/h"
+    freed = [edit_call("release", field=f"design.units.T1.{name}") for name in ("depth", "width", "x")]
+    assert does(freed, wall) == "make T1 depth, width and left end automatic"
+    white = [edit_call("set_panel_finish", ref="W1", finish="laminate_off_white")]
+    white += [edit_call("set_unit_finish", ref=ref, finish="laminate_off_white") for ref in ("C1", "T1")]
+    assert does(white, wall).startswith("finish W1, C1 and T1 in Laminate, off-white")
+    device = wall.job.brief.devices[0]
+    said = does([edit_call("set_device", ref=device.ref, place="tower")], wall)
+    assert said.startswith("move the ") and said.endswith(f"({device.ref}) into a tower")

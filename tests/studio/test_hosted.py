@@ -98,6 +98,7 @@ def test_guessing_passwords_is_slowed_down(hosted_studio: Any) -> None:
     assert codes[:7] == [401] * 7 and codes[-1] == 429
     answer = browser.post("/api/sign-in", json={"name": "Olga Owner", "password": PASSWORD})
     assert answer.status_code == 429 and int(answer.headers["retry-after"]) >= 1
+    assert f"try again in {answer.headers['retry-after']} s" in answer.json()["error"]["says"]
 
 
 def test_edits_that_come_too_fast_are_slowed_down(hosted_studio: Any) -> None:

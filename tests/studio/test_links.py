@@ -161,6 +161,9 @@ def test_a_trade_ticks_its_checks_and_enters_what_it_found(hosted_studio: Any) -
     checks = guest.get("/api/link").json()["checks"]
     points = {point["ref"]: point for point in hosted_studio.state(job)["points"]}
     assert {one["key"] for one in checks} == set(points)
+    assert any(
+        one["title"].endswith("aerial outlet: middle of its box") for one in checks
+    )  # in the sheets' own words
     one = checks[0]
     drawn = points[one["key"]]
     assert one["drawn"] == pytest.approx({"x": drawn["x"], "z": drawn["z"]}, abs=0.06) and not one["done"]

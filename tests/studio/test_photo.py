@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from tests.photo.eye import Eye, photographed
+from tests.photo.eye import Eye, bent, photographed
 from wallwright.derive import derive
 from wallwright.photo import opencv
 
@@ -107,6 +107,41 @@ def test_points_and_boxes_are_told(page_of: Any, ask: Any) -> None:
     assert page_of.state()["position"] == 0, "a photo writes nothing"
 
 
+def lens(k1: float) -> Any:
+    """What marks pixels of places seen through OpenCV's lens of that k1: less than 0 draws the corners in."""
+    return lambda places: [[round(float(v), 2) for v in px] for px in bent(EYE.on_wall(places), k1, EYE)]
+
+
+def test_straight_lines_tell_how_the_lens_bends(page_of: Any, ask: Any) -> None:
+    through = lens(-0.03)
+    four = [
+        {"ref": ref, "px": through([POINTS[ref]])[0], "x": POINTS[ref][0], "z": POINTS[ref][1]}
+        for ref in "ABCD"
+    ]
+    lines = [through([(x, z) for x in range(200, 4100, 300)]) for z in (60, 2680)]  # near floor and ceiling
+    p1 = next(one for one in page_of.state()["points"] if one["ref"] == "P1")
+    rim = through([(p1["x"] - 73, p1["z"] - 43), (p1["x"] + 73, p1["z"] + 43)])
+    asked = marks(points=four, boxes=[{"ref": "P1", "corners": rim}])
+    plain, told = ask("told", asked), ask("told", {**asked, "edges": lines})
+    assert plain["without"] is None and plain["edges"] == []
+    assert (told["without"]["least"], told["without"]["most"]) == (plain["least"], plain["most"])
+    # the oracle: how far OpenCV's lens moves a ray to the corner of this picture
+    middle, corner = np.array(EYE.size) / 2, np.array([EYE.size], float)
+    moved = float(np.hypot(*(bent(corner, -0.03, EYE)[0] - middle)) - np.hypot(*(corner[0] - middle)))
+    assert moved < -25 and told["lens"]["corner"] == pytest.approx(moved, abs=told["lens"]["sure"])
+    assert told["lens"]["sure"] < 8 < plain["lens"]["sure"]
+    off = [np.hypot(one["boxes"][0]["x"] - p1["x"], one["boxes"][0]["z"] - p1["z"]) for one in (plain, told)]
+    assert off[0] > 3 and off[1] < 1, "the box is read where it is"
+    assert all(one["bent"] > 1 and one["left"] < 0.3 and not one["again"] for one in told["edges"])
+    seven = [{**one, "px": through([(one["x"], one["z"])])[0]} for one in points()]
+    surer = ask("told", marks(points=seven, edges=lines))
+    assert surer["most"] < 0.85 * surer["without"]["most"]
+    lines[1][5][1] += 25  # one mark set wrong
+    wrong = ask("told", {**asked, "edges": lines})
+    assert wrong["edges"][1]["again"] and wrong["says"].startswith("A line marked as straight is not")
+    ask("told", {**asked, "edges": [lines[0][:2]]}, 422)
+
+
 def test_pictures_are_made_of_a_smaller_photo(ask: Any, jpeg: bytes) -> None:
     small = cv2.resize(
         cv2.imdecode(np.frombuffer(jpeg, np.uint8), 1), (1200, 900), interpolation=cv2.INTER_AREA
@@ -119,6 +154,19 @@ def test_pictures_are_made_of_a_smaller_photo(ask: Any, jpeg: bytes) -> None:
     over = ask("overlay", sent)
     laid = cv2.imdecode(np.frombuffer(over.content, np.uint8), 1)
     assert laid.shape == (900, 1200, 3) and np.abs(laid.astype(int) - small).mean() > 5
+    # what was outlined in the photo stays in front: there the photo is as it was
+    unit = EYE.on_wall([(1500, 700), (2700, 700), (2700, 300), (1500, 300)])
+    sent["marks"]["front"] = [unit.tolist()]
+    kept = cv2.imdecode(np.frombuffer(ask("overlay", sent).content, np.uint8), 1)
+    inside = np.zeros((900, 1200), np.uint8)
+    cv2.fillPoly(inside, [np.round(unit * 0.6).astype(np.int32)], 1)
+    inside = cv2.erode(inside, np.ones((9, 9), np.uint8)) > 0
+    assert (
+        np.abs(kept[inside].astype(int) - small[inside]).mean()
+        < 3
+        < 20
+        < np.abs(laid[inside].astype(int) - small[inside]).mean()
+    )
 
 
 def test_what_is_no_such_picture_is_refused_in_words(
@@ -216,6 +264,39 @@ def test_a_photo_is_marked_by_a_finger_and_told(page: Any, served: Any, jpeg: by
     expect(page.locator(".verdicts .answer")).to_have_text(
         re.compile(r"(✓ Accept|\? Measure by tape)\s+P1 box")
     )
+
+    # lines that are straight on site: the first by taps, the second by keys and typed numbers
+    page.get_by_role("button", name="Straight lines").click()
+    expect(page.get_by_text("The next tap begins a line.")).to_be_visible()
+    for i, x in enumerate((400, 2000, 3600)):
+        tap(f"{i + 1} of line L1", x, 2500)
+    expect(page.get_by_text("Line L1: 3 marks.")).to_be_visible()
+    page.get_by_role("button", name="Begin another one").press("Enter")
+    for x in (400, 1800, 2600, 3600):
+        page.get_by_role("button", name="Put a mark in the middle of the photo").press("Enter")
+        for label, v in zip(("Column, pixels", "Row, pixels"), pixel(x, 200), strict=True):
+            page.get_by_label(re.compile(label)).fill(f"{v}")
+            page.keyboard.press("Enter")
+    page.get_by_label(re.compile("Row, pixels")).fill("low")  # no number: the mark stays where it was
+    page.keyboard.press("Enter")
+    expect(page.get_by_label(re.compile("Row, pixels"))).to_have_value(f"{round(pixel(3600, 200)[1], 1):g}")
+    page.get_by_role("button", name="Take this mark away").click()
+    lines = page.get_by_role("region", name="Straight lines, and what stands in front")
+    expect(lines).to_contain_text("Line L2 3 marks")
+    # and what stands in front
+    page.get_by_role("button", name="In front of the wall").click()
+    for i, (x, z) in enumerate(((1500, 700), (2700, 700), (2700, 300))):
+        tap(f"{i + 1} of outline F1", x, z)
+    expect(page.locator("svg.lines polygon")).to_have_count(1)
+    ask.click()
+    expect(lines).to_contain_text(
+        re.compile(r"Line L1 3 marks: bent by [\d.]+ px in the photo, [\d.]+ px with the lens put right")
+    )
+    expect(
+        page.get_by_text(
+            re.compile("Without the straight lines it would be ± .* The lens moves the photo's corners")
+        )
+    ).to_be_visible()
     on_a_phone(page, "photo")
     for button, name in (
         ("Lay the wall straight", "The wall laid straight"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from typing import Any
 
 import pytest
@@ -48,6 +49,24 @@ def test_a_batch_is_one_step_and_counts_once(site: Any) -> None:
     assert again["state"]["position"] == before + 2
     undone = site.change(name="undo")
     assert undone["undo"].count("Measure the wall's width") == 2
+
+
+def test_what_the_desk_enters_later_stands_against_an_older_reading(site: Any) -> None:
+    site.change(edit="set_wall_reading", **{"with": {"which": "width", "at": "1 m", "value": 4150}})
+    at_desk = time.time()
+    late = send(site, width("d-1", at_desk - 600, 1000, 4210), width("d-2", at_desk - 600, 2200, 4204))
+    assert fates(late) == {"d-1": "older", "d-2": "made"}
+    assert (widths(site)[1000], widths(site)[2200]) == (4150, 4204)
+    assert (
+        fates(send(site, width("d-3", at_desk + 60, 1000, 4210))) == {"d-3": "made"}
+        and widths(site)[1000] == 4210
+    )
+    bad = send(site, width("d-4", at_desk, 100, "three hands"))["readings"][0]
+    assert (
+        bad["state"] == "refused"
+        and bad["says"].startswith("'three' in the length")
+        and "{" not in bad["says"]
+    )
 
 
 def test_of_two_phones_the_later_reading_stands_whichever_comes_first(site: Any) -> None:

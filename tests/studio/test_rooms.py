@@ -175,9 +175,7 @@ def test_an_outlet_that_nobody_pinned_is_dragged_and_moved_by_keys(page: Page, s
     outlet.focus()
     for _ in range(3):
         page.keyboard.press("ArrowRight")
-    expect(page.get_by_role("button", name="Undo")).to_have_attribute(
-        "title", re.compile("^Set P1 from the left")
-    )
+    expect(page.get_by_role("button", name="Undo")).to_have_attribute("title", re.compile("^Move P1 to "))
     moved = next(one for one in served.job().design.points if one.ref == "P1")
     assert (moved.x.mm, moved.z.mm) == (pinned.x.mm + 3, pinned.z.mm)
 
@@ -195,19 +193,38 @@ def test_a_run_of_light_is_drawn_in_and_moved_by_keys(page: Page, served: Any) -
     expect(page.locator(".over .dim").first).to_contain_text("from its edge")
     page.mouse.up()
     undo = page.get_by_role("button", name="Undo")
-    expect(undo).to_have_attribute("title", re.compile("^Set light G1: setback"))
+    expect(undo).to_have_attribute("title", re.compile("^Lay light G1 .* mm behind its edge"))
     inset = served.job().design.lights[0].setback
     assert inset is not None and inset.mm > 40
     page.wait_for_selector("main[aria-busy=false]")
     light.focus()
     page.keyboard.press("ArrowUp")
-    expect(undo).to_have_attribute("title", re.compile(f"setback {inset.mm - 1:g} mm"))
+    expect(undo).to_have_attribute("title", re.compile(f"{inset.mm - 1:g} mm behind its edge"))
+    page.wait_for_selector("main[aria-busy=false]")
+    along = page.locator("[data-thing=G2]")
+    box, tower = along.bounding_box(), page.locator("[data-thing=T1]").bounding_box()
+    assert box is not None and tower is not None
+    x, y = box["x"] + box["width"] / 3, box["y"] + box["height"] - 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x, y + 10, steps=4)  # down on the drawing: away from the wall
+    dim = page.locator(".over .dim").first
+    expect(dim).to_contain_text("mm behind its edge")
+    page.mouse.move(tower["x"] + tower["width"], tower["y"] + tower["height"] / 2, steps=4)
+    expect(dim).to_contain_text("beside T1")
+    page.mouse.up()
+    expect(undo).to_have_attribute("title", re.compile("^Lay light G2 beside the tower T1"))
+    assert served.job().design.lights[1].along == "tower_side"
+    page.wait_for_selector("main[aria-busy=false]")
+    along.focus()
+    page.keyboard.press("ArrowRight")  # from the tower at the left to the next unit that can carry it
+    expect(undo).to_have_attribute("title", re.compile("^Lay light G2 under the console C1"))
     page.wait_for_selector("main[aria-busy=false]")
     page.get_by_role("button", name="Plan", exact=True).click()
     under = page.locator("[data-plan=G2]")
     under.focus()
     page.keyboard.press("ArrowDown")  # away from the wall: nearer to the console's front
-    expect(undo).to_have_attribute("title", re.compile("^Set light G2: setback"))
+    expect(undo).to_have_attribute("title", re.compile("^Lay light G2 .* mm behind its edge"))
 
 
 def test_a_trade_ticks_by_its_link_and_enters_what_it_found(page: Page, served: Any) -> None:

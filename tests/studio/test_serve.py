@@ -117,5 +117,7 @@ def test_a_small_answer_is_sent_at_once() -> None:
                 out.close()
         return set_so
 
-    with ThreadPoolExecutor(1) as apart:  # a page test before this one leaves a loop running in its own thread
+    with ThreadPoolExecutor(
+        1
+    ) as apart:  # a page test before this one leaves a loop running in its own thread
         assert apart.submit(asyncio.run, accepted()).result(60)

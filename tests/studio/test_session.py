@@ -159,7 +159,7 @@ def test_a_folder_that_cannot_be_written_refuses_the_edit(
     def full(*_: Any) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(module, "write_atomic", full)
+    monkeypatch.setattr(module, "replace_file", full)
     with pytest.raises(JobError, match="No space left"):
         raise_to(session, 1300)
     assert session.view() is before

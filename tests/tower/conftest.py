@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Any
 
@@ -13,6 +13,7 @@ from wallwright.job.demos import demo_jobs
 from wallwright.job.document import Job
 from wallwright.job.read import read_job
 from wallwright.job.survey import Reading
+from wallwright.tower import made as making
 from wallwright.tower.record import Flat, Kind, Measured, Tower, TowerFile
 
 MakeTower = Callable[..., Tower]
@@ -22,6 +23,16 @@ MakeTower = Callable[..., Tower]
 def jobs() -> dict[str, Job]:
     demos = demo_jobs()
     return {"L": read_job(demos["living"]), "B": read_job(demos["bedroom"])}
+
+
+@pytest.fixture(scope="module")
+def strips_alone() -> Iterator[None]:
+    """No search for the fillers that a series bears, where a test is of something else: a strip's own limits stand for it."""
+    with pytest.MonkeyPatch.context() as patch:
+        making._ranges.clear()
+        patch.setattr(making, "filler_range", lambda key, job: making.Range(key, 5.0, 60.0))
+        yield
+    making._ranges.clear()
 
 
 @pytest.fixture(scope="session")

@@ -77,8 +77,13 @@ def deadly(ask: Sum) -> int:
 
 def test_a_process_that_dies_loses_nothing_and_the_question_that_kills_is_named(tmp_path: Path) -> None:
     asks = [Sum(str(i), i, str(tmp_path / "first")) for i in range(3, 8)]
+    together = [Batch(tuple(asks[i : i + 2])) for i in range(0, 5, 2)]  # what kills is beside what does not
     with pool(2) as send:
-        found = answers(asks, deadly, send)
+        found = {
+            ask.key: one
+            for batch, told in send(deadly, together)
+            for ask, one in zip(batch.asks, told, strict=True)
+        }
     assert found["5"] == Failed(
         "5", "the process that worked on it died; it may need more memory than there is"
     )

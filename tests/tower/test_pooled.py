@@ -16,6 +16,8 @@ from wallwright.tower import pooled as module
 from wallwright.tower.pooled import Cutting, by_delivery, cut, flats_on, pooled
 from wallwright.tower.run import run
 
+pytestmark = pytest.mark.usefixtures("strips_alone")
+
 
 @pytest.fixture(scope="module")
 def worked(make: Any, flat: Any, tape: Any) -> Any:

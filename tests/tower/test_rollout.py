@@ -14,6 +14,7 @@ from wallwright.tower.record import Exception_
 from wallwright.tower.rollout import in_force, rollout
 from wallwright.tower.run import run
 
+pytestmark = pytest.mark.usefixtures("strips_alone")
 OWN = (Exception_("resize_unit", {"ref": "C1", "depth": 350}, "own"),)
 ELSE = (Exception_("set_storage", {"storage": "much"}),)
 
@@ -124,3 +125,39 @@ def test_a_flat_whose_exception_no_longer_can_be_made_is_named(make: Any, flat: 
     (one,) = rollout(make(own), make(own, kinds={"L": without})).flats
     assert one.what == "failed"
     assert "set_unit_load" in one.says
+
+
+def test_what_was_decided_of_one_flat_is_not_taken_for_another_of_the_same_measures(
+    make: Any, flat: Any, tape: Any
+) -> None:
+    """Two flats alike, too narrow for the series, cut: of one it is now said that it was made as drawn, of the other nothing new."""
+    one, two = (
+        flat(ident, measured=tape(4140, height=2750), state="cut", to_measure=True)
+        for ident in ("0101", "0102")
+    )
+    rolled = rollout(make(one, two), make(replace(one, to_measure=False), two, revision="B"))
+    assert [(each.flat.id, each.what) for each in rolled.flats] == [("0101", "ask")]
+    assert rolled.untouched == 1
+
+
+def test_an_acceptance_of_the_revision_that_is_out_accepts_no_further_change(towers: Any) -> None:
+    old, new = (few(each, "0103") for each in towers)
+    (flat,) = new.file.flats
+    again = replace(new, file=replace(new.file, revision="A", flats=(replace(flat, accepted="A"),)))
+    assert [one.what for one in rollout(old, again).flats] == ["ask"]
+
+
+def test_what_was_cut_does_not_become_uncut(towers: Any) -> None:
+    old, new = (few(each, "0103") for each in towers)
+    back = replace(new, file=replace(new.file, flats=(replace(new.file.flats[0], state="drawn"),)))
+    rolled = rollout(old, back)
+    assert [(one.what, one.flat.state) for one in rolled.flats] == [("ask", "cut")]
+    assert in_force(old, back, rolled).file.flats[0].state == "cut"
+
+
+def test_a_flat_that_is_gone_though_something_was_made_for_it_is_told(make: Any, flat: Any) -> None:
+    left = flat("0103")
+    rolled = rollout(make(flat("0101", state="cut"), flat("0102"), left), make(left, revision="B"))
+    assert [(one.flat.id, one.what) for one in rolled.flats] == [("0101", "gone"), ("0102", "gone")]
+    assert [one.flat.id for one in rolled.lost] == ["0101"]
+    assert "its boards are cut already" in rolled.lost[0].says

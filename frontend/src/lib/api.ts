@@ -14,6 +14,7 @@ export type Trouble = Schemas['Trouble']
 export type Group = Schemas['Group']
 export type Stage = Schemas['StageOut']
 export type Point = Schemas['PointOut']
+export type Look = Schemas['Look']
 export type Asked = Schemas['Asked']
 export type Watch = Schemas['Watch']
 export type Change = Omit<Schemas['Change'], 'position' | 'sure'> & { sure?: boolean }
@@ -31,6 +32,8 @@ export type Field = Schemas['FieldOut']
 export type Form = Schemas['Form']
 export type Action = Schemas['Action']
 export type Thing = Schemas['Thing']
+export type Move = Schemas['Move']
+export type Spot = Schemas['Spot']
 export type Things = Schemas['Things']
 export type Reading = Schemas['Reading']
 export type ReadingFate = Schemas['ReadingOut']
@@ -50,12 +53,21 @@ export class Refused extends Error {
 /** What went wrong, in words. */
 export const inWords = (problem: unknown) => (problem instanceof Error ? problem.message : String(problem))
 
-/** Do it; what went wrong, in words, or ''. */
-export async function troubleIn(what: () => Promise<unknown>): Promise<string> {
+/** Each thing that is wrong with a file: where in it, what stands there, and what would do. */
+export function wrongIn(problem: unknown, file: string): string[] {
+  if (!(problem instanceof Refused) || !problem.status) return [inWords(problem)]
+  const { problems, ...first } = problem.trouble
+  const all = problems?.length ? problems : [first]
+  return all.map(({ field, value, says }) => (field === 'file' || field === 'body' ? `${file}: ${says}` : `${file}, ${field}${value ? ` = ${value}` : ''}: ${says}`))
+}
+
+/** Do it; what went wrong, in words, or ''. anew : reads again what had changed meanwhile, where that is what went wrong */
+export async function troubleIn(what: () => Promise<unknown>, anew?: () => Promise<unknown>): Promise<string> {
   try {
     await what()
     return ''
   } catch (problem) {
+    if (anew && problem instanceof Refused && problem.status === 409) await anew().catch(() => {})
     return inWords(problem)
   }
 }
@@ -67,10 +79,20 @@ let token = ''
 export const setJob = (id: string) => (base = id ? `jobs/${id}/` : '')
 export const setCsrf = (word: string) => (csrf = word)
 export const setToken = (word: string) => (token = word)
+/** Lets the person sign in again where the session has ended; true where the same one did, so that what was refused may be done. */
+let again: () => Promise<boolean> = () => Promise.resolve(false)
+export const whenEnded = (ask: () => Promise<boolean>) => (again = ask)
 /** The address of something of this job that the browser itself fetches. */
 export const addressOf = (path: string) => `/api/${base}${path}`
 
 async function answer(path: string, init: RequestInit): Promise<Response> {
+  const got = await sent(path, init)
+  // a word of the person's own, or a link: nobody signs in again for those
+  if (got.status !== 401 || token || path === 'sign-in') return got
+  return (await again()) ? sent(path, init) : got
+}
+
+async function sent(path: string, init: RequestInit): Promise<Response> {
   const headers: Record<string, string> = { ...(init.headers as Record<string, string> | undefined) }
   if (init.method === 'POST' && csrf && !token) headers['x-csrf-token'] = csrf
   if (token) headers['authorization'] = `Bearer ${token}`
@@ -79,7 +101,8 @@ async function answer(path: string, init: RequestInit): Promise<Response> {
     // what only looks may be asked again where the line was cut
     return await go().catch((problem: unknown) => (init.method === 'POST' || !navigator.onLine ? Promise.reject(problem) : go()))
   } catch {
-    throw new Refused(0, { field: 'server', value: '', says: 'The program does not answer. Is it still running?', problems: [] })
+    const says = navigator.onLine ? 'The program does not answer. Is it still running?' : 'There is no signal. What is on the page stays; try again where there is.'
+    throw new Refused(0, { field: 'server', value: '', says, problems: [] })
   }
 }
 
@@ -115,6 +138,9 @@ export const edit = (change: Change, position: number, scale: number) =>
   call<State | Asked>(`edit?scale=${scale}`, { ...change, position })
 export const tryOut = (change: Change, position: number, scale: number) =>
   call<State>(`try?scale=${scale}`, { ...change, position })
+export const lookAt = (change: Change, position: number, scale: number) => call<Look>(`look?scale=${scale}`, { ...change, position })
+export const getCures = () => call<Schemas['Cures']>('cures')
+export const priceOf = (change: Change, position: number) => call<Schemas['Priced']>('price', { ...change, position })
 export const step = (which: 'undo' | 'redo', position: number, scale: number) =>
   call<State>(`${which}?scale=${scale}`, { position })
 export const getForms = (part: Part | '', of = '') =>
@@ -164,8 +190,8 @@ export const signIn = (name: string, password: string) => ask<Here>('sign-in', {
 export const signOut = () => ask<unknown>('sign-out', {})
 export const changePassword = (old: string, fresh: string) => ask<Here>('password', { old, new: fresh })
 export const getPeople = () => ask<Schemas['People']>('people')
-export const addPerson = (name: string, password: string, role: Person['role']) => ask<Person>('people', { name, password, role })
-export const changePerson = (id: string, change: Schemas['PersonChange']) => ask<Person>(`people/${id}`, change)
+export const addPerson = (name: string, password: string, role: Person['role']) => ask<Schemas['People']>('people', { name, password, role })
+export const changePerson = (id: string, change: Schemas['PersonChange']) => ask<Schemas['People']>(`people/${id}`, change)
 export const getAudit = (before?: number) => ask<Schemas['Audit']>(`audit${before ? `?before=${before}` : ''}`)
 export const getJobs = (archived: boolean) => ask<Schemas['Jobs']>(`jobs?archived=${archived}`)
 export const newJob = (room: 'living' | 'bedroom' | 'studio', title?: string) => ask<{ id: string }>('jobs', title ? { room, title } : { room })

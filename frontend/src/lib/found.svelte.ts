@@ -1,5 +1,6 @@
 // What was found on a visit, as it is being entered: kept on the phone until it is taken into the job.
 import type { Found, State, Things } from './api'
+import { typed } from './typed'
 
 export interface Box {
   ref: string
@@ -57,9 +58,7 @@ export function draftOf(text: string | null): Draft {
   }
 }
 
-/** A length as typed: a bare number is mm. */
-const length = (text: string) => (/^-?[\d.]+$/.test(text.trim()) ? Number(text) : text.trim())
-const given = (text: string | undefined) => (text?.trim() ? length(text) : null)
+const given = (text: string | undefined) => (text?.trim() ? typed(text) : null)
 
 /** The draft as the engine reads it; what was left empty is not in it. */
 export function foundOf(draft: Draft, date: string): Found {
@@ -67,13 +66,13 @@ export function foundOf(draft: Draft, date: string): Found {
   return {
     by: draft.by.trim() || null,
     date,
-    boxes: draft.boxes.map((one) => ({ ref: one.ref, x: length(one.x), z: length(one.z), sunk: given(one.sunk) })),
+    boxes: draft.boxes.map((one) => ({ ref: one.ref, x: typed(one.x), z: typed(one.z), sunk: given(one.sunk) })),
     plumb: filled(draft.grid).map(([at, out]) => {
       const [x, z] = at.split(' ').map(Number)
-      return { x: x!, z: z!, out: length(out) }
+      return { x: x!, z: z!, out: typed(out) }
     }),
     out_of_plumb: given(draft.plumb),
-    widths: filled(draft.widths).map(([at, value]) => ({ at: Number(at), value: length(value) })),
+    widths: filled(draft.widths).map(([at, value]) => ({ at: Number(at), value: typed(value) })),
     heights: [],
     ceiling: given(draft.ceiling),
     things: draft.things.map((one) => ({

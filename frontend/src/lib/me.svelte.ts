@@ -1,4 +1,4 @@
-import { type Here, setCsrf } from './api'
+import { type Here, setCsrf, whenEnded } from './api'
 
 const FIRST = 'wallwright-first' // which job `serve JOB` opened last, so that a phone finds it without signal
 
@@ -10,10 +10,25 @@ class Me {
   /** A reader looks and does not change. */
   reads = $derived(this.here?.role === 'reader')
 
+  /** The session has ended while the page is at work: the page stays, and asks to sign in again. */
+  ended = $state(false)
+  private waits: ((same: boolean) => void)[] = []
+
+  constructor() {
+    whenEnded(() => {
+      if (this.here?.mode !== 'hosted' || !this.here.role) return Promise.resolve(false)
+      this.ended = true
+      return new Promise((done) => this.waits.push(done))
+    })
+  }
+
   take(here: Here): void {
+    if (this.ended && here.name !== this.here?.name) return location.assign('/') // another person's page begins anew
     setCsrf(here.csrf)
     this.here = here
     this.away = false
+    this.ended = false
+    this.waits.splice(0).forEach((done) => done(true))
     localStorage.setItem(FIRST, here.first)
   }
 

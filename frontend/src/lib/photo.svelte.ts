@@ -1,5 +1,6 @@
 // A photo of the wall as it is being marked: on this page alone, until the page is closed. What it tells, the studio works out.
 import * as api from './api'
+import { typed } from './typed'
 
 export interface Px {
   x: number
@@ -16,6 +17,15 @@ export interface Rim {
   ref: string
   corners: Px[]
 }
+/** Marks one after the other: along a line that is straight on site, or around what stands in front. */
+export interface Line {
+  ref: string
+  marks: Px[]
+}
+export type Kind = 'points' | 'boxes' | 'edges' | 'front'
+export const LEAST_MARKS = 3 // of a line or an outline
+const MOST_MARKS = 60
+const MOST_LINES = { edges: 12, front: 20 }
 
 const LONGEST = 2600 // px of the picture that is sent
 const MOST_SENT = 2_800_000 // bytes of it; the studio takes 4 MB as text
@@ -27,21 +37,31 @@ export function nextName(taken: readonly string[]): string {
   for (let round = 0; ; round += 1) for (const letter of LETTERS) if (!taken.includes(letter + (round || ''))) return letter + (round || '')
 }
 
+/** The next name of a line or an outline: its letter and a number. */
+export function nextLine(letter: string, taken: readonly string[]): string {
+  let n = 1
+  while (taken.includes(`${letter}${n}`)) n += 1
+  return `${letter}${n}`
+}
+
 /** Kept within the picture, to a tenth of a pixel. */
 export const within = (at: Px, size: Px): Px => ({
   x: Math.round(Math.min(Math.max(at.x, 0), size.x) * 10) / 10,
   y: Math.round(Math.min(Math.max(at.y, 0), size.y) * 10) / 10,
 })
 
-/** A length as typed: a bare number is mm. */
-const length = (text: string) => (/^-?\d+(\.\d+)?$/.test(text.trim()) ? Number(text) : text.trim())
 
-/** The marks as the studio reads them: points with their sizes, boxes with both corners. */
-export function marksOf(size: Px, focal: number | null, points: readonly Spot[], boxes: readonly Rim[]): api.Marks {
+/** Lines that have marks enough to tell anything. */
+export const complete = (lines: readonly Line[]) => lines.filter((one) => one.marks.length >= LEAST_MARKS)
+const pairs = (lines: readonly Line[]) => complete(lines).map((one) => one.marks.map((at) => [at.x, at.y] as [number, number]))
+
+/** The marks as the studio reads them: points with their sizes, boxes with both corners, lines and outlines with marks enough. */
+export function marksOf(size: Px, focal: number | null, points: readonly Spot[], boxes: readonly Rim[], edges: readonly Line[] = [], front: readonly Line[] = []): api.Marks {
   return {
+    edges: pairs(edges), front: pairs(front),
     size: [size.x, size.y], focal, pick: null, by: null,
     points: points.filter((one) => one.x.trim() && one.z.trim()).map((one) => ({
-      ref: one.ref, px: [one.px.x, one.px.y], x: length(one.x), z: length(one.z), out: one.out.trim() ? length(one.out) : null,
+      ref: one.ref, px: [one.px.x, one.px.y], x: typed(one.x), z: typed(one.z), out: one.out.trim() ? typed(one.out) : null,
     })),
     boxes: boxes.filter((one) => one.corners.length === 2).map((one) => ({ ref: one.ref, corners: one.corners.map((at) => [at.x, at.y] as [number, number]) })),
   }
@@ -54,6 +74,8 @@ export class WallPhoto {
   lacks = $state('')
   points = $state<Spot[]>([])
   boxes = $state<Rim[]>([])
+  edges = $state<Line[]>([])
+  front = $state<Line[]>([])
   told = $state.raw<api.PhotoTold | null>(null)
   made = $state.raw<{ url: string; what: 'straight' | 'overlay' } | null>(null)
   trouble = $state('')
@@ -75,6 +97,8 @@ export class WallPhoto {
     this.forget()
     this.points = []
     this.boxes = []
+    this.edges = []
+    this.front = []
     this.focal = null
     this.size = { x: image.naturalWidth, y: image.naturalHeight }
     this.image = image
@@ -93,7 +117,21 @@ export class WallPhoto {
   }
 
   get marks(): api.Marks {
-    return marksOf(this.size, this.focal, this.points, this.boxes)
+    return marksOf(this.size, this.focal, this.points, this.boxes, this.edges, this.front)
+  }
+
+  /** One more mark of a line or an outline; gives its number, or nothing where there are enough. Without a name a new one begins. */
+  addTo(list: 'edges' | 'front', ref: string, px: Px): { ref: string; corner: number } | null {
+    const there = this[list].find((one) => one.ref === ref)
+    if (there ? there.marks.length >= MOST_MARKS : this[list].length >= MOST_LINES[list]) {
+      this.trouble = there ? `${MOST_MARKS} marks are enough: begin another one.` : `${MOST_LINES[list]} are enough: throw one away first.`
+      return null
+    }
+    this.forget()
+    if (there) return { ref, corner: there.marks.push(px) - 1 }
+    const name = nextLine(list === 'edges' ? 'L' : 'F', this[list].map((one) => one.ref))
+    this[list].push({ ref: name, marks: [px] })
+    return { ref: name, corner: 0 }
   }
 
   ask(): Promise<void> {
@@ -117,8 +155,10 @@ export class WallPhoto {
       await does()
     } catch (problem) {
       const refused = problem instanceof api.Refused && problem.status ? problem.trouble : null
-      const named = refused && /^(points|boxes)\[(\d+)\]/.exec(refused.field)
-      const ref = named && this.marks[named[1] as 'points' | 'boxes']?.[Number(named[2])]?.ref
+      const named = refused && /^(points|boxes|edges|front)\[(\d+)\]/.exec(refused.field)
+      const list = named?.[1] as Kind | undefined
+      const sent = list === 'edges' || list === 'front' ? complete(this[list]) : list ? this.marks[list] : []
+      const ref = named && sent?.[Number(named[2])]?.ref
       this.trouble = refused ? `${ref || refused.field} ${refused.value && refused.value !== ref ? `(${refused.value}) ` : ''}${refused.says}` : api.inWords(problem)
     }
     this.busy = ''

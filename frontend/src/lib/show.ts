@@ -49,6 +49,9 @@ export function words(key: string): string {
   return key.replaceAll('_', ' ')
 }
 
+/** A trade as it is addressed. */
+export const trade = (role: string) => (role === 'stone' ? 'stone and tile layer' : words(role))
+
 /** A whole thing as the job file has it, without the marks of its writing: `front: open, drawers: 1`. */
 export function plainly(written: string): string {
   if (/^[a-z0-9_]+$/.test(written)) return words(written)

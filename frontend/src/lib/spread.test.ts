@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { spread } from './spread'
+import { spread, thinned } from './spread'
 
 const touches = (places: number[], size: number) => {
   const sorted = places.toSorted((a, b) => a - b)
@@ -39,4 +39,16 @@ test('never two over one another where there is room for all', () => {
     const order = wanted.map((_, i) => i).sort((a, b) => wanted[a]! - wanted[b]!)
     order.forEach((i, k) => k && expect(set[i]!).toBeGreaterThan(set[order[k - 1]!]!))
   }
+})
+
+test('of crowded marks those that must be are kept, and of the rest one a place as far as there is room', () => {
+  const marks = Array.from({ length: 40 }, (_, i) => ({ name: `m${i}`, at: 100 * Math.floor(i / 2), must: i % 10 === 3 }))
+  const kept = thinned(marks, 14, (mark) => mark.must)
+  expect(kept.filter((mark) => mark.must)).toHaveLength(4)
+  expect(kept).toHaveLength(14)
+  expect(new Set(kept.map((mark) => mark.at)).size).toBe(14)
+  expect(kept).toEqual(marks.filter((mark) => kept.includes(mark)))
+  expect(kept.at(-1)!.at).toBeGreaterThan(1500) // thinned evenly, not cut off
+  expect(thinned(marks, 100, (mark) => mark.must).map((mark) => mark.at)).toEqual(Array.from({ length: 20 }, (_, i) => 100 * i))
+  expect(thinned(marks, 2, (mark) => mark.must)).toHaveLength(4)
 })

@@ -27,3 +27,16 @@ function join(groups: { members: number[]; middle: number }[], wanted: readonly 
     before.members.push(...last.members)
   }
 }
+
+/** Labels that are this many times longer than the line itself are thinned out. */
+export const CROWDED = 1.7
+
+/** What is labelled where there is room for few: all that must be, and of the others one at each place, evenly left out where even those are too many. */
+export function thinned<T extends { at: number }>(marks: readonly T[], room: number, must: (mark: T) => boolean): T[] {
+  const places = new Set(marks.filter(must).map((mark) => Math.round(mark.at)))
+  const others = marks.filter((mark) => !must(mark) && !places.has(Math.round(mark.at)) && places.add(Math.round(mark.at)))
+  const free = Math.max(0, room - marks.filter(must).length)
+  const share = Math.min(1, free / Math.max(1, others.length))
+  const kept = new Set(others.filter((_, i) => Math.floor((i + 1) * share) > Math.floor(i * share)))
+  return marks.filter((mark) => must(mark) || kept.has(mark))
+}

@@ -1,9 +1,10 @@
 // The page's whole memory: the state the engine gave, what is being dragged, what is chosen. It derives nothing of the wall.
 import * as api from './api'
-import type { Box, Change, Finding, State, Thing, Things, Why } from './api'
+import type { Box, Change, Finding, Look, Mark, Spot, State, Thing, Things, Why } from './api'
+import { Follow } from './follow'
 import { me } from './me.svelte'
+import { changeOf, type Pulled } from './pulled'
 import { mustBeFixed } from './severity'
-import { Newest } from './newest'
 import { movedLine, type Units, withUnit } from './show'
 
 export interface Asked {
@@ -18,15 +19,27 @@ export interface Question {
   answer: (sure: boolean) => void
 }
 
+/** A state with the parts of it that were looked at. Marks of what stays where it is are not told again. */
+export function laidOver(state: State, look: Look): State {
+  const rod = (kept: readonly Mark[], told: readonly Mark[]) => {
+    const of = new Set(told.map((mark) => mark.of))
+    return [...kept.filter((mark) => !of.has(mark.of)), ...told].sort((a, b) => a.at - b.at)
+  }
+  const rods = { heights: rod(state.rods.heights, look.rods.heights), widths: rod(state.rods.widths, look.rods.widths) }
+  return { ...state, ...look, rods }
+}
+
 class Studio {
   /** As kept in the job file. */
   kept = $state.raw<State | null>(null)
-  /** As the engine derives it for the drag that is going on. */
+  /** As the engine draws it for the drag that is going on. */
   tried = $state.raw<State | null>(null)
+  /** The drag as it was last weighed, with its findings and money. */
+  weighed = $state.raw<State | null>(null)
   /** Marks being moved, where the pointer has them. */
   moving = $state.raw<Record<string, number>>({})
   /** A thing being dragged that has no mark on a rod, and where its values would be. */
-  pulled = $state.raw<{ thing: Thing; across: number; up: number } | null>(null)
+  pulled = $state.raw<Pulled | null>(null)
   /** What can be chosen besides units and the screen. */
   things = $state.raw<Things | null>(null)
   thing = $state('')
@@ -47,18 +60,28 @@ class Studio {
   question = $state.raw<Question | null>(null)
 
   shown = $derived(this.tried ?? this.kept)
+  /** What is told beside the wall: changes less often than the drawing while one drags. */
+  told = $derived(this.weighed ?? this.kept)
   moved = $derived(this.shown ? movedLine(this.shown.moved, this.units) : '')
 
-  private readonly tries = new Newest<Change, State>(
+  private looked: Look | null = null
+  private readonly tries = new Follow<Change, Look, State>(
+    (change) => api.lookAt(change, this.kept!.position, this.scale),
     (change) => api.tryOut(change, this.kept!.position, this.scale),
-    (state) => {
-      this.tried = state
+    (look) => {
+      this.looked = look
+      this.tried = laidOver(this.weighed ?? this.kept!, look)
       this.trouble = ''
+    },
+    (state) => {
+      this.weighed = state
+      this.tried = this.looked ? laidOver(state, this.looked) : state // the hand may have gone on meanwhile
     },
     (problem) => this.refused(problem, false),
   )
 
-  private held = () => this.busy || this.pulled !== null || Object.keys(this.moving).length > 0
+  /** Whether something is held in the hand, or being saved. */
+  held = () => this.busy || this.pulled !== null || Object.keys(this.moving).length > 0
 
   /** Turn to a job; '' = the one that is open by itself. */
   async begin(id: string): Promise<void> {
@@ -81,6 +104,8 @@ class Studio {
   }
 
   private lookedAt = -1
+  /** What is told is that nothing answered. */
+  silent = $state(false)
 
   /** What can be chosen, read anew where the job has moved. */
   async lookRound(): Promise<void> {
@@ -95,14 +120,33 @@ class Studio {
     }
   }
 
+  /** The state as it was told with its cures: it is not asked about again. */
+  private cured: State | null = null
+
+  /** The cures that no edit waits for, since they are found by trying them: asked for once their findings are shown. */
+  async cures(): Promise<void> {
+    const seen = this.kept
+    if (!seen || seen === this.cured) return
+    try {
+      const { position, cures } = await api.getCures()
+      if (this.kept !== seen || position !== seen.position) return
+      const found = new Map(cures.map(({ finding, ...cure }) => [finding, cure]))
+      this.kept = this.cured = { ...seen, findings: seen.findings.map((finding, i) => ({ ...finding, ...found.get(i) })) }
+    } catch {
+      // without signal the findings stand as they are; the next change asks again
+    }
+  }
+
   /** See whether the job changed under the page: the file on the disk, or by another page. */
   async look(): Promise<void> {
     const seen = this.kept
-    if (!seen || this.held()) return
+    if (!seen || this.held() || me.ended) return
     // an answer that began before one's own change ended says nothing of the wall that is shown by now
     const passed = () => this.kept !== seen || this.held()
     try {
       const now = await api.watch()
+      if (this.silent) this.trouble = '' // it answers again
+      this.silent = false
       if (passed()) return
       const same = now.trouble?.says === seen.trouble?.says && now.trouble?.line === seen.trouble?.line
       if (now.position === seen.position && same) return
@@ -152,18 +196,17 @@ class Studio {
     if (!this.busy) this.tries.push({ marks }) // while a step is being saved there is no state to try it on
   }
 
-  /** Drag a thing by the edit that moves it. */
-  pull(thing: Thing, across: number, up: number): void {
+  /** Drag a thing by the edit that moves it. spot : another place that it snapped to */
+  pull(thing: Thing, across: number, up: number, spot: Spot | null = null): void {
     if (me.reads) return
-    this.pulled = { thing, across, up }
+    this.pulled = { thing, across, up, spot }
     if (!this.busy) this.tries.push(this.change(this.pulled))
   }
 
-  private change(pulled: { thing: Thing; across: number; up: number }): Change {
+  private change(pulled: Pulled): Change {
     // the edit that moves it may be another once it is pinned
     const now = [...(this.things?.wall ?? []), ...(this.things?.plan ?? [])].find((one) => one.ref === pulled.thing.ref && one.move)
-    const { edit, with: given, across, up } = now?.move ?? pulled.thing.move!
-    return { edit, with: { ...given, ...(across ? { [across]: pulled.across } : {}), ...(up ? { [up]: pulled.up } : {}) }, also: [], marks: {} }
+    return changeOf(pulled, now?.move ?? pulled.thing.move!)
   }
 
   /** Let go: what was dragged becomes one edit. */
@@ -176,14 +219,18 @@ class Studio {
     } else if (Object.keys(marks).length) await this.edit({ marks })
     // a key pressed while this was being saved goes on from here: it is dropped in its turn
     if (this.moving === marks && this.pulled === pulled) this.cancel()
-    else this.tried = null
+    else this.untried()
   }
 
   cancel(): void {
     this.tries.clear()
     this.moving = {}
     this.pulled = null
-    this.tried = null
+    this.untried()
+  }
+
+  private untried(): void {
+    this.tried = this.weighed = this.looked = null
   }
 
   /** Make a change; false where it was refused. The engine may ask first: then it waits for the answer, and no is no refusal. */
@@ -298,6 +345,7 @@ class Studio {
       this.trouble = `The job was changed elsewhere meanwhile.${why} This is how it stands now; do your change again.`
       return
     }
+    this.silent = problem.status === 0
     const { field, value, says } = problem.trouble
     this.trouble = value && !says.includes(value) ? `${field} ${value}: ${says}` : says
   }

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test, vi } from 'vitest'
-import type { State } from './api'
-import { studio } from './studio.svelte'
+import type { Look, State } from './api'
+import { laidOver, studio } from './studio.svelte'
 
 /** A server whose every answer waits until the test gives it. */
 interface Call {
@@ -53,7 +53,7 @@ test('a change of another page is told', async () => {
 
 test('a key pressed while a step is being saved is not lost', async () => {
   studio.drag({ 'screen.centre_height': 1201 })
-  ;(await call('try')).give(state(5))
+  ;(await call('look')).give(state(5))
   await settle()
   const first = studio.drop()
   const saving = await call('edit')
@@ -69,6 +69,27 @@ test('a key pressed while a step is being saved is not lost', async () => {
   again.give(state(7))
   await second
   expect([studio.kept!.position, studio.moving]).toEqual([7, {}])
+})
+
+test('a look answered after the hand let go is not shown', async () => {
+  studio.drag({ 'screen.centre_height': 1201 })
+  const late = await call('look')
+  const done = studio.drop()
+  ;(await call('edit')).give(state(6))
+  await done
+  late.give({ ...state(5), svg: 'late' })
+  await settle()
+  expect([studio.tried, studio.weighed, studio.shown!.position]).toEqual([null, null, 6])
+})
+
+test('a look is laid over the wall as it is kept: marks of what stays are kept, those of what moved are taken whole', () => {
+  const mark = (of: string, name: string, at: number) => ({ of, name, at })
+  const kept = { findings: ['old'], svg: 'old', rods: { heights: [mark('C1', 'C1.z', 200), mark('T1', 'T1.z', 0), mark('C1', 'C1.top', 500)], widths: [] } }
+  const look = { svg: 'new', rods: { heights: [mark('C1', 'C1.top', 700), mark('C1', 'C1.z', 300)], widths: [] } }
+  expect(laidOver(kept as unknown as State, look as unknown as Look)).toEqual({
+    findings: ['old'], svg: 'new',
+    rods: { heights: [mark('T1', 'T1.z', 0), mark('C1', 'C1.z', 300), mark('C1', 'C1.top', 700)], widths: [] },
+  })
 })
 
 test('readings answered late do not bring an older wall back', () => {
@@ -93,7 +114,7 @@ test('an outlet moved again while it is being pinned is moved the second time, n
   const thing = (edit: string) => ({ ref: 'P1', kind: 'point', move: { edit, with: { ref: 'P1' }, across: 'x', up: 'z', at_across: 10, at_up: 20 } })
   studio.things = { wall: [thing('add_point')], plan: [] } as unknown as typeof studio.things
   studio.pull(studio.things!.wall[0]!, 11, 20)
-  ;(await call('try')).give(state(5))
+  ;(await call('look')).give(state(5))
   const first = studio.drop()
   const saving = await call('edit')
   expect(saving.body).toMatchObject({ edit: 'add_point', with: { x: 11 } })
@@ -108,4 +129,25 @@ test('an outlet moved again while it is being pinned is moved the second time, n
   ;(await call('things')).give({ wall: [thing('move_point')], plan: [] })
   await second
   studio.things = null
+})
+
+test('cures that take a trial are put to their findings, of the wall that is still shown, and asked for once', async () => {
+  const bare = { ...state(5), findings: [{ says: 'warm', cure: '', edits: [] }, { says: 'low', cure: 'raise it', edits: [] }] } as unknown as State
+  studio.kept = bare
+  void studio.cures()
+  const cures = [{ finding: 0, cure: 'a fan', edits: [{ edit: 'add_device', with: {} }], does: 'Put a fan in' }]
+  ;(await call('cures')).give({ position: 5, cures })
+  await settle()
+  expect(studio.kept!.findings.map((finding) => finding.cure)).toEqual(['a fan', 'raise it'])
+  expect(studio.kept!.findings[0]!.does).toBe('Put a fan in')
+  await studio.cures()
+  expect(calls).toEqual([])
+
+  studio.kept = bare
+  void studio.cures()
+  const late = await call('cures')
+  studio.kept = state(6)
+  late.give({ position: 5, cures })
+  await settle()
+  expect(studio.kept!.findings).toEqual([])
 })

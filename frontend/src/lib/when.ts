@@ -6,5 +6,13 @@ export function when(seconds: number, now = Date.now()): string {
   if (minutes >= 0 && minutes < 60) return `${minutes} min ago`
   const clock = at.toLocaleTimeString([], { hour: '2-digit', minute: '2-digit' })
   if (at.toDateString() === new Date(now).toDateString()) return `today ${clock}`
-  return `${at.toLocaleDateString([], { day: 'numeric', month: 'short', year: 'numeric' })}, ${clock}`
+  return `${day(seconds)}, ${clock}`
+}
+
+/** The day alone. */
+export const day = (seconds: number) => new Date(seconds * 1000).toLocaleDateString([], { day: 'numeric', month: 'short', year: 'numeric' })
+
+/** Day, hour and minute, whenever it was: as a log has it. */
+export function exactly(seconds: number): string {
+  return `${day(seconds)}, ${new Date(seconds * 1000).toLocaleTimeString([], { hour: '2-digit', minute: '2-digit', second: '2-digit' })}`
 }

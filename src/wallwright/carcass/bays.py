@@ -11,10 +11,11 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from wallwright.carcass import stock
+from wallwright.carcass import box_bays, stock
 from wallwright.carcass.record import UnitBox
 from wallwright.carcass.straight import BACK, inside_depth, longest
 from wallwright.core.limit import Limits
+from wallwright.core.once import Once, once
 from wallwright.core.shape import Box
 from wallwright.core.units import Length
 from wallwright.job.brief import Brief
@@ -63,11 +64,9 @@ def automatic_bays(  # noqa: PLR0913
     """
     t = stock.stock(unit.board, carcass_finish(unit.board)).thickness
     height = unit.box.height - plinth_height(unit, limits)
-    straight = longest(unit, inside_depth(unit), carries, limits, humid=humid)
     if unit.kind == "console":
-        on_top = limits.value("carcass.load_top") * unit.depth / 1000
-        straight = min(straight, longest(unit, unit.depth - BACK, on_top, limits, humid=humid))
-        return _console_bays(unit, job, t, min(limits.value("carcass.bay_clear"), straight), limits)
+        return _console_bays(unit, job, t, _console_most(unit, carries, limits, humid=humid), limits)
+    straight = longest(unit, inside_depth(unit), carries, limits, humid=humid)
     if unit.kind == "desk":
         flaps = _side_by_side(unit, job, t, straight)
         while flaps > 1 and (unit.box.width - (flaps + 1) * t) / flaps < limits.value("carcass.desk_flap"):
@@ -121,16 +120,57 @@ def _side_by_side(unit: UnitBox, job: Job, t: float, most: float) -> int:
     return bodies * math.ceil(count / bodies)
 
 
+def _console_most(unit: UnitBox, carries: float, limits: Limits, *, humid: bool) -> float:
+    """The widest bay of a console whose bottom and top stay straight [mm]."""
+    straight = longest(unit, inside_depth(unit), carries, limits, humid=humid)
+    on_top = limits.value("carcass.load_top") * unit.depth / 1000
+    straight = min(straight, longest(unit, unit.depth - BACK, on_top, limits, humid=humid))
+    return min(limits.value("carcass.bay_clear"), straight)
+
+
 def _console_bays(unit: UnitBox, job: Job, t: float, most: float, limits: Limits) -> tuple[Bay, ...]:
+    """Drawers, and in the middle as many bays for the boxes as take them all, if need be wider than the drawers."""
     count = _side_by_side(unit, job, t, most)
     inside = unit.box.height - plinth_height(unit, limits) - 2 * t
     two = inside >= limits.value("carcass.drawer_two_from") and not small_child(job, limits)
     drawers = Bay("drawers", drawers=2 if two else 1)
-    bays = [drawers] * count
     front = _device_front(job)
-    if front:
-        bays[count // 2] = Bay(front, drawers=0)
-    return tuple(bays)
+    if not front:
+        return (drawers,) * count
+    boxed = Bay(front, drawers=0)
+    boxes = box_bays.in_cabinet(job.brief, limits.value("services.device_side_clear"))
+    rows = [
+        tuple(boxed if i in _middle(count, n) else drawers for i in range(count)) for n in range(1, count + 1)
+    ]
+    shared = _shared(unit, job, count, t)
+    least = limits.value("carcass.console_least")
+    fit = (box_bays.widened(row, boxes, shared, most, least) for row in rows)
+    return next((row for row in fit if row is not None), rows[0])
+
+
+def _wide_enough(what: _Asked, job: Job, bays: tuple[Bay, ...], carries: float, t: float) -> tuple[Bay, ...]:
+    """A console's bays as asked for; of those whose width is left open, the ones for boxes as wide as these, where there is room."""
+    unit, limits = what.unit, what.limits
+    boxes = box_bays.in_cabinet(job.brief, limits.value("services.device_side_clear"))
+    if unit.kind != "console" or not what.asked.bays or not boxes:
+        return bays
+    most = _console_most(unit, carries, limits, humid=what.survey.place.hot_humid)
+    shared, least = _shared(unit, job, len(bays), t), limits.value("carcass.console_least")
+    return box_bays.widened(bays, boxes, shared, most, least) or bays
+
+
+def _middle(count: int, n: int) -> set[int]:
+    """The n bays of the middle; two of three stand at the ends, so that both sides are alike."""
+    if n == count - 1 and count % 2 and n > 1:
+        return set(range(count)) - {count // 2}
+    first = (count - n + 1) // 2
+    return set(range(first, first + n))
+
+
+def _shared(unit: UnitBox, job: Job, count: int, t: float) -> float:
+    """The clear width of all bays side by side, in as many boxes as a sheet asks for [mm]."""
+    bodies = max(1, math.ceil((unit.box.width - 1e-9) / _longest(unit, job)))
+    return unit.box.width - (count + bodies) * t
 
 
 def _device_front(job: Job) -> FrontKind | None:
@@ -173,21 +213,25 @@ def bodies(  # noqa: PLR0913
     Raises:
         ValueError: bays that cannot be built in the unit, naming the field.
     """
-    return _bodies(_Asked(unit, asked, job.survey, job.brief, job.design.saw, console_top, limits, passes))
+    of = once((job.survey, job.brief, job.design.saw))
+    return _bodies(_Asked(unit, asked, of, console_top, limits, passes))
 
 
 @dataclass(frozen=True, slots=True)
 class _Asked:
-    """All that the boxes of a unit are divided by."""
+    """All that the boxes of a unit are divided by. of : survey, brief and saw"""
 
     unit: UnitBox
     asked: Unit
-    survey: Survey
-    brief: Brief
-    saw: SawSetting
+    of: Once[tuple[Survey, Brief, SawSetting]]
     console_top: float
     limits: Limits
     passes: Passes | None
+
+    @property
+    def survey(self) -> Survey:
+        """The survey that the unit is made by."""
+        return self.of.values[0]
 
 
 @lru_cache(maxsize=1024)
@@ -195,12 +239,14 @@ def _bodies(what: _Asked) -> tuple[Body, ...]:
     """Divided once for each question: the outlets are set out behind the same bays, and most units stay as they are at a change."""
     unit, limits, passes = what.unit, what.limits, what.passes
     # of the job what is asked by and nothing else: nothing else can be kept by mistake
-    job = Job("", what.survey, what.brief, Design(units=(what.asked,), saw=what.saw))
+    survey, brief, saw = what.of.values
+    job = Job("", survey, brief, Design(units=(what.asked,), saw=saw))
     carries = what.asked.load if what.asked.load is not None else limits.value(unit.usual_load)
     bays = what.asked.bays or automatic_bays(
         unit, job, what.console_top, limits, carries, humid=what.survey.place.hot_humid
     )
     t = stock.stock(unit.board, carcass_finish(unit.board)).thickness
+    bays = _wide_enough(what, job, bays, carries, t)
     stacked = unit.kind == "tower"
     plinth = plinth_height(unit, limits)
     outline = Box(unit.box.x, unit.box.z + plinth, unit.box.width, unit.box.height - plinth)

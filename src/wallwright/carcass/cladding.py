@@ -235,11 +235,13 @@ def _battens(zone: PanelZone, clear: Sequence[Box], limits: Limits) -> Iterator[
 
 
 def batten_rows(zone: PanelZone, limits: Limits) -> tuple[Box, ...]:
-    """Where the level battens of a zone lie on the wall, before they stop at anything: inside its outline, out of sight from beside."""
-    heavy = zone.kind in ("stone_veneer", "tile", "slab")
-    pitch = limits.value("carcass.batten_pitch_stone" if heavy else "carcass.batten_pitch")
-    inset = min(limits.value("carcass.batten_inset"), zone.box.width / 4, zone.box.height / 4)
-    inner = zone.box.grown(-inset)
+    """Where the level battens of a zone lie on the wall, before they stop at anything: inside its outline, out of sight from beside,
+    and inside the way of the light behind it.
+    """
+    pitch = batten_pitch(zone, limits)
+    foot, inset = batten_insets(zone, limits)
+    box = zone.box
+    inner = Box(box.x + inset, box.z + foot, box.width - 2 * inset, box.height - foot - inset)
     wide = min(limits.value("carcass.batten_width"), inner.height / 2)
     spaces = max(1, math.ceil((inner.height - wide) / pitch - 1e-9))
     rows = (
@@ -249,6 +251,33 @@ def batten_rows(zone: PanelZone, limits: Limits) -> tuple[Box, ...]:
     if zone.arch is None:
         return tuple(rows)
     return tuple(_under_arch(zone.arch, row, inset, limits.value("carcass.batten_least")) for row in rows)
+
+
+def batten_pitch(zone: PanelZone, limits: Limits) -> float:
+    """How far apart the battens of a zone may be [mm]."""
+    heavy = zone.kind in ("stone_veneer", "tile", "slab")
+    return limits.value("carcass.batten_pitch_stone" if heavy else "carcass.batten_pitch")
+
+
+def batten_insets(zone: PanelZone, limits: Limits) -> tuple[float, float]:
+    """How far a zone's battens are held back from its foot, and from its sides and top [mm].
+
+    Sides and top make way for the light behind the zone, all of it or none: half a way lets no light out.
+    """
+    foot = min(limits.value("carcass.batten_inset"), zone.box.width / 4, zone.box.height / 4)
+    if foot < zone.light_way <= longest_overhang(zone, limits):
+        return foot, zone.light_way
+    return foot, foot
+
+
+def longest_overhang(zone: PanelZone, limits: Limits) -> float:
+    """How far the board of a zone may stand out past its last batten [mm]; a narrow zone keeps battens that can be screwed."""
+    share, least = limits.value("carcass.batten_overhang"), limits.value("carcass.batten_least")
+    return min(
+        share * batten_pitch(zone, limits),
+        (zone.box.width - least) / 2,
+        zone.box.height - 2 * limits.value("carcass.batten_width"),
+    )
 
 
 def _under_arch(arch: Arch, row: Box, inset: float, least: float) -> Box:

@@ -81,9 +81,24 @@ def set_out(  # noqa: PLR0913
         pinned=frozenset(name for name in MEASURES if getattr(panel, name) is not None),
         levels=lay.levels, joint=lay.joint, fields=lay.fields, columns=lay.columns, strip=lay.strip,
         arch=_head(panel, field, box), match=panel.match or "slip", bend=panel.bend or "flexible", boarded=boarded, layers=layers,
+        light_way=_light_way(panel, job, limits),
     )  # fmt: skip
     whys.extend(_whys(panel, zone, sheet, limits))
     return zone
+
+
+def _light_way(panel: Panel, job: Job, limits: Limits) -> float:
+    """What the strips behind a panel want clear inside its edges: setback, profile and a clearance; 0 without any."""
+    usual = limits.value("light.setback")
+    first = job.design.panels[0].ref
+    backs = [
+        light.setback.mm if light.setback is not None else usual
+        for light in job.design.lights
+        if light.along == "behind_panel" and panel.ref == (light.of or first)
+    ]
+    if not backs:
+        return 0.0
+    return max(backs) + limits.value("light.profile_width") + limits.value("carcass.light_clear")
 
 
 def _house_finish(panel: Panel, job: Job) -> str:
@@ -269,6 +284,16 @@ def _whys(panel: Panel, zone: PanelZone, sheet: float, limits: Limits) -> list[W
             " + ".join(name for name, _ in zone.layers), tuple(Given(name, mm, "mm") for name, mm in zone.layers),
             "plane geometry", "computed")
     )  # fmt: skip
+    if zone.light_way:
+        profile, clear = limits.value("light.profile_width"), limits.value("carcass.light_clear")
+        out.append(
+            Why(f"panel {zone.ref}.light_way", zone.light_way, "mm",
+                "So far inside its sides and top the light behind it wants the void clear: battens stop short of it.",
+                "setback + profile + clearance",
+                (Given("setback", zone.light_way - profile - clear, "mm"), Given("profile", profile, "mm"),
+                 Given("clearance", clear, "mm")),
+                "common practice", "common practice")
+        )  # fmt: skip
     out += _face_whys(zone, limits)
     out.append(
         Why(f"panel {zone.ref}.joints", len(zone.joints), "joints", "The fewest equal pieces that a trimmed sheet gives.",

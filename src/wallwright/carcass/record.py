@@ -85,7 +85,8 @@ class PanelZone:
 
     levels : z of each level joint of tiles, slabs or panes · joint : width of those joints · fields : between the strips, or the
     frames of moulding, row by row from the foot, `columns` in a row · strip : width of strip or profile · boarded : whether a
-    board carries it; else it is fixed to the wall itself · layers : from the wall outwards (what, mm)
+    board carries it; else it is fixed to the wall itself · layers : from the wall outwards (what, mm) ·
+    light_way : what the strips behind it want clear inside its left, right and top edge, 0 without any
     """
 
     ref: str
@@ -110,6 +111,7 @@ class PanelZone:
     bend: Literal["kerf", "flexible"] = "flexible"
     boarded: bool = True
     layers: tuple[tuple[str, float], ...] = ()
+    light_way: float = 0.0
 
     @property
     def build_up(self) -> float:

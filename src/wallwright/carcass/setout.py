@@ -13,7 +13,7 @@ from dataclasses import replace
 from functools import partial
 from itertools import chain
 
-from wallwright.carcass import niche, panel_zone, room, setout_apart, setout_beside, stock
+from wallwright.carcass import box_bays, niche, panel_zone, room, setout_apart, setout_beside, stock
 from wallwright.carcass.bays import carcass_finish
 from wallwright.carcass.ground import LEAST, Ground, Sized, floor, front_finish, own_board, pin
 from wallwright.carcass.panels import free_rear
@@ -171,7 +171,8 @@ def _tower(unit: Unit, side: str, ends: dict[str, float], ground: Ground) -> Siz
     ends[side] = max(ends[side], start + width)
     says = {
         "x": f"Beside a scribe filler of {ground.scribe:g} mm at the {side} end of the wall, clear of what stands there.",
-        "width": f"The usual width, if need be less, so that {ground.limit('tower_to_screen'):g} mm stay free beside the screen.",
+        "width": "The usual width, or what its widest box takes with air beside it; if need be less, "
+        f"so that {ground.limit('tower_to_screen'):g} mm stay free beside the screen.",
         "height": f"Under the ceiling or beam at {over:.0f} mm with a filler above, low enough to be stood up in the room.",
         "depth": "The usual depth of a bookcase." if books else "The usual depth of a side tower.",
         "z": "It hangs." if unit.hung else "It stands on the floor, on its plinth.",
@@ -184,7 +185,7 @@ def _tower_span(
 ) -> tuple[float, float]:
     """Where a tower begins, counted from its own end of the wall, and its width."""
     least = ground.limit("tower_width_low")
-    usual = ground.limit("bookcase_width" if unit.kind == "open_shelves" else "tower_width")
+    usual = ground.limit("bookcase_width") if unit.kind == "open_shelves" else _tower_usual(unit, ground)
     if unit.x is not None and side == "right":
         there = ground.face.width - ground.scribe - unit.x.mm
         width = pin(unit.width, floor(max(least, min(usual, there))))
@@ -194,6 +195,18 @@ def _tower_span(
     next_thing = min((box.x - gap for box in stands if box.x >= start), default=frame.right)
     there = min(frame.x - ground.limit("tower_to_screen"), next_thing) - start
     return start, pin(unit.width, floor(max(least, min(usual, there))))
+
+
+def _tower_usual(unit: Unit, ground: Ground) -> float:
+    """The width of a tower that has the room: the usual one, or what its widest box takes with the air beside it.
+
+    Towers come out alike, whichever of them the box stands in, as long as its boards stay straight over such a width.
+    """
+    usual, board = ground.limit("tower_width"), own_board(unit, ground)
+    side = ground.limits.value("services.device_side_clear")
+    boxes = box_bays.in_cabinet(ground.job.brief, side, "tower")
+    clear = min(max((width for _, width in boxes), default=0.0), ground.limit("bay_clear"))
+    return max(usual, math.ceil(clear + 2 * stock.stock(board, carcass_finish(board)).thickness - 1e-6))
 
 
 def _past(start: float, width: float, stands: list[Box], frame: Box, scribe: float) -> float:

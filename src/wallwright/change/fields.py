@@ -34,7 +34,12 @@ def said(path: Path) -> str:
     keep = [
         step for step in keep if step not in ("units", "panels", "points", "obstacles", "seats", "windows")
     ]
+    keep[-1:] = [_PLACES.get(step, step) for step in keep[-1:]]
     return " ".join(step.replace("_", " ") for step in keep) or "the job"
+
+
+_PLACES = {"x": "place along the wall", "z": "height above the floor", "centre_x": "centre along the wall"}
+"""Places that the file names by their axis."""
 
 
 def shown(value: Any) -> str:

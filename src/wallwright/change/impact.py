@@ -92,7 +92,7 @@ def impact(old: Wall, new: Wall, documents: tuple[Document, ...] = ()) -> Impact
     documents : whose content changes, as the sheets and files tell (`export.since`); the old job's record of progress says what
     is ordered, cut, set and built.
     """
-    change = difference(old, new, check(old), check(new))
+    change = difference(old, new, check(old, cures=False), check(new, cures=False))
     progress = old.job.progress
     parts = tuple(_struck(old, one) for one in change.parts)
     points = tuple(

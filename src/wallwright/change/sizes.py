@@ -11,6 +11,7 @@ from wallwright.change.columns import layout_fixes
 from wallwright.change.difference import Difference, Size, difference
 from wallwright.change.state import at_least, part_state
 from wallwright.change.verdict import Answer, Fix, Number, Verdict
+from wallwright.core.counted import counted
 from wallwright.core.finding import EditCall, edit_call
 from wallwright.core.units import Length
 from wallwright.derive import Wall, derive
@@ -155,10 +156,12 @@ def _refitted(  # noqa: PLR0913
             Fix(item.cure, bool(item.edits), item.says, 0, item.edits) for item in must[:4]
         )
     if lost:
-        told.append(f"{len(lost)} part(s) are cut and no longer right: {', '.join(lost[:6])}")
+        told.append(
+            f"{counted(len(lost), 'part is', 'parts are')} cut and no longer right: {', '.join(lost[:6])}"
+        )
     if answer == "adjust":
         told.append(
-            f"{len(change.parts)} part(s) get new sizes before they are cut"
+            f"{counted(len(change.parts), 'part gets a new size before it is', 'parts get new sizes before they are')} cut"
             if change.parts
             else "new numbers below"
         )

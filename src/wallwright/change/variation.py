@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from wallwright.change.state import going_on
+from wallwright.core.counted import counted
 from wallwright.job.edits import apply
 from wallwright.job.problem import fail
 
@@ -58,7 +59,7 @@ def accepted(
         raise fail(
             "--accept",
             by,
-            f"it brings {len(found.must)} finding(s) that must be put right first; {first.where}: {first.says}",
+            f"it brings {counted(len(found.must), 'finding')} that must be put right first; {first.where}: {first.says}",
             "diff",
         )
     job, ref = entered(going_on(before, after), before, found, reason)

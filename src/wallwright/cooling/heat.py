@@ -7,6 +7,7 @@ resistances). Areas in m², heights in m, temperatures in °C, rises in K, heat 
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 AIR = 1.2 * 1005.0  # J/m³K: density times heat capacity
@@ -14,6 +15,7 @@ GRAVITY = 9.81
 KELVIN = 273.15
 # ISO 6946: surface resistance [m²K/W] for heat flowing sideways, up and down
 SIDEWAYS, UP, DOWN = 0.13, 0.10, 0.17
+_SECANTS, _CLOSE = 6, 1e-12
 
 
 def flow_for(watts: float, rise: float) -> float:
@@ -92,7 +94,7 @@ def rise(
     fan: float = 0.0,
     single: bool = False,
 ) -> float:
-    """The rise [K] at which boards, openings and fan together carry the heat off, by halving the interval.
+    """The rise [K] at which boards, openings and fan together carry the heat off: halved down to the last digit, from near it.
 
     area : each of two equal openings, or the one upright opening where `single` (then `height` is its own). inf where nothing
     carries heat off.
@@ -100,19 +102,39 @@ def rise(
     if watts <= 0.0:
         return 0.0
 
+    flow = single_flow if single else stack_flow
+
     def carried(at: float) -> float:
-        air = (single_flow if single else stack_flow)(area, height, at, outside, discharge)
-        return (AIR * (air + fan) + loss) * at
+        return (AIR * (flow(area, height, at, outside, discharge) + fan) + loss) * at
 
     low, top = 0.0, 1.0
     while carried(top) < watts:
-        top *= 2.0
+        low, top = top, top * 2.0
         if top > 1e6:
             return math.inf
-    for _ in range(60):
-        middle = (low + top) / 2.0
+    near = _near(carried, watts, top)
+    if low < (below := near * (1 - _CLOSE)) and carried(below) < watts:
+        low = below
+    if top > (above := near * (1 + _CLOSE)) and carried(above) >= watts:
+        top = above
+    while low < (middle := (low + top) / 2.0) < top:
         low, top = (middle, top) if carried(middle) < watts else (low, middle)
     return (low + top) / 2.0
+
+
+def _near(carried: Callable[[float], float], watts: float, top: float) -> float:
+    """The rise at which so much is carried off, by secants of the two logarithms: heat goes up with about a power of the rise."""
+    before, heat = top, carried(top)
+    at = top * (watts / heat) ** 0.8
+    for _ in range(_SECANTS):
+        then = carried(at)
+        if then == heat or at == before:
+            break
+        power = math.log(then / heat) / math.log(at / before)
+        before, heat, at = at, then, at * (watts / then) ** (1.0 / power)
+        if abs(at - before) < _CLOSE * at / 10:
+            break
+    return at
 
 
 def area_needed(  # noqa: PLR0913

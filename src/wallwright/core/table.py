@@ -23,6 +23,12 @@ class Column:
         """The heading with the unit behind it."""
         return f"{self.name} [{self.unit}]" if self.unit else self.name
 
+    def shown(self, cell: Cell) -> str:
+        """A cell as printed: numbers with the column's decimals, no minus before nought, nothing for None."""
+        if cell is None:
+            return ""
+        return f"{cell:z.{self.decimals}f}" if isinstance(cell, float) else str(cell)
+
 
 @dataclass(frozen=True, slots=True)
 class Table:

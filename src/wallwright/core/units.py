@@ -69,6 +69,10 @@ class Length:
 
 def read_length(value: str | float | int) -> float:
     """A written length in mm. Raises ValueError that says what was read and what would do."""
+    if type(value) in (int, float) and abs(value) <= LONGEST_MM:  # pyright: ignore[reportArgumentType]
+        return float(
+            value
+        )  # a bare number is what it says: most lengths of a job, and each is read at every edit
     exact = read_exact(value)
     if abs(exact) > LONGEST_MM:
         raise ValueError(f"a length of more than {LONGEST_MM / 1e6:g} km is no length of a room; {_WOULD_DO}")

@@ -169,6 +169,8 @@ class Problem:
             msg = f"part {piece.name!r}: material {piece.material!r} has no sheet{hint}"
             raise ValueError(msg)
         if not any(fits(piece, s, self.saw.trim) for s in own):
+            from wallwright.cutting.larger import other_sheets, would_do  # it imports Piece from here
+
             size = " x ".join(f"{to_mm(v):g}" for v in (piece.length, piece.width))
             rooms = ", ".join(
                 f"{s.name} {to_mm(s.length - 2 * own_trim(s, self.saw.trim)):g} x "
@@ -176,9 +178,10 @@ class Problem:
                 for s in own
             )
             lies = "" if piece.grain == "none" else f" with grain along its {piece.grain}"
+            does = would_do(piece, own, self.saw.trim, other_sheets(piece, self.sheets, self.saw.trim))
             msg = (
                 f"part {piece.name!r}: {size} mm{lies} is larger than every sheet of {piece.material!r} after trimming "
-                f"({rooms}); split the part, free its grain or add a larger sheet"
+                f"({rooms}); {does}"
             )
             raise ValueError(msg)
 

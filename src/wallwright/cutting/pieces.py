@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from wallwright.cutting.larger import other_boards, size_of, would_do
 from wallwright.cutting.match import sets_of, whole
 from wallwright.cutting.model import (
     Grain,
@@ -91,7 +92,9 @@ def sorted_out(
         parted += apart
         cut = tuple(piece for piece in whole_sets if any(fits(piece, s, saw.trim) for s in sheets))
         fit = {piece.name for piece in cut}
-        unfit += (pair for piece in groups if piece.name not in fit for pair in _too_large(piece, sheets))
+        unfit += (
+            pair for piece in groups if piece.name not in fit for pair in _too_large(piece, sheets, saw.trim)
+        )
         if cut:
             problems.append(Problem(cut, sheets, saw))
     return Sorted(tuple(problems), tuple(unfit), tuple(parted))
@@ -235,8 +238,9 @@ def _matched(
     return [replace(p, match="") if p.match in parted else p for p in pieces], list(parted.items())
 
 
-def _too_large(piece: Piece, sheets: Sequence[Sheet]) -> Iterator[tuple[str, str]]:
-    size = f"{to_mm(piece.length):g} x {to_mm(piece.width):g}"
+def _too_large(piece: Piece, sheets: Sequence[Sheet], trim: int) -> Iterator[tuple[str, str]]:
     largest = max(sheets, key=lambda sheet: sheet.length * sheet.width)
-    says = f"{size} mm is larger than a trimmed sheet of {piece.material} ({largest.name} mm): joint it, or take a larger sheet"
+    does = would_do(piece, sheets, trim, other_boards(piece, trim))
+    name = load.boards()[piece.material].name
+    says = f"{size_of(piece)} is larger than a trimmed sheet of {name} ({largest.name} mm as bought): {does}"
     yield from ((ident, says) for ident in piece.name.split(JOIN))

@@ -21,7 +21,7 @@ from wallwright.sheets.paper import Sheet, View
 
 __all__ = ["drawings_dxf", "dxf_text", "sheet_dxf"]
 
-VIEWPORTS = "VPRT"
+VIEWPORTS = "I-VPRT--U-"
 _PLACE = "WW_PLACE"  # of the block that stands where the dimensions' blocks go
 _APART = 20.0  # between views in model space, paper mm
 

@@ -14,33 +14,50 @@ from wallwright.core.drawing import HATCH, PEN_DASH, PEN_WIDTH, TINT, Circle, Di
 from wallwright.core.shape import Point2
 from wallwright.sheets.ink import Plain, figure, inked
 
-# Layer of a mark -> layer of the file: the short names that workshops use, with a line weight [1/100 mm].
+# Layer of a mark -> layer of the file, with its line weight [1/100 mm]. Names as in ISO 13567: agent (I- interior designer, E- electrician,
+# W- workshop), element in six places, presentation (E- what is there, H- hatch, D- dimension, T- text, J- section, K- revision, G- grid,
+# U- construction, V- text on paper, B- border).
 LAYERS: dict[str, tuple[str, int]] = {
-    "wall": ("WALL", 50),
-    "obstacles": ("OBST", 35),
-    "panels": ("PANL", 35),
-    "units": ("CABN", 35),
-    "screen": ("SCRN", 25),
-    "lights": ("LITE", 35),
-    "points": ("OUTL", 35),
-    "runs": ("COND", 35),
-    "zones": ("ZONE", 25),
-    "fixings": ("FIXG", 35),
-    "outlines": ("FURN", 25),
-    "hatch": ("HATC", 25),
-    "dims": ("DIMS", 25),
-    "levels": ("LEVL", 25),
-    "text": ("TEXT", 25),
-    "notes": ("NOTE", 25),
-    "frame": ("SHEE", 50),
-    "sheet": ("BORD", 50),
-    "parts": ("PART", 35),
-    "offcuts": ("OFFC", 25),
-    "bands": ("EDGE", 100),
-    "sight": ("SITE", 25),
-    "revisions": ("REVN", 35),
+    "wall": ("I-WALL--E-", 50),
+    "obstacles": ("I-OBST--E-", 35),
+    "panels": ("I-PANL--E-", 35),
+    "units": ("I-CABN--E-", 35),
+    "screen": ("I-SCRN--E-", 25),
+    "outlines": ("I-FURN--E-", 25),
+    "seats": ("I-SEAT--E-", 25),
+    "windows": ("I-WIND--E-", 25),
+    "cutouts": ("I-CUTO--E-", 35),
+    "vents": ("I-VENT--E-", 25),
+    "backers": ("I-BACK--E-", 35),
+    "studs": ("I-STUD--E-", 25),
+    "fixings": ("I-FIXG--E-", 35),
+    "lights": ("E-LITE--E-", 35),
+    "points": ("E-OUTL--E-", 35),
+    "runs": ("E-COND--E-", 35),
+    "boxes": ("E-BOXE--E-", 35),
+    "cables": ("E-CABL--E-", 35),
+    "zones": ("E-ZONE--H-", 25),
+    "parts": ("W-PART--E-", 35),
+    "offcuts": ("W-OFFC--E-", 25),
+    "bands": ("W-BAND--E-", 100),
+    "sheet": ("W-BORD--E-", 50),
+    "cuts": ("W-CUTS--E-", 25),
+    "fittings": ("W-FITT--E-", 25),
+    "hatch": ("I-HATC--H-", 25),
+    "dims": ("I-DIMS--D-", 25),
+    "levels": ("I-LEVL--D-", 25),
+    "text": ("I-TEXT--T-", 25),
+    "section": ("I-SECT--J-", 50),
+    "guides": ("I-GUID--G-", 25),
+    "grid": ("I-GRID--G-", 25),
+    "marks": ("I-SETO--U-", 25),
+    "sight": ("I-SIGT--U-", 25),
+    "sun": ("I-SUNP--U-", 25),
+    "notes": ("I-NOTE--V-", 25),
+    "frame": ("I-SHEE--B-", 50),
+    "revisions": ("I-REVN--K-", 35),
 }
-OTHER = ("MISC", 25)
+OTHER = ("I-MISC--E-", 25)
 _CODES = {
     "×": "x",
     "°": "%%d",
@@ -55,13 +72,15 @@ _CODES = {
     "≥": ">=",
     "’": "'",
 }
+_SIGNS = str.maketrans(_CODES)
 _SIDES = {"start": 0, "middle": 1, "end": 2}
 
 
 def dxf_text(text: str) -> str:
     """The text with signs that old readers lose written as DXF codes; a percent sign of its own is kept."""
     text = text.replace("%%", "%%%%%%") if "%%" in text else text
-    return "".join(_CODES.get(c, c) for c in text.replace("\n", " "))
+    text = text.replace("\n", " ") if "\n" in text else text
+    return text if text.isascii() else text.translate(_SIGNS)
 
 
 def layer_of(name: str) -> str:

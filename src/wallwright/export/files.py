@@ -9,6 +9,7 @@ import stat
 import time
 from collections.abc import Generator
 from contextlib import contextmanager, suppress
+from dataclasses import dataclass
 from pathlib import Path
 
 from wallwright.job.document import Job
@@ -30,7 +31,7 @@ def read_bytes(path: str | Path, largest: int = LARGEST_FILE, what: str = "job f
     path = Path(path)
     name = str(path)
     if path.is_dir():
-        raise fail("file", None, f"is a folder, not a {what}", name)
+        raise fail("file", None, f"is a folder, not {'an' if what[0] in 'AEIO' else 'a'} {what}", name)
     try:
         data = _regular(path, largest + 1)
     except FileNotFoundError:
@@ -105,6 +106,58 @@ def write_atomic(path: str | Path, data: bytes) -> None:
         temporary.unlink(missing_ok=True)
         raise
     _sync_folder(path.parent)
+
+
+@dataclass(frozen=True, slots=True)
+class Replaced:
+    """A file that was written anew while it is not yet sure that it may be: what it was before stands beside it under another name.
+
+    spare : that name; None where there was no file, or the disk gives none a second name · ours : the file that was written
+    """
+
+    path: Path
+    spare: Path | None
+    before: bytes | None
+    ours: int
+
+    def back(self) -> None:
+        """As it was before; on a full disk too, for a file that is there is given its name back. OSError where even that is refused."""
+        if self.path.stat().st_ino != self.ours:  # written by someone else since
+            self.done()
+            return
+        if self.spare is not None:
+            self.spare.replace(self.path)
+            _sync_folder(self.path.parent)
+        elif self.before is None:
+            self.path.unlink()
+        else:
+            write_atomic(self.path, self.before)
+
+    def done(self) -> None:
+        """It may be: what was before goes away."""
+        if self.spare is not None:
+            with suppress(OSError):  # it goes at the next start
+                self.spare.unlink()
+
+
+def replace_file(path: str | Path, data: bytes) -> Replaced:
+    """`write_atomic`, of which the outcome can be taken back. OSError where it cannot be written; it is then as it was."""
+    path = Path(path)
+    spare: Path | None = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
+    before: bytes | None = None
+    try:
+        os.link(path, spare)
+    except FileNotFoundError:
+        spare = None
+    except OSError:  # a disk without links; where it is full, the writing says so
+        spare, before = None, path.read_bytes()
+    try:
+        write_atomic(path, data)
+    except BaseException:
+        if spare is not None:
+            spare.unlink(missing_ok=True)
+        raise
+    return Replaced(path, spare, before, path.stat().st_ino)
 
 
 STALE = 60.0

@@ -26,7 +26,7 @@ from wallwright.job.survey import Reading, Room, Survey, SurveyedWall
 STRAIGHT = 0.97  # a wall that fills less of its own box is bent, or has corners
 KEEP_OUT_OF = (
     "IfcWall", "IfcSlab", "IfcRoof", "IfcSpace", "IfcOpeningElement", "IfcDoor", "IfcWindow", "IfcSite", "IfcBuilding",
-    "IfcBuildingStorey", "IfcGrid", "IfcAnnotation",
+    "IfcBuildingStorey", "IfcGrid", "IfcAnnotation", "IfcBuildingElementPart",
 )  # fmt: skip
 
 
@@ -234,6 +234,7 @@ def _read(  # noqa: PLR0913
     )
     if body.fill < STRAIGHT:
         guessed.append("the wall is bent or has corners: it was read as the box round it")
+    guessed += _before(model, found, element, frame, width, height)
     obstacles = [
         *openings(model, element, body, frame, width, height, taken),
         *things(model, frame, width, height, taken),
@@ -257,6 +258,32 @@ def _read(  # noqa: PLR0913
         windows=tuple(daylight),
     )
     return RoomRead(survey, chosen, found, tuple(taken), tuple(guessed), tuple(_left(model, survey)))
+
+
+LINED = 400.0
+"""A wall so near before the one that is read may be its lining [mm]: boards on studs, with what runs behind them."""
+
+
+def _before(
+    model: Building, found: tuple[FoundWall, ...], element: Any, frame: Frame, width: float, height: float
+) -> Iterator[str]:  # fmt: skip
+    """Other walls that stand close before the face that is read, along a good part of it."""
+    for one, (other, body) in zip(found, model.walls, strict=True):
+        if other == element:
+            continue
+        along, away, up = frame.spans(body.shape.points)
+        shared = min(along[1], width) - max(along[0], 0.0)
+        if (
+            away[0] >= -NEAR
+            and LEAST < away[1] <= LINED
+            and shared > width / 4
+            and up[0] < height
+            and up[1] > LEAST
+        ):
+            yield (
+                f"wall {one.number} {one.name!r} stands before this face, {max(away[0], 0.0):.0f} to {away[1]:.0f} mm into the room: "
+                "where it is a lining that stays, read that wall instead"
+            )
 
 
 def _material(element: Any) -> str:

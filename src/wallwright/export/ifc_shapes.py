@@ -118,18 +118,25 @@ def shaper() -> Callable[[Any], Shape | None]:
     settings.set("use-world-coords", True)
     settings.set("disable-opening-subtractions", True)
 
-    def shape(element: Any) -> Shape | None:
+    def corners(element: Any) -> tuple[Point3, ...]:
         try:
             flat: Sequence[float] = geom.create_shape(settings, element).geometry.verts
         except Exception:  # no body, or one that the library cannot make: said to the reader as not read
-            return None
-        points = tuple(
-            (flat[i] * 1000, flat[i + 1] * 1000, flat[i + 2] * 1000) for i in range(0, len(flat), 3)
-        )
+            return ()
+        return tuple((flat[i] * 1000, flat[i + 1] * 1000, flat[i + 2] * 1000) for i in range(0, len(flat), 3))
+
+    def shape(element: Any) -> Shape | None:
+        points = corners(element) or tuple(p for part in parts_of(element) for p in corners(part))
         kind = str(element.is_a())
         return Shape(kind, named(element), str(element.GlobalId), points) if len(points) > 3 else None
 
     return shape
+
+
+def parts_of(element: Any) -> tuple[Any, ...]:
+    """What an element is put together of: the layers of a wall, say, where the wall itself has no body."""
+    made = getattr(element, "IsDecomposedBy", None) or ()
+    return tuple(part for relation in made for part in relation.RelatedObjects or ())
 
 
 def named(element: Any) -> str:

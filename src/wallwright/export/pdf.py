@@ -7,7 +7,9 @@ input gives the same bytes.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+import re
+from bisect import bisect_left
+from collections.abc import Iterable, Sequence
 from datetime import date
 from functools import lru_cache
 from importlib.resources import as_file, files
@@ -15,7 +17,7 @@ from typing import Any, Final
 
 from wallwright.core.drawing import Text
 from wallwright.core.table import Cell, Column, Table
-from wallwright.export.svg import shaped_texts, sheet_svg
+from wallwright.export.svg import Laid, laid
 from wallwright.sheets.lettering import CAPITAL, FAMILIES, missing, printable, text_width
 from wallwright.sheets.paper import Fields, Sheet
 
@@ -59,18 +61,36 @@ _DOCUMENTS = """
 """
 
 _TABLE = """
+// The first and the last rows of a table, and the notes under these, stay together over a page's end: an empty cell in a column of
+// no width holds them. The notes have the page's whole width: a last column without a line takes what the table leaves.
+#let bound(n, i, more) = {
+  let k = calc.min(3, n)
+  let held(rows, whole) = (table.cell(rowspan: rows, breakable: not whole, inset: 0pt)[],)
+  if n < 2 * k { if i == 0 { held(n + more, true) } else { () } }
+  else if i == n - k { held(k + more, true) }
+  else if i == 0 { held(k, true) }
+  else if i == k and n > 2 * k { held(n - 2 * k, false) }
+  else { () }
+}
+#let notes-of(t) = text(8.5pt, t.notes.map(n => [#n]).join(linebreak()))
 #let block-table(t) = [
   #v(4mm)
   #block(sticky: true, breakable: false)[= #t.title]
   #set text(8.5pt)
+  #let n = t.rows.len()
+  #let more = if t.held { 1 } else { 0 }
+  #let last = t.heads.len() + 1
   #table(
-    columns: t.widths.map(w => w * 1mm),
-    align: t.align.map(a => if a == "right" { right } else { left }),
-    stroke: (x, y) => (bottom: if y == 0 { 0.35mm } else { 0.25mm + luma(120) }, top: if y == 0 { 0.35mm }),
+    columns: (0mm, ..t.widths.map(w => w * 1mm), 1fr),
+    align: (left, ..t.align.map(a => if a == "right" { right } else { left }), left),
+    stroke: (x, y) => if x == 0 or x == last or y > n { none } else {
+      (bottom: if y == 0 { 0.35mm } else { 0.25mm + luma(120) }, top: if y == 0 { 0.35mm }) },
     inset: (x: 1.2mm, y: 1.1mm),
-    table.header(..t.heads.map(h => strong[#h])),
-    ..t.rows.flatten().map(c => table.cell(breakable: false)[#c]))
-  #for n in t.notes [ #text(8.5pt)[#n] \\ ]
+    table.header(table.cell(inset: 0pt)[], ..t.heads.map(h => strong[#h]), table.cell(inset: 0pt)[]),
+    ..t.rows.enumerate().map(((i, row)) => (
+      ..bound(n, i, more), ..row.map(c => table.cell(breakable: false)[#c]), table.cell(inset: 0pt)[])).flatten(),
+    ..if t.held { (table.cell(colspan: last, breakable: false, align: left, inset: (x: 1.2mm, top: 1.6mm, bottom: 0mm))[#notes-of(t)],) } else { () })
+  #if not t.held and t.notes.len() > 0 { notes-of(t) }
 ]
 """
 
@@ -86,9 +106,13 @@ def fonts() -> Any:
 
 def drawings_pdf(sheets: Iterable[Sheet], title: str = "", owner: str = "") -> bytes:
     """Every sheet on its own page, at its true size."""
-    sheets = tuple(sheets)
+    return laid_pdf([laid(sheet) for sheet in sheets], title, owner)
+
+
+def laid_pdf(sheets: Sequence[Laid], title: str = "", owner: str = "") -> bytes:
+    """`drawings_pdf` of sheets whose marks are elements already."""
     rows = [_page(sheet) for sheet in sheets]
-    first = sheets[0] if sheets else None
+    first = sheets[0].sheet if sheets else None
     data = {
         "title": printable(title or (first.job_title if first else "")),
         "owner": printable(owner or (first.fields.owner if first else "")),
@@ -106,7 +130,7 @@ def set_pdf(sheets: tuple[Sheet, ...], tables: Iterable[Table], title: str) -> b
     fields, lists = sheets[0].fields, [_plain(table) for table in tables]
     data = {
         **_headed(title, fields),
-        "sheets": [_page(sheet) for sheet in sheets],
+        "sheets": [_page(laid(sheet)) for sheet in sheets],
         "tables": lists,
     }
     return _compiled(_HEAD + _DRAWINGS + (_TABLE + _DOCUMENTS if lists else ""), data)
@@ -134,14 +158,15 @@ def _when(written: str) -> dict[str, int]:
     return {"year": on.year, "month": on.month, "day": on.day}
 
 
-def _page(sheet: Sheet) -> dict[str, Any]:
+def _page(laid: Laid) -> dict[str, Any]:
     """A sheet as the typesetter wants it."""
+    sheet = laid.sheet
     return {
-        "svg": sheet_svg(sheet, typeset=True),
+        "svg": laid.typeset(),
         "w": sheet.size[0],
         "h": sheet.size[1],
         "title": printable(sheet.title),
-        "texts": [_set(x, y, text) for x, y, text in shaped_texts(sheet)],
+        "texts": [_set(x, y, text) for x, y, text in laid.shaped()],
     }
 
 
@@ -166,7 +191,7 @@ def sheet_png(sheet: Sheet, dots_per_inch: float = 100) -> bytes:
         "title": printable(sheet.job_title),
         "owner": printable(sheet.fields.owner),
         "when": _when(sheet.fields.date),
-        "sheets": [_page(sheet)],
+        "sheets": [_page(laid(sheet))],
     }
     return _compiled(_HEAD + _DRAWINGS, data, picture=dots_per_inch)
 
@@ -179,6 +204,7 @@ def documents_pdf(tables: Iterable[Table], title: str, fields: Fields) -> bytes:
 
 _LETTERS = 8.5 * 25.4 / 72 * CAPITAL  # height of the capitals of 8.5 pt [mm]
 _ROOM, _INSET = 266.0, 2.6  # width between the margins of a lying A4; what a cell needs beside its text [mm]
+_HELD = 10  # so many notes stay with the last rows of their table: with those they are shorter than a page
 
 
 def _plain(table: Table) -> dict[str, Any]:
@@ -194,6 +220,7 @@ def _plain(table: Table) -> dict[str, Any]:
         "widths": column_widths(heads, rows),
         "rows": rows,
         "notes": [printable(note) for note in table.notes],
+        "held": bool(rows) and 0 < len(table.notes) <= _HELD,
     }
 
 
@@ -236,10 +263,8 @@ _RAGGED = 1.1
 
 
 def shown(cell: Cell, column: Column) -> str:
-    """A cell as printed: numbers with the column's decimals, nothing for None."""
-    if cell is None:
-        return ""
-    return f"{cell:.{column.decimals}f}" if isinstance(cell, float) else printable(str(cell))
+    """A cell as printed, in letters that the shipped fonts have."""
+    return printable(column.shown(cell))
 
 
 def lost_letters(texts: Iterable[str]) -> str:
@@ -280,7 +305,7 @@ def _compiled(source: str, data: dict[str, Any], picture: float = 0.0) -> bytes:
             pdf_standards=STANDARD if archive else [],
         )
         assert isinstance(out, bytes)
-        return out
+        return ends_told(out)
 
     try:
         return compiled(archive=True)
@@ -290,6 +315,33 @@ def _compiled(source: str, data: dict[str, Any], picture: float = 0.0) -> bytes:
         return compiled(
             archive=False
         )  # a mark without a letter to stand on, say: better printed oddly than not at all
+
+
+_CLOSE = b"\r\nendstream"
+"""Data that happen to end in a carriage return, and the line feed before the word: a strict reader takes both for the line's end."""
+_ENTRY = re.compile(rb"(\d{10}) (\d{5} n)")
+
+
+def ends_told(pdf: bytes) -> bytes:
+    """The file with the end of every stream beyond doubt (ISO 19005-2, 6.1.7.1): where data end in CR, the line ends in CR LF.
+
+    pdf : as the typesetter writes it, with one plain table of places
+    """
+    places = [found.start() for found in re.finditer(_CLOSE, pdf)]
+    if not places:
+        return pdf
+    body, table = pdf[: (at := pdf.rindex(b"\nxref"))], pdf[at:]
+    places = [place for place in places if place < at]
+    for place in reversed(places):
+        body = body[: place + 1] + b"\r" + body[place + 1 :]
+
+    def moved(offset: int) -> int:
+        return offset + bisect_left(places, offset)
+
+    table = _ENTRY.sub(lambda m: b"%010d %b" % (moved(int(m[1])), m[2]), table)
+    start = re.search(rb"startxref\s+(\d+)", table)
+    assert start is not None
+    return body + table[: start.start(1)] + b"%d" % moved(int(start[1])) + table[start.end(1) :]
 
 
 def is_archive(pdf: bytes) -> bool:

@@ -15,6 +15,7 @@ import numpy as np
 from wallwright.core.shape import Box
 from wallwright.export.gltf import unit_cube, wall_scene
 from wallwright.library import load
+from wallwright.light.blocked import in_void, stretches
 from wallwright.sight.mirrored import glass_of, lamps, window_corners
 
 if TYPE_CHECKING:
@@ -34,6 +35,8 @@ CEILING, OTHER_WALLS = (
     (0.72, 0.70, 0.66),
 )  # white paint; emulsion, warm white (reflectances)
 AROUND = 0.06  # of the wall's width and height, seen round it
+JOINT = 7.0  # boards no farther apart than this are backed at their joint [mm]
+LAP = 8.0  # so far to either side of it [mm]
 OVERCAST = 6500.0  # kelvin, CIE D65's
 
 
@@ -107,7 +110,7 @@ def stage(wall: Wall, when: When, seat: str = "", aspect: float = 1.5) -> Stage:
     Raises ValueError where there is no such seat.
     """
     depth, told = _depth(wall), list[str]()
-    faces = [*model_faces(wall), *_shell(wall, depth)]
+    faces = [*model_faces(wall), *joint_backs(wall), *_shell(wall, depth)]
     shines: list[Shine] = []
     burning: list[Shine] = []
     if when == "day":
@@ -268,6 +271,28 @@ def _shell(wall: Wall, depth: float) -> list[Face]:
     ]
 
 
+def joint_backs(wall: Wall) -> list[Face]:
+    """A dark strip deep in each closed joint between the boards of a panel: a batten or tongue is there, and no light comes through."""
+    boards = [part.block for part in wall.carcass.parts if part.role == "panel"]
+    out: list[Face] = []
+    for a in boards:
+        for b in boards:
+            if abs(a.y + a.dy - b.y - b.dy) > 1.0:
+                continue
+            x0, x1 = max(a.x, b.x), min(a.x + a.dx, b.x + b.dx)
+            z0, z1 = max(a.z, b.z), min(a.z + a.dz, b.z + b.dz)
+            if 0 < b.x - a.x - a.dx <= JOINT and z1 > z0:
+                x0, x1 = a.x + a.dx - LAP, b.x + LAP
+            elif 0 < b.z - a.z - a.dz <= JOINT and x1 > x0:
+                z0, z1 = a.z + a.dz - LAP, b.z + LAP
+            else:
+                continue
+            y = a.y + a.dy - 1.0  # in the joint, before the battens
+            corners = ((x0, y, z0), (x1, y, z0), (x1, y, z1), (x0, y, z1))
+            out.append(Face(corners, Paint("joint", (0.05, 0.05, 0.05)), 1))
+    return out
+
+
 def _inwards(corners: tuple[Point3, ...], to: Point3) -> tuple[Point3, ...]:
     """The corners in the order in which the face shines towards a point."""
     a, b, c = (np.array(p) for p in corners[:3])
@@ -320,11 +345,14 @@ def _lamps(wall: Wall) -> list[Shine]:
 def _strip(wall: Wall, run: LightRun) -> list[Shine]:
     """Each leg of an LED line: a band that shines where the strip faces, with the strip's own lumens.
 
-    An even diffuser sends pi times its luminance from each square metre: luminance = lumens a metre / (pi · width).
+    An even diffuser sends pi times its luminance from each square metre: luminance = lumens a metre / (pi · width). What a batten
+    shuts in does not shine.
     """
     bright = run.lumens_per_m / (pi * STRIP / 1000)
+    solids = [part.block.face for part in in_void(run, wall.carcass.parts)]
+    lit = [s for s in stretches(run, solids, wall.limits.value("light.profile_width")) if s.clear]
     out: list[Shine] = []
-    for (x0, z0), (x1, z1) in zip(run.path, run.path[1:], strict=False):
+    for (x0, z0), (x1, z1) in ((stretch.a, stretch.b) for stretch in lit):
         y, half = run.y, STRIP / 2
         if run.along in ("behind_panel", "behind_screen"):  # turned to the wall
             across = (0.0, half) if z0 == z1 else (half, 0.0)

@@ -10,6 +10,7 @@ from typing import Any
 
 from wallwright.export.files import read_bytes
 from wallwright.job.problem import fail, nearest
+from wallwright.job.slip import slip
 from wallwright.library.load import Rate
 from wallwright.library.rates import METRIC
 
@@ -41,12 +42,17 @@ def rates_text(book: Mapping[str, Rate]) -> str:
 def read_rates_file(path: str | Path) -> dict[str, Any]:
     """The rates of a file as plain tables, for the edit that lays them in. JobError, naming the file, where it is no rates file."""
     name = str(path)
+    text = ""
     try:
-        tables = tomllib.loads(read_bytes(path, LARGEST, "rates file").decode("utf-8-sig"))
+        text = read_bytes(path, LARGEST, "rates file").decode("utf-8-sig")
+        tables = tomllib.loads(text)
     except UnicodeDecodeError:
         raise fail("file", None, "is not UTF-8 text; save it again as UTF-8", name) from None
     except tomllib.TOMLDecodeError as problem:
-        raise fail("file", None, f"is not TOML: {str(problem)[:200]}", name) from None
+        where, says = slip(text, problem)
+        raise fail(where, None, says, name) from None
+    if not tables:
+        raise fail("file", None, f"is empty: write one with `wallwright rates --out {name}`", name)
     if tables.pop(KEY, None) != 1:
         says = f"does not begin with {KEY} = 1; write one with `wallwright rates --out FILE`; {nearest(KEY, tables)}"
         raise fail("file", None, says, name)

@@ -9,8 +9,11 @@ from __future__ import annotations
 import os
 import subprocess
 import tempfile
+import time
 import zlib
 from collections.abc import Callable, Iterator
+from dataclasses import replace
+from functools import partial
 from importlib.util import find_spec
 from math import pi
 from pathlib import Path
@@ -18,6 +21,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from wallwright.export import gathered
 from wallwright.export.picture_scene import Face, Paint, Shine, Stage, kelvin_rgb
 from wallwright.export.taken import Progress, taken
 from wallwright.export.tone import halved
@@ -28,13 +32,23 @@ if TYPE_CHECKING:
 
 MEAN = 0.14  # reflectance weighed by area, low since shelves and corners see little of the room
 LUMENS = 179.0  # lumens a watt, as the program counts white light
+CLEAR = 0.1  # a surface clearer than this is glass
+PAUSE = 0.02  # seconds between looks at how far the tracers are
 MISSING = "a picture with real light needs the extra `render`: pip install 'wallwright[render]'; without it, use the fast one"
 
-# How it looks into light that comes by way of other walls: bounces, directions a point asks, how far answers are shared.
+# How light straight from what shines is found, and mirrored: how finely long lights are cut, shadows are asked for.
 _CARE = {
-    "ab": "2", "ad": "1500", "as": "400", "aa": "0.23", "ar": "28", "dj": "0.8", "ds": "0.2", "dt": "0.05", "dc": "0.6",
-    "lw": "0.004", "lr": "4", "st": "0.01", "ss": "1",
+    "dj": "0.8", "ds": "0.2", "dt": "0.02", "dc": "0.8", "lw": "0.004", "lr": "4", "st": "0.01", "ss": "1",
 }  # fmt: skip
+# The same for light that comes by way of other walls, where one ray of many may be rougher; one more wall is followed from where it lands.
+_ROUGH = {
+    "ab": "1", "ad": "1", "as": "0", "aa": "0", "dj": "0", "ds": "0.4", "dt": "0", "dc": "1", "lw": "0.002", "lr": "3",
+    "st": "0.1", "ss": "1",
+}  # fmt: skip
+FINE = 2  # rays a pixel each way
+BLOCK = 4  # rays each way that share a point that asks for light by way of other walls
+ASKED = (8, 5)  # directions it asks: round the horizon, and from straight ahead to it
+BANDS = 12  # bands of rows, each traced by itself: as many at once as there are processors, the same whatever their number
 
 # The figure of wood, planks and stone, as brightness: noise drawn out along the grain. Metres.
 _FIGURE = """\
@@ -101,76 +115,132 @@ def render_png(
 
 
 def traced(scene: Stage, size: tuple[int, int], tell: Progress) -> Any:
-    """Linear light (rows, columns, 3) [cd/m² of white], two rays a pixel each way averaged."""
+    """Linear light (rows, columns, 3) [cd/m² of white], two rays a pixel each way averaged. Same scene, same light."""
     tell(0.0, "the room")
     with tempfile.TemporaryDirectory(prefix="wallwright-") as name:
         folder = Path(name)
         (folder / "figure.cal").write_text(_FIGURE, encoding="ascii")
-        (folder / "room.rad").write_text("\n".join(described(scene)), encoding="ascii")
-        tree = _run("oconv", "-f", "room.rad", folder=folder)
-        (folder / "room.oct").write_bytes(tree)
-        return _pixels(scene, size, folder, tell)
-
-
-def _pixels(scene: Stage, size: tuple[int, int], folder: Path, tell: Progress) -> Any:
-    """All rays of the picture through the tracer, told as they come. A small picture goes before: what it finds out about light
-    by way of other walls is shared, so that the large one only fills in, and shows no seams between early and late answers.
-    """
-    wide, high = size[0] * 2, size[1] * 2
-    _traced(
-        scene,
-        (max(size[0] // 5, 1), max(size[1] // 5, 1)),
-        folder,
-        lambda share: tell(0.02 + 0.3 * share, "light by way of the walls"),
-    )
-    got = _traced(scene, (wide, high), folder, lambda share: tell(0.32 + 0.66 * share, "light"))
-    light = np.frombuffer(got, np.float32).reshape(high, wide, 3).astype(np.float64) * LUMENS
+        dark = replace(scene, shines=())
+        clear = any(face.paint.clear > CLEAR for face in scene.faces)
+        seen_through = replace(dark, faces=tuple(face for face in scene.faces if face.paint.clear <= CLEAR))
+        for called, what in (("room", scene), ("dark", dark), *((("open", seen_through),) if clear else ())):
+            (folder / f"{called}.rad").write_text("\n".join(described(what)) + "\n", encoding="ascii")
+            (folder / f"{called}.oct").write_bytes(_run("oconv", "-f", f"{called}.rad", folder=folder))
+        light = _pixels(scene, (size[0] * FINE, size[1] * FINE), folder, clear, tell)
+    light *= LUMENS
     # a single ray into a bare strip must not burn a whole pixel white
     calm = np.minimum(light, 8 * np.percentile(light, 97, axis=(0, 1)) + 1e-9)
     return halved(halved(calm).swapaxes(0, 1)).swapaxes(0, 1)
 
 
-def _traced(scene: Stage, size: tuple[int, int], folder: Path, tell: Callable[[float], object]) -> bytes:
-    """The light along each ray of the view, three floats a ray, row by row from the top."""
-    rays = folder / "rays"
-    words = ("-ff", "-x", str(size[0]), "-y", str(size[1]), "-pa", "0", *_seen(scene))
-    rays.write_bytes(_run("vwrays", *words, folder=folder))
-    care = [word for key, value in _CARE.items() for word in (f"-{key}", value)]
-    care += ["-av", *(f"{c:.5g}" for c in even_light(scene))]
-    call = [
-        _program("rtrace"),
-        "-n",
-        str(max(1, os.cpu_count() or 1)),
-        "-h",
-        "-w",
-        "-fff",
-        *care,
-        "-af",
-        "shared.amb",
-        "room.oct",
+def _pixels(scene: Stage, size: tuple[int, int], folder: Path, clear: bool, tell: Progress) -> Any:
+    """The light of every ray: what comes straight from lights and by mirrors, and what comes by way of other walls, which is the
+    surface's own colour times what lands there.
+    """
+    wide, high = size
+    words = ("-ff", "-x", str(wide), "-y", str(high), "-pa", "0", *_seen(scene))
+    rays = np.frombuffer(_run("vwrays", *words, folder=folder), np.float32).reshape(high, wide, 6)
+    bands = np.array_split(np.arange(high), min(BANDS, high))
+    cut = [partial(rays.__getitem__, band) for band in bands]
+    counts = [len(band) * wide for band in bands]
+    own = ("-ab", "0", "-av", "1", "1", "1", "-ovpN", *_words(_CARE), "dark.oct")
+    seen = [
+        a.reshape(-1, wide, 9)
+        for a in _traced(cut, counts, own, 9, folder, _part(tell, 0.01, 0.06, "what is seen"))
     ]
-    total, got = size[0] * size[1] * 12, bytearray()
-    with rays.open("rb") as source, (folder / "said").open("wb") as said:
-        process = subprocess.Popen(
-            call, stdin=source, stdout=subprocess.PIPE, stderr=said, cwd=folder, env=_environment()
-        )
-        try:
-            assert process.stdout is not None
-            while block := process.stdout.read(1 << 16):
-                got += block
-                tell(min(1.0, len(got) / total))
-        except BaseException:
-            process.kill()  # whoever asked has gone: nobody waits for this light
-            raise
-        finally:
+    colour = np.concatenate([a[..., :3] for a in seen])
+    if clear:  # light is asked for at what lies behind the glass
+        own = ("-ab", "0", "-ovpN", *_words(_CARE), "open.oct")
+        behind = _traced(cut, counts, own, 9, folder, _part(tell, 0.06, 0.1, "what is seen"))
+        seen = [a.reshape(-1, wide, 9) for a in behind]
+    at, facing = (np.concatenate([a[..., k : k + 3] for a in seen]) for k in (3, 6))
+    facing *= np.where(np.sum(facing * rays[..., 3:], axis=2) > 0, -1, 1)[..., None].astype(np.float32)
+    straight = ("-ab", "0", "-av", "0", "0", "0", *_words(_CARE), "room.oct")
+    part = _part(tell, 0.1, 0.25, "light straight from the lamps")
+    light = np.concatenate([a.reshape(-1, wide, 3) for a in _traced(cut, counts, straight, 3, folder, part)])
+    light = gathered.without_sparks(light)
+    row, column = gathered.chosen(high, wide, BLOCK)
+    grid = at[row, column], facing[row, column]
+    lands = _landing(scene, *grid, folder, _part(tell, 0.25, 0.92, "light by way of the walls"))
+    for k, band in enumerate(bands):
+        light[band] += colour[band] * gathered.spread(lands, *grid, at[band], facing[band], band, BLOCK)
+        tell(0.92 + 0.06 * (k + 1) / len(bands), "putting it together")
+    return light.astype(np.float64)
+
+
+def _landing(scene: Stage, points: Any, normals: Any, folder: Path, tell: Callable[[float], object]) -> Any:
+    """What lands on each point of a grid by way of other walls, over pi."""
+    wide, each = points.shape[1], ASKED[0] * ASKED[1]
+    bands = np.array_split(np.arange(len(points)), min(BANDS, len(points)))
+    cut = [
+        partial(gathered.asked, points[rows].reshape(-1, 3), normals[rows].reshape(-1, 3), *ASKED, seed)
+        for seed, rows in enumerate(bands)
+    ]
+    even = ("-av", *(f"{c:.5g}" for c in even_light(scene)))
+    counts = [len(rows) * wide * each for rows in bands]
+    parts = _traced(cut, counts, ("-dv-", *_words(_ROUGH), *even, "room.oct"), 3, folder, tell)
+    shaped = [a.reshape(-1, wide, each, 3) for a in parts]
+    for a, rows in zip(shaped, bands, strict=True):
+        a *= np.any(normals[rows] != 0, axis=2)[..., None, None]
+    mean = float(sum(a.sum(dtype=np.float64) for a in shaped) / sum(a.size for a in shaped))
+    pairs = [gathered.parted(a, mean) for a in shaped]
+    usual, spots = (np.concatenate([pair[k] for pair in pairs]) for k in (0, 1))
+    return gathered.evened(usual, spots, points, normals)
+
+
+def _part(tell: Progress, begun: float, done: float, words: str) -> Callable[[float], object]:
+    return lambda share: tell(begun + (done - begun) * share, words)
+
+
+def _words(care: dict[str, str]) -> tuple[str, ...]:
+    return tuple(word for key, value in care.items() for word in (f"-{key}", value))
+
+
+def _traced(  # noqa: PLR0913
+    rays: list[Callable[[], Any]], counts: list[int], words: tuple[str, ...], floats: int, folder: Path, tell: Callable[[float], object]
+) -> list[Any]:  # fmt: skip
+    """What each ray of each band meets, `floats` numbers a ray; as many bands at once as there are processors.
+
+    rays : make each band's, when its turn comes · counts : how many it has
+    """
+    waiting, running = list(range(len(rays))), dict[int, subprocess.Popen[bytes]]()
+    total, out = sum(counts) * floats * 4, [folder / f"light{k}" for k in range(len(rays))]
+    for path in out:
+        path.unlink(missing_ok=True)
+    try:
+        while waiting or running:
+            while waiting and len(running) < max(1, os.cpu_count() or 1):
+                k = waiting.pop(0)
+                running[k] = _started(rays[k](), words, out[k], folder)
+            time.sleep(PAUSE)
+            for k, process in list(running.items()):
+                if process.poll() is not None:
+                    del running[k]
+                    out[k].with_suffix(".rays").unlink()
+                    _whole(out[k], counts[k] * floats * 4)
+            tell(sum(path.stat().st_size for path in out if path.exists()) / max(total, 1))
+    except BaseException:
+        for process in running.values():  # whoever asked has gone: nobody waits for this light
+            process.kill()
             process.wait()
-            assert process.stdout is not None
-            process.stdout.close()
-    if len(got) != total:
-        raise RuntimeError(
-            f"the light could not be traced: {(folder / 'said').read_text(errors='replace')[:300]}"
-        )
-    return bytes(got)
+        raise
+    return [np.fromfile(path, np.float32) for path in out]
+
+
+def _started(rays: Any, words: tuple[str, ...], out: Path, folder: Path) -> subprocess.Popen[bytes]:
+    """A tracer at work on a band of rays."""
+    source = out.with_suffix(".rays")
+    source.write_bytes(np.ascontiguousarray(rays, np.float32).tobytes())
+    call = [_program("rtrace"), "-n", "1", "-u-", "-h", "-w", "-fff", *words]
+    with source.open("rb") as rays_in, out.open("wb") as got, out.with_suffix(".said").open("wb") as said:
+        return subprocess.Popen(call, stdin=rays_in, stdout=got, stderr=said, cwd=folder, env=_environment())
+
+
+def _whole(out: Path, size: int) -> None:
+    """RuntimeError with the tracer's own words where it stopped before its end."""
+    if out.stat().st_size != size:
+        said = out.with_suffix(".said").read_text(errors="replace")
+        raise RuntimeError(f"the light could not be traced: {said[:300]}")
 
 
 def even_light(scene: Stage) -> tuple[float, float, float]:
@@ -238,7 +308,7 @@ def _material(paint: Paint, name: str, turn: int, mirrors: bool) -> str:
     if paint.grain:
         lines = f"void brightfunc {name}g\n2 {paint.grain} figure.cal\n0\n1 {turn * 1.37:g}\n"
         under = f"{name}g"
-    if paint.clear > 0.1:
+    if paint.clear > CLEAR:
         return f"{under} glass {name}\n0\n0\n3 {0.80 + 0.1 * r:g} {0.82 + 0.1 * g:g} {0.81 + 0.1 * b:g}\n"
     if paint.metal:
         return f"{under} metal {name}\n0\n0\n5 {r:g} {g:g} {b:g} 0.9 0\n"

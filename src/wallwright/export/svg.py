@@ -6,8 +6,10 @@ Every mark with a reference carries it in `data-ref`, and its layer in the group
 
 from __future__ import annotations
 
+import re
 from base64 import b64encode
 from collections.abc import Iterable
+from dataclasses import dataclass
 from functools import lru_cache
 from html import escape
 from itertools import groupby
@@ -39,7 +41,7 @@ from wallwright.sheets.lettering import (
     text_rise,
     text_width,
 )
-from wallwright.sheets.paper import Photo, Sheet
+from wallwright.sheets.paper import Photo, Sheet, View
 
 FONTS = ", ".join((*FAMILIES, "sans-serif"))
 INK = "#000"
@@ -62,35 +64,70 @@ def drawing_svg(drawing: Drawing, margin: float = 4.0) -> str:
     )
 
 
-def sheet_svg(sheet: Sheet, *, typeset: bool = False) -> str:
-    """The whole sheet on its paper: each view moved to its place and brought to its scale.
+def sheet_svg(sheet: Sheet) -> str:
+    """The whole sheet on its paper: each view moved to its place and brought to its scale."""
+    return laid(sheet).svg()
 
-    typeset : for a typesetter that sets texts of shaped scripts better itself (`shaped_texts`), so they are left out, and that
-    would turn each letter with a halo into outlines: texts get a white ground instead
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A sheet whose marks are turned into elements, once for all who want them.
+
+    views : the paper and the views in their order, each with its marks by layer
     """
-    width, height = sheet.size
-    head = (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(width)} {_n(height)}"'
-        f' width="{_n(width)}mm" height="{_n(height)}mm"'
-    )
-    parts = [
-        f"<title>{escape(printable(sheet.title))}</title>"
-        f'<rect width="{_n(width)}" height="{_n(height)}" fill="#fff"/>'
-    ]
-    parts += [_photo(photo, height) for photo in sheet.photos]
-    for view in sheet.layers:
-        d = view.drawing
-        parts.append(_definitions(d))
-        parts.append(
-            f'<g transform="translate({_n(view.x)} {_n(height - view.y)}) scale({1 / d.scale:.9g})" data-view="{escape(printable(d.name))}">'
+
+    sheet: Sheet
+    views: tuple[tuple[View, list[_Group]], ...]
+
+    def svg(self) -> str:
+        """For a page or a program that draws."""
+        return self._whole(typeset=False)
+
+    def typeset(self) -> str:
+        """For a typesetter that sets texts of shaped scripts better itself (`shaped`), so they are left out, and that would turn each
+        letter with a halo into outlines: texts get a white ground instead.
+        """
+        return self._whole(typeset=True)
+
+    def shaped(self) -> list[tuple[float, float, Text]]:
+        """The texts of shaped scripts, with their anchor in paper mm from the upper left corner."""
+        out: list[tuple[float, float, Text]] = []
+        for view, groups in self.views:
+            for text in (text for _, _, texts in groups for text in texts):
+                if is_shaped(text.text):
+                    x, y = view.on_paper(text.at)
+                    out.append((x, self.sheet.size[1] - y, text))
+        return out
+
+    def _whole(self, *, typeset: bool) -> str:
+        width, height = self.sheet.size
+        head = (
+            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(width)} {_n(height)}"'
+            f' width="{_n(width)}mm" height="{_n(height)}mm"'
         )
-        parts.append(body(d.marks, d.scale, typeset=typeset))
-        parts.append("</g>")
-    inner = "".join(parts)
-    fonts = (
-        FAMILIES[0] if typeset and all(map(common, set(inner))) else FONTS
-    )  # a typesetter looks each one up for each text
-    return f'{head} font-family="{fonts}" role="img">{inner}</svg>'
+        parts = [
+            f"<title>{escape(printable(self.sheet.title))}</title>"
+            f'<rect width="{_n(width)}" height="{_n(height)}" fill="#fff"/>'
+        ]
+        parts += [_photo(photo, height) for photo in self.sheet.photos]
+        for view, groups in self.views:
+            d = view.drawing
+            parts.append(_definitions(d))
+            parts.append(
+                f'<g transform="translate({_n(view.x)} {_n(height - view.y)}) scale({1 / d.scale:.9g})" data-view="{escape(printable(d.name))}">'
+            )
+            parts.append(_body(groups, d.scale, typeset=typeset))
+            parts.append("</g>")
+        inner = "".join(parts)
+        fonts = (
+            FAMILIES[0] if typeset and (inner.isascii() or all(map(common, set(inner)))) else FONTS
+        )  # a typesetter looks each one up for each text
+        return f'{head} font-family="{fonts}" role="img">{inner}</svg>'
+
+
+def laid(sheet: Sheet) -> Laid:
+    """The sheet with its marks as elements."""
+    return Laid(sheet, tuple((v, _groups(v.drawing.marks, v.drawing.scale)) for v in sheet.layers))
 
 
 def _photo(photo: Photo, height: float) -> str:
@@ -102,43 +139,46 @@ def _photo(photo: Photo, height: float) -> str:
     )
 
 
-def shaped_texts(sheet: Sheet) -> list[tuple[float, float, Text]]:
-    """The texts of shaped scripts on a sheet, with their anchor in paper mm from the upper left corner."""
-    out: list[tuple[float, float, Text]] = []
-    for view in sheet.layers:
-        for mark in view.drawing.marks:
-            for part in inked(mark, view.drawing.scale):
-                if isinstance(part, Text) and is_shaped(part.text):
-                    x, y = view.on_paper(part.at)
-                    out.append((x, sheet.size[1] - y, part))
+def body(marks: Iterable[Mark], scale: float) -> str:
+    """The marks as SVG elements in real mm, in the order in which they are given, grouped by layer; all texts on top."""
+    return _body(_groups(marks, scale), scale, typeset=False)
+
+
+_Group = tuple[str, list[str], list[Text]]
+"""Marks of one layer that follow one another: the layer, the elements of what is no text, the texts."""
+
+
+def _groups(marks: Iterable[Mark], scale: float) -> list[_Group]:
+    pens = {pen: _stroke(PEN_WIDTH[pen], PEN_DASH.get(pen, ()), scale) for pen in PEN_WIDTH}
+    out: list[_Group] = []
+    for layer, group in groupby(marks, lambda mark: mark.layer):
+        below: list[str] = []
+        texts: list[Text] = []
+        for mark in group:
+            for part in inked(mark, scale):
+                if isinstance(part, Text):
+                    texts.append(part)
+                else:
+                    below.append(_element(part, pens, scale))
+        out.append((layer, below, texts))
     return out
 
 
-def body(marks: Iterable[Mark], scale: float, *, typeset: bool = False) -> str:
-    """The marks as SVG elements in real mm, in the order in which they are given, grouped by layer; all texts on top.
-
-    typeset : as for `sheet_svg`
-    """
-    pens = {pen: _stroke(PEN_WIDTH[pen], PEN_DASH.get(pen, ()), scale) for pen in PEN_WIDTH}
+def _body(groups: list[_Group], scale: float, *, typeset: bool) -> str:
+    """Marks in their order, all texts on top; typeset : as `Laid.typeset` says."""
     lines: list[str] = []
     grounds: list[str] = []
-    texts: list[str] = []
-    for layer, group in groupby(marks, lambda mark: mark.layer):
-        below: list[str] = []
-        above: list[str] = []
-        for mark in group:
-            for part in inked(mark, scale):
-                if not isinstance(part, Text):
-                    below.append(_element(part, pens, scale))
-                    continue
-                if typeset:
-                    grounds.append(_ground(part, scale))
-                if not typeset or not is_shaped(part.text):
-                    above.append(_text(part, scale, halo=not typeset))
-        for out, made in ((lines, below), (texts, above)):
+    words: list[str] = []
+    for layer, below, texts in groups:
+        if typeset:
+            grounds += [_ground(text, scale) for text in texts]
+        above = [
+            _text(text, scale, halo=not typeset) for text in texts if not typeset or not is_shaped(text.text)
+        ]
+        for out, made in ((lines, below), (words, above)):
             if made:
                 out.append(f'<g class="{layer}">{"".join(made)}</g>' if layer else f"<g>{''.join(made)}</g>")
-    return "".join((*lines, *grounds, *texts))
+    return "".join((*lines, *grounds, *words))
 
 
 def _element(part: Line | Circle | Hatch, pens: dict[str, str], scale: float) -> str:
@@ -209,7 +249,10 @@ def _text(text: Text, scale: float, *, halo: bool = True) -> str:
 
 def is_shaped(text: str) -> bool:
     """Whether it has letters beyond Latin, Greek and Cyrillic: shaped into one another, right to left, or from a further font."""
-    return any(0x0590 <= ord(c) < 0x1E00 or ord(c) >= 0x2E80 for c in text)
+    return not text.isascii() and _SHAPED.search(text) is not None
+
+
+_SHAPED = re.compile("[\u0590-\u1dff\u2e80-\U0010ffff]")
 
 
 def _hatch(hatch: Hatch, scale: float) -> str:

@@ -6,7 +6,7 @@ import shutil
 from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
-from wallwright.core.table import Cell, Column, Table
+from wallwright.core.table import Column, Table
 
 WIDEST = 48
 """A column is wrapped past so many characters."""
@@ -24,7 +24,7 @@ def table_text(table: Table, width: int = 0) -> str:
     """
     room = width or shutil.get_terminal_size((USUAL, 24)).columns
     cells = [
-        [_shown(cell, column) for cell, column in zip(row, table.columns, strict=True)] for row in table.rows
+        [column.shown(cell) for cell, column in zip(row, table.columns, strict=True)] for row in table.rows
     ]
     return "\n".join((table.title, *_body(table.columns, cells, room), *_wrapped(table.notes, room)))
 
@@ -84,7 +84,3 @@ def _row_by_row(columns: Sequence[Column], rows: Sequence[Sequence[str]], room: 
 def _wrapped(notes: Sequence[str], room: int) -> Iterator[str]:
     for note in notes:
         yield from wrap(note, room) or [""]
-
-
-def _shown(cell: Cell, column: Column) -> str:
-    return f"{cell:.{column.decimals}f}" if isinstance(cell, float) else str("" if cell is None else cell)

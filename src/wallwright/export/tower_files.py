@@ -9,7 +9,7 @@ from typing import Any, cast
 from wallwright.export.files import read_bytes, read_job_file, write_atomic, writing
 from wallwright.job.document import Job
 from wallwright.job.problem import JobError, Problem
-from wallwright.tower.read import LARGEST_FILE, read_tower
+from wallwright.tower.read import LARGEST_FILE, far_off, read_tower
 from wallwright.tower.record import Tower
 
 
@@ -33,13 +33,18 @@ def read_tower_file(path: str | Path) -> Tower:
             problems += [
                 Problem(f"{where} {kind.job}: {one.field}", one.value, one.says) for one in error.problems
             ]
+    tower = Tower(file, jobs)
+    problems = problems or list(far_off(tower))
     if problems:
         raise JobError(problems, str(path))
-    return Tower(file, jobs)
+    return tower
 
 
 def accept(path: Path, flats: Collection[str], revision: str, by: str, on: str) -> int:
-    """Enter into the file who accepted the revision for these flats; comments and order stay. How many there were."""
+    """Enter into the file who accepted the revision for these flats; comments and order stay. How many there were.
+
+    JobError where what would be entered could not be read again; the file is then as it was.
+    """
     import tomlkit
 
     if path.is_dir():
@@ -50,6 +55,8 @@ def accept(path: Path, flats: Collection[str], revision: str, by: str, on: str) 
         if str(flat["id"]) in flats:
             flat["accepted"], flat["accepted_by"], flat["accepted_on"] = revision, by, on
             entered += 1
+    text = tomlkit.dumps(document)
+    read_tower(text, str(path))
     with writing(path):
-        write_atomic(path, tomlkit.dumps(document).encode())
+        write_atomic(path, text.encode())
     return entered

@@ -105,6 +105,7 @@ def _one(done: Done, hands: Hands) -> OneFlat:
         done.series,
         done.checked.fit if done.checked else None,
         tuple(fillers(done).items()),
+        done.undecided,
     )
 
 

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from wallwright.core.drawing import Drawing
 from wallwright.derive import Wall, derive
 from wallwright.export.pdf import drawings_pdf
 from wallwright.sheets import tower_flat, tower_floor, tower_labels
-from wallwright.sheets.paper import numbered
 from wallwright.sheets.tower_flat import FlatWall
 from wallwright.tower.fit import held
 
@@ -19,6 +18,7 @@ if TYPE_CHECKING:
     from wallwright.carcass.record import Part
     from wallwright.core.finding import Finding
     from wallwright.job.document import Job
+    from wallwright.sheets.paper import Sheet
     from wallwright.tower.fit import Fit
     from wallwright.tower.pooled import BoardCut
     from wallwright.tower.record import Flat, TowerFile
@@ -38,6 +38,7 @@ class OneFlat:
     made_as_drawn: bool
     fit: Fit | None
     fillers: tuple[tuple[str, float], ...]
+    undecided: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +65,11 @@ class LabelAsk:
 def printed(ask: FloorAsk | LabelAsk) -> bytes:
     """The PDF of a floor or of a delivery's labels."""
     if isinstance(ask, LabelAsk):
-        return drawings_pdf(tower_labels.sheets(ask.delivery, ask.cuts, ask.parts, ask.tower))
+        pages = tower_labels.sheets(ask.delivery, ask.cuts, ask.parts, ask.tower)
+        return drawings_pdf(_numbered(pages, ask.delivery))
     walls = [_drawn(one) for one in ask.flats]
     flats = [
-        FlatWall(one.flat, wall, one.findings, one.made_as_drawn, one.fit, one.fillers)
+        FlatWall(one.flat, wall, one.findings, one.made_as_drawn, one.fit, one.fillers, one.undecided)
         for one, (wall, _) in zip(ask.flats, walls, strict=True)
     ]
     pages = [
@@ -75,7 +77,19 @@ def printed(ask: FloorAsk | LabelAsk) -> bytes:
         for flat, (_, view) in zip(flats, walls, strict=True)
         for page in tower_flat.sheets(flat, ask.tower, view)
     ]
-    return drawings_pdf(numbered((*tower_floor.sheets(ask.floor, flats, ask.tower), *pages)))
+    return drawings_pdf(
+        _numbered((*tower_floor.sheets(ask.floor, flats, ask.tower), *pages), f"F{ask.floor}")
+    )
+
+
+def _numbered(pages: tuple[Sheet, ...], part: str) -> tuple[Sheet, ...]:
+    """Pages counted within their floor or delivery, which stands in their number: no two sheets of a tower have the same one."""
+    return tuple(
+        replace(
+            page, number=i, of=len(pages), fields=replace(page.fields, number=f"{page.fields.number}-{part}")
+        )
+        for i, page in enumerate(pages, 1)
+    )
 
 
 _kept: OrderedDict[str, tuple[Job, Wall, Drawing]] = OrderedDict()

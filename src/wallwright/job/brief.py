@@ -16,6 +16,7 @@ from wallwright.job.fields import (
     Ref,
     Share,
     Size,
+    Watts,
     Words,
 )
 
@@ -45,7 +46,7 @@ class Device:
     """A kind of the device library (set_top_box, games_console, soundbar, router...)."""
     place: Literal["auto", "screen", "cabinet", "on_console", "tower", "wall"] = "auto"
     """wall = let into an opening of its own, as a heater must be."""
-    watts: NotNegative | None = None
+    watts: Watts | None = None
     """Running power; absent = the library's typical value."""
     width: Size | None = None
     depth: Size | None = None

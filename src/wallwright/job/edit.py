@@ -12,10 +12,10 @@ from typing import Any, cast, get_type_hints
 from wallwright.core.units import Length
 from wallwright.job.document import Job
 from wallwright.job.fields import write_length
+from wallwright.job.part import read_anew
 from wallwright.job.path import get, put
 from wallwright.job.problem import JobError, Problem, fail, nearest, shown
-from wallwright.job.read import adapter, bounded, job_from, problems_of
-from wallwright.job.write import plain
+from wallwright.job.read import adapter, bounded, problems_of
 
 Make = Callable[..., Job]
 EDITS: dict[str, Edit] = {}
@@ -52,14 +52,14 @@ def apply(job: Job, name: str, values: Mapping[str, Any]) -> Job:
     """The job after the named edit with these values; lengths in any written form, kept as typed.
 
     JobError where the edit is unknown, a value is missing, unknown or of the wrong kind, or the job that results is not sound.
-    The result has passed the same checks as a job that is read.
+    What changed has passed the same checks as a job that is read, and so has the job as a whole.
     """
     if name not in EDITS:
         raise fail("edit", name, f"there is no such edit; {nearest(name, EDITS)}", "edit")
     chosen = EDITS[name]
     try:
         changed = chosen.make(job, **_read_values(chosen, values))
-        return job if changed == job else job_from(plain(changed))
+        return job if changed == job else read_anew(job, changed)
     except JobError as error:
         raise JobError(error.problems, name) from None
 

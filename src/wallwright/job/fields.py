@@ -128,6 +128,8 @@ Size = Annotated[Length, BeforeValidator(lambda value: _positive(_read(value))),
 Number = Annotated[float, BeforeValidator(_finite)]
 Positive = Annotated[float, Field(gt=0), BeforeValidator(_finite)]
 NotNegative = Annotated[float, Field(ge=0), BeforeValidator(_finite)]
+Watts = Annotated[float, Field(ge=0, le=20_000), BeforeValidator(_finite)]
+"""Of one device: more than any plug or fixed connection of a flat gives it, 63 A at 230 V and 14.5 kW."""
 Share = Annotated[float, Field(ge=0, le=1), BeforeValidator(_finite)]
 Degrees = Annotated[float, Field(ge=-360, le=360), BeforeValidator(_finite)]
 Upward = Annotated[float, Field(ge=0, le=90), BeforeValidator(_finite)]

@@ -21,6 +21,10 @@ def brought_forward(
 ) -> Document:
     """The document's tables in today's form, without the version key. JobError where the version is missing or unknown."""
     tables = dict(document)
+    if not tables:
+        raise fail(
+            "file", None, f"is empty: a job begins with the line `{KEY} = {version}`; `wallwright new FOLDER` writes one to start from"
+        )  # fmt: skip
     if KEY not in tables:
         near = nearest(KEY, tables) if any(key.lower().startswith("wallwright") for key in tables) else ""
         raise fail(

@@ -16,6 +16,7 @@ from wallwright.job.document import Job
 from wallwright.job.migrate import KEY, brought_forward
 from wallwright.job.path import Step, keys_at, show_path
 from wallwright.job.problem import JobError, Problem, fail, nearest, shown
+from wallwright.job.slip import slip
 
 if TYPE_CHECKING:
     from pydantic import TypeAdapter, ValidationError
@@ -124,10 +125,8 @@ def _parsed(text: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as problem:
-        at = re.search(r"\(at (?:line (\d+), column (\d+)|end of document)\)", str(problem))
-        where = f"line {at[1]}, column {at[2]}" if at and at[1] else "end of file"
-        says = str(problem)[: at.start()].strip() if at else str(problem)
-        raise fail(where, None, f"is not TOML: {says[:200]}") from None
+        where, says = slip(text, problem)
+        raise fail(where, None, says) from None
     except RecursionError:
         raise fail("file", None, f"nests lists or tables deeper than {DEEPEST} levels") from None
     except ValueError as problem:  # a whole number too long for Python to read
@@ -200,6 +199,8 @@ def _says(kind: str, steps: tuple[Step, ...], item: Mapping[str, Any], of: type[
                 'value = { value = 4200, state = "measured", tolerance = 3 }'
             )
         return f"there is no such key here; {nearest(str(key), known)}"
+    if kind in ("string_too_long", "string_too_short", "string_type") and steps and steps[-1] == "currency":
+        return _currency(item["input"])
     if kind == "literal_error":
         return f"must be one of {context['expected'].replace(' or ', ', ')}"
     if kind == "string_pattern_mismatch":
@@ -208,6 +209,20 @@ def _says(kind: str, steps: tuple[Step, ...], item: Mapping[str, Any], of: type[
         fits = joined != item["input"] and re.match(str(context["pattern"]), joined)
         return f"{says}; did you mean {joined!r}?" if fits else says
     return _SAYS[kind].format(**context) if kind in _SAYS else str(item["msg"])
+
+
+def _currency(given: Any) -> str:
+    """What a currency looks like, with its code where its name is told."""
+    from wallwright.library.terms import currencies
+
+    words = str(given).lower().split()
+    known = [
+        row.key
+        for row in currencies().values()
+        if row.key.isascii() and any(word.rstrip("s") in row.name.lower().split() for word in words)
+    ]
+    meant = f"; did you mean {' or '.join(map(repr, known[:3]))}?" if known else ""
+    return f"must be the three letters of ISO 4217 (INR, EUR, USD, GBP) or the sign (₹, €){meant}"
 
 
 _PATTERNS = {

@@ -13,6 +13,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import hypot, sqrt
+from operator import add, sub
 from typing import TYPE_CHECKING, Literal
 
 from wallwright.core.limit import Limits
@@ -142,7 +143,8 @@ def _outline(given: tuple[Measure, ...], least: float, suspect: float) -> Outlin
     x = _start(given)
     inverse: list[list[float]] | None = None
     for _ in range(_TURNS):
-        rows = [_slope(one, x) for one in given]
+        sides = _sides(x)
+        rows = [_slope(one, sides) for one in given]
         left = [(one.value - model(one, x)) / one.sigma for one in given]
         weighted = [[v / one.sigma for v in row] for one, row in zip(given, rows, strict=True)]
         inverse = _inverse([[_dot(weighted, i, j) for j in range(5)] for i in range(5)])
@@ -193,21 +195,23 @@ def _start(given: Sequence[Measure]) -> Unknowns:
     return w, 0.0, h, w, h
 
 
-def _slope(one: Measure, x: Unknowns) -> list[float]:
+def _sides(x: Unknowns) -> list[tuple[Unknowns, Unknowns]]:
+    """The outline with each unknown a little more, and a little less."""
+    steps = [tuple(_STEP * (k == i) for k in range(_UNKNOWNS)) for i in range(_UNKNOWNS)]
+    return [(tuple(map(add, x, step)), tuple(map(sub, x, step))) for step in steps]
+
+
+def _slope(one: Measure, sides: list[tuple[Unknowns, Unknowns]]) -> list[float]:
     """How the measure changes with each unknown, by central differences."""
-    out: list[float] = []
-    for i in range(5):
-        more = tuple(v + _STEP * (k == i) for k, v in enumerate(x))
-        less = tuple(v - _STEP * (k == i) for k, v in enumerate(x))
-        out.append((model(one, more) - model(one, less)) / (2 * _STEP))
-    return out
+    return [(model(one, more) - model(one, less)) / (2 * _STEP) for more, less in sides]
 
 
 def _checked(
     given: Sequence[Measure], x: Unknowns, inverse: list[list[float]], least: float
 ) -> Iterator[Checked]:
+    sides = _sides(x)
     for one in given:
-        row, computed = _slope(one, x), model(one, x)
+        row, computed = _slope(one, sides), model(one, x)
         spread = sum(row[i] * inverse[i][j] * row[j] for i in range(5) for j in range(5))
         redundancy = max(0.0, 1.0 - spread / one.sigma**2)
         residual = computed - one.value

@@ -28,7 +28,12 @@ def _read_rate(value: Any) -> OwnRate:
         {"amount": value} if isinstance(value, (int, float)) and not isinstance(value, bool) else value
     )
     if not isinstance(table, dict):
-        raise _fail(f"{value!r} is no rate; write {_WOULD_DO}")
+        code = (
+            '; a currency is no rate: it stands at the top of the job, currency = "INR"'
+            if isinstance(value, str)
+            else ""
+        )
+        raise _fail(f"{value!r} is no rate; write {_WOULD_DO}{code}")
     found = cast("dict[str, Any]", table)
     unknown = [key for key in found if key not in _RATE_KEYS]
     if unknown:

@@ -68,7 +68,7 @@ class Laid:
         return max(pieces, 2 * math.sqrt(2 * self.radius * rise - rise * rise))
 
 
-_CARRIED_BY = {
+CARRIED_BY = {
     "under_console": ("console", "desk", "loft"), "under_shelf": ("shelf", "ledge"), "tower_side": ("tower", "open_shelves"),
 }  # fmt: skip
 """What carries a strip that runs along it, the usual one first."""
@@ -81,7 +81,7 @@ def lay(light: Light, screen: Screen, setout: SetOut, limits: Limits) -> Laid | 
     if light.along == "behind_panel":
         zone = next((zone for zone in setout.zones if light.of in (None, zone.ref)), None)
         return _behind_panel(light, zone, limits) if zone else _missing(light, "panel")
-    kinds = _CARRIED_BY[light.along]
+    kinds = CARRIED_BY[light.along]
     fit = (unit for kind in kinds for unit in setout.units if unit.kind == kind)
     unit = next((unit for unit in fit if light.of in (None, unit.ref)), None)
     if unit is None:

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from wallwright.core.counted import counted
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box, cut_out
 from wallwright.library import load
@@ -245,7 +246,7 @@ def labour(setout: SetOut, carcass: Carcass, limits: Limits) -> Iterator[Measure
             "labour_hanging",
             "Units hung or stood, levelled, fixed and scribed",
             hanging,
-            f"{len(units)} unit(s), by kind",
+            f"{counted(len(units), 'unit')}, by kind",
         )
     yield _hours(
         "labour_survey",

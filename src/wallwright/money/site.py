@@ -38,17 +38,25 @@ def protection(job: Job, limits: Limits) -> Iterator[Measured]:
 
 @dataclass(frozen=True, slots=True)
 class Trench:
-    """A straight piece of wall that is cut once, for one run or for several side by side: how long, how deep, how wide [mm]."""
+    """A straight piece of wall that is cut once, for one run or for several side by side: how long, how deep, how wide [mm].
+
+    one : the width of a chase for the thickest of its runs alone [mm]
+    """
 
     length: float
     depth: float
     width: float
     runs: tuple[str, ...]
+    one: float
 
     @property
     def volume(self) -> float:
         """What is cut out of the wall [m³]."""
         return self.length * self.depth * self.width / 1e9
+
+    def counted(self, share: float) -> float:
+        """Its length as it is priced [mm]: by its length, and for what it is wider than for one run by that share of as much more."""
+        return self.length * (1 + share * (self.width - self.one) / self.one) if self.one > 0 else self.length
 
 
 def trenches(job: Job, services: Services, cover: float) -> list[Trench]:
@@ -72,17 +80,19 @@ def _along(pieces: Sequence[tuple[float, float, Run]], cover: float) -> Iterator
         if here:
             deep = max(depth(run, cover) for run in here.values())
             wide = sum(run.outside_diameter for run in here.values())
-            yield Trench(high - low, deep, wide, tuple(here))
+            one = max(run.outside_diameter for run in here.values())
+            yield Trench(high - low, deep, wide, tuple(here), one)
 
 
 def chases(job: Job, services: Services, limits: Limits) -> Iterator[Measured]:
     """Chases by how deep they go [m], and as much made good. What lies in a void, and walls that are not chased, have none; a chase
-    that runs share is cut, and made good, once.
+    that runs share is cut, and made good, once, and counted longer for its width.
     """
     if job.survey.wall.substrate == UNKNOWN:
         yield from _unknown(services)
         return
     shallow, cover = limits.value("money.chase_shallow"), limits.value("services.chase_cover")
+    share = limits.value("money.chase_width_share")
     cut = trenches(job, services, cover)
     classes = (
         ("chase_shallow", f"Chase up to {shallow:g} mm deep", [t for t in cut if t.depth <= shallow]),
@@ -92,11 +102,13 @@ def chases(job: Job, services: Services, limits: Limits) -> Iterator[Measured]:
         if _long(ours):
             refs = _of(ours, cut, services)
             how = f"runs {', '.join(refs)} outside the voids, conduit and {cover:g} mm of cover"
-            yield Measured(key, (key,), name, "electrical", _long(ours), "m", how + _once(ours), refs)
+            yield Measured(
+                key, (key,), name, "electrical", _priced(ours, share), "m", how + _once(ours, share), refs
+            )
     if _long(cut):
-        how = "as long as the chases"
+        how = "as long as the chases" + _once(cut, 1.0)
         yield Measured(
-            "make_good", ("make_good",), "", "plaster", _long(cut), "m", how, _of(cut, cut, services)
+            "make_good", ("make_good",), "", "plaster", _priced(cut, 1.0), "m", how, _of(cut, cut, services)
         )
 
 
@@ -104,19 +116,30 @@ def _long(cut: Iterable[Trench]) -> float:
     return round(sum(trench.length for trench in cut) / 1000, 2)
 
 
+def _priced(cut: Iterable[Trench], share: float) -> float:
+    """The metres that are priced, wide chases counted longer; filling them takes plaster by their whole width (share 1)."""
+    return round(sum(trench.counted(share) for trench in cut) / 1000, 2)
+
+
 def _of(ours: Sequence[Trench], cut: Sequence[Trench], services: Services) -> tuple[str, ...]:
     """The runs that are counted with those chases, in their order: each where most of it is cut."""
     far: dict[str, float] = defaultdict(float)
+    counted = set(ours)
     for trench in cut:
+        length = trench.length if trench in counted else -trench.length
         for ref in trench.runs:
-            far[ref] += trench.length if trench in ours else -trench.length
+            far[ref] += length
     return tuple(run.ref for run in services.runs if far[run.ref] > 0)
 
 
-def _once(cut: Iterable[Trench]) -> str:
-    """How much of it takes more than one run, in words."""
-    both = _long(trench for trench in cut if len(trench.runs) > 1)
-    return f"; {both:g} m of it shared, cut once" if both else ""
+def _once(cut: Iterable[Trench], share: float) -> str:
+    """How much of it takes more than one run, and what its width counts for, in words."""
+    wide = [trench for trench in cut if len(trench.runs) > 1]
+    if not _long(wide):
+        return ""
+    more = _priced(wide, share) - _long(wide)
+    part = "" if share == 1 else f" at {100 * share:g} %"
+    return f"; {_long(wide):g} m of it shared, cut once, and {more:.2f} m counted more for what is wider there{part}"
 
 
 def _unknown(services: Services) -> Iterator[Measured]:

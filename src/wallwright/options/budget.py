@@ -171,7 +171,7 @@ class _Trials:
     """Sets of swaps tried on the real wall, each once."""
 
     def __init__(self, wall: Wall, may: Sequence[Swap]) -> None:
-        self.wall, self.may, self.found = wall, may, check(wall)
+        self.wall, self.may, self.found = wall, may, check(wall, cures=False)
         self.done: dict[frozenset[int], Effect | None] = {}
 
     def of(self, chosen: frozenset[int]) -> Effect:

@@ -64,7 +64,7 @@ def edited(job: Job, edits: Iterable[EditCall]) -> Job:
 def price_effect(job: Job, edits: Iterable[EditCall]) -> Effect:
     """What these edits do to the price and to the findings of a job. JobError or ValueError where they cannot be made."""
     before = derive(job, searched=True)
-    return effect(before, check(before), derive(edited(job, edits), searched=True))
+    return effect(before, check(before, cures=False), derive(edited(job, edits), searched=True))
 
 
 def priced(wall: Wall) -> Wall:
@@ -75,7 +75,7 @@ def priced(wall: Wall) -> Wall:
 def effect(before: Wall, found: tuple[Finding, ...], after: Wall) -> Effect:
     """The difference of two walls of one job. found : the findings of the first."""
     then = {_name(item) for item in found}
-    findings = check(after)
+    findings = check(after, cures=False)
     now = {_name(item) for item in findings}
     return Effect(
         after,

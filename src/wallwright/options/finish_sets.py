@@ -55,7 +55,7 @@ def finish_options(wall: Wall) -> tuple[Option, ...]:
 
     A set in which no combination is free of new danger is left out.
     """
-    had = frozenset((item.rule, item.where) for item in check(wall) if item.severity in MUST)
+    had = frozenset((item.rule, item.where) for item in check(wall, cures=False) if item.severity in MUST)
     out: list[Option] = []
     for row in terms.finish_sets().values():
         sound = _sound(wall, row, had)
@@ -75,7 +75,7 @@ def _sound(wall: Wall, row: FinishSet, had: frozenset[tuple[str, str]]) -> Itera
             made = derive(edited(wall.job, edits), searched=True)
         except ValueError:
             continue
-        found = check(made)
+        found = check(made, cures=False)
         worse = [item for item in found if item.severity in MUST and (item.rule, item.where) not in had]
         if not worse and same_geometry(wall, made):
             yield Option(row.key, row.name, _said(made), row.gain, row.give_up, edits, made, found)

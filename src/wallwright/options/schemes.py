@@ -61,10 +61,20 @@ def _said(wall: Wall) -> str:
     units: list[str] = []
     for unit in wall.setout.units:
         fronts = Counter(bay.front for bay in wall.carcass.bays if bay.unit == unit.ref)
-        of = f" ({', '.join(f'{count} {front}' for front, count in fronts.items())})" if fronts else ""
+        of = f" ({', '.join(_fronts(count, front) for front, count in fronts.items())})" if fronts else ""
         units.append(f"{unit.kind.replace('_', ' ')} {unit.box.width:.0f} × {unit.box.height:.0f}{of}")
     zones = [
         f"{zone.kind.replace('_', ' ')} panel {zone.box.width:.0f} × {zone.box.height:.0f}"
         for zone in wall.setout.zones
     ]
     return "; ".join((*units, *zones))
+
+
+def _fronts(count: int, front: str) -> str:
+    """How many bays have a front of this kind: `2 open`, `1 with drawers`."""
+    if front == "open":
+        return f"{count} open"
+    return f"{count} with {_FRONTS.get(front, 'a ' + front.replace('_', ' '))}"
+
+
+_FRONTS = {"drawers": "drawers", "glass": "glass", "cloth": "cloth", "slatted": "a slatted door"}

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from wallwright.core.counted import counted
 from wallwright.core.finding import EditCall, Finding, edit_call
 from wallwright.derive import derive
 from wallwright.library import load, terms
@@ -73,7 +74,10 @@ def swaps(
 ) -> tuple[Swap, ...]:
     """Every swap of a wall, measured, refused ones among them; what saves nothing is left out. tell : hears which is measured."""
     wall = priced(wall)
-    found, kept = check(wall), set(wall.job.brief.budget.keep) if wall.job.brief.budget else set[str]()
+    found, kept = (
+        check(wall, cures=False),
+        set(wall.job.brief.budget.keep) if wall.job.brief.budget else set[str](),
+    )
     out: list[Swap] = []
     every = [p for p in (proposed(wall) if proposals is None else proposals) if not p.of & kept]
     for number, proposal in enumerate(every, 1):
@@ -191,7 +195,7 @@ def _bays(wall: Wall) -> Iterator[Proposal]:
                 ", ".join(f"{unit.ref}.{number}" for number, _ in drawn),
             )
             yield Proposal(
-                f"bays_{unit.ref}_doors", "fewer_drawers", f"{places}: doors and shelves instead of {count} drawer(s)",
+                f"bays_{unit.ref}_doors", "fewer_drawers", f"{places}: doors and shelves instead of {counted(count, 'drawer')}",
                 shut, frozenset({unit.ref}), f"drawers_{unit.ref}", float(count),
             )  # fmt: skip
         for number, bay in enumerate(unit.bays, 1):

@@ -8,6 +8,7 @@ from typing import Any
 
 import numpy as np
 
+from wallwright.core.counted import counted
 from wallwright.job.problem import JobError, Problem
 from wallwright.photo.fit import Marked
 from wallwright.photo.homography import homography, slope
@@ -28,7 +29,7 @@ def checked(marked: Sequence[Marked], size: tuple[int, int], name: str) -> None:
 
 def _each(marked: Sequence[Marked], size: tuple[int, int]) -> Iterator[Problem]:
     if len(marked) < LEAST:
-        says = f"holds {len(marked)} measured point(s) on the wall; {LEAST} are needed, one near each corner, and 6 or more show a wrong one"
+        says = f"holds {counted(len(marked), 'measured point')} on the wall; {LEAST} are needed, one near each corner, and 6 or more show a wrong one"
         yield Problem("points", "", says)
     if len(marked) > MOST:
         yield Problem("points", "", f"holds {len(marked)} points; {MOST} are more than enough")

@@ -12,7 +12,7 @@ from wallwright.photo.camera import Camera, focal_from_35, focal_from_plane, pos
 from wallwright.photo.checked import checked
 from wallwright.photo.fit import AXIS_95, Fit, fitted
 from wallwright.photo.homography import slope
-from wallwright.photo.lens import righted
+from wallwright.photo.lens import crooked, righted
 from wallwright.photo.suspect import TELLING, LeftOut, left_out, suspects
 
 if TYPE_CHECKING:
@@ -22,6 +22,10 @@ if TYPE_CHECKING:
     from wallwright.photo.file import Photo
     from wallwright.photo.fit import Doubt, Marked
 
+OFF_LINE = 4.0
+"""A mark further off its line, in standard deviations of a mark, is none of a straight line: one good mark in 16,000 (normal)."""
+PULLED = 2.0
+"""Bending beyond so many standard deviations of what a usual lens does is the lens's own: one usual lens in 22 (normal)."""
 FAR_OFF = 25.0
 """Points in front of the wall that the camera sees further from their marks than so many standard deviations are no such points."""
 
@@ -78,8 +82,13 @@ def _fitted(
     flat: Sequence[Marked], doubt: Doubt, edges: Sequence[Any], wide: float
 ) -> tuple[Fit, tuple[LeftOut, ...]]:
     """The map, and each point as the others see it. Points that do not agree may be a lens that bends more than a phone's main camera
-    is taken to, and no wrong tape: where all of them agree by such a lens, and there are enough to tell it, it is that.
+    is taken to, and no wrong tape: where all of them agree by such a lens, and there are enough to tell it, it is that. So it is
+    where lines that are straight on site pull at what a usual lens does, and are straight by such a one.
     """
+    if edges and doubt.lens < wide and abs(fitted(flat, doubt, edges).k) > PULLED * doubt.lens:
+        looser = replace(doubt, lens=wide)
+        if straight(fitted(flat, looser, edges), edges):
+            doubt = looser
     others = left_out(flat, doubt, edges)
     if suspects(others) and len(flat) >= TELLING and doubt.lens < wide:
         looser = replace(doubt, lens=wide)
@@ -87,6 +96,16 @@ def _fitted(
         if not suspects(again):
             return fitted(flat, looser, edges), again
     return fitted(flat, doubt, edges), others
+
+
+def off_line(fit: Fit, edge: Sequence[tuple[float, float]]) -> float:
+    """How far a mark of an edge lies off its straight line at most, the lens put right [px]."""
+    return float(np.abs(crooked(righted(edge, fit.k, fit.doubt.size))).max())
+
+
+def straight(fit: Fit, edges: Sequence[Sequence[tuple[float, float]]]) -> bool:
+    """Whether the edges are straight lines, as well as they are marked."""
+    return all(off_line(fit, edge) <= OFF_LINE * fit.doubt.pick for edge in edges)
 
 
 def _pick(fit: Fit) -> float:

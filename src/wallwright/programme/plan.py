@@ -152,7 +152,12 @@ def _on_site(setout: SetOut, lines: Sequence[Line], limits: Limits) -> Iterator[
         if chased:
             cutting = _whole(chased, limits.value("programme.chase_per_day"))
             yield Work(
-                "chase", "Chases and boxes", "electrical", cutting, ("protect",), f"{chased:g} m of chase"
+                "chase",
+                "Chases and boxes",
+                "electrical",
+                cutting,
+                ("protect",),
+                f"{chased:g} m of chase as priced",
             )
         yield Work(
             "first_fix",

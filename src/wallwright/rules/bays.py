@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from dataclasses import fields
-from typing import Literal
+from itertools import pairwise
+from typing import Any, Literal
 
 from wallwright.core.finding import EditCall, edit_call
 from wallwright.derive import Wall
@@ -12,6 +13,8 @@ from wallwright.library import load
 
 FACED = 2.0
 """What facing adds to an upright's thickness at most [mm]."""
+ALIKE = 0.5
+"""Bays that differ by less are of one size [mm]."""
 LEAST_BAY = 150.0
 """A bay narrower than this holds nothing of use [mm]."""
 
@@ -49,6 +52,11 @@ def split_edit(wall: Wall, bay: str, span: float, longest: float) -> EditCall | 
     bays = bays_of(wall, ref)
     at = int(number) - 1
     one = {name: value for name, value in bays[at].items() if name not in ("width", "hinged")}
+    if any("width" in bay for bay in bays):  # then the parts alone share what this bay had
+        bays = [
+            bay | {"width": bay.get("width", size)}
+            for bay, size in zip(bays, bay_sizes(wall, ref), strict=True)
+        ]
     return edit_call("set_unit_bays", ref=ref, bays=[*bays[:at], *([one] * parts), *bays[at + 1 :]])
 
 
@@ -77,14 +85,31 @@ def _decided(wall: Wall, ref: str) -> bool:
     return bool(next(unit for unit in wall.job.design.units if unit.ref == ref).bays)
 
 
-def bays_of(wall: Wall, ref: str) -> list[dict[str, object]]:
-    """The bays of a unit as `set_unit_bays` takes them: as decided, or as derived."""
+def bays_of(wall: Wall, ref: str) -> list[dict[str, Any]]:
+    """The bays of a unit as `set_unit_bays` takes them: as decided; or as derived, with their sizes where they are not all alike.
+
+    The last one's size is left open, so that the unit may still be made larger.
+    """
     unit = next(unit for unit in wall.job.design.units if unit.ref == ref)
-    out: list[dict[str, object]] = []
-    for item in unit.bays:
-        given = {field.name: getattr(item, field.name) for field in fields(item)}
-        width: dict[str, object] = {"width": item.width.mm} if item.width else {}
-        out.append({name: value for name, value in given.items() if value is not None} | width)
-    for item in () if unit.bays else (bay for bay in wall.carcass.bays if bay.unit == ref):
-        out.append({"front": item.front, "drawers": max(1, item.drawers), "shelves": item.shelves})
-    return out
+    if unit.bays:
+        out: list[dict[str, Any]] = []
+        for item in unit.bays:
+            given = {field.name: getattr(item, field.name) for field in fields(item)}
+            width = {"width": item.width.written or item.width.mm} if item.width else {}
+            out.append({name: value for name, value in given.items() if value is not None} | width)
+        return out
+    there = [bay for bay in wall.carcass.bays if bay.unit == ref]
+    sizes = bay_sizes(wall, ref)
+    alike = max(sizes, default=0.0) - min(sizes, default=0.0) < ALIKE
+    return [
+        {"front": bay.front, "drawers": max(1, bay.drawers), "shelves": bay.shelves}
+        | ({} if alike or bay is there[-1] else {"width": size})
+        for bay, size in zip(there, sizes, strict=True)
+    ]
+
+
+def bay_sizes(wall: Wall, ref: str) -> list[float]:
+    """The clear size of each bay of a unit along the way they follow one another, to a tenth [mm]: widths, of a tower heights."""
+    there = [bay.box for bay in wall.carcass.bays if bay.unit == ref]
+    stacked = any(beyond.z >= box.top for box, beyond in pairwise(there))
+    return [round(box.height if stacked else box.width, 1) for box in there]

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from math import floor
 
 from wallwright.carcass.record import Part, UnitBox
+from wallwright.core.counted import counted
 from wallwright.core.finding import Finding, edit_call, finding
 from wallwright.core.shape import Box
 from wallwright.derive import Wall
@@ -306,7 +307,7 @@ def damp_board(wall: Wall) -> Iterator[Finding]:
             "carcass.damp_board",
             "fix",
             ref,
-            f"{ref} has {len(parts)} part(s) of {names} on a {said}",
+            f"{ref} has {counted(len(parts), 'part')} of {names} on a {said}",
             names,
             "a board that stands damp",
             "",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from contextlib import nullcontext
+
 from wallwright.core.finding import SEVERITIES, Finding
 from wallwright.derive import Wall
 from wallwright.rules import (
@@ -19,6 +21,7 @@ from wallwright.rules import (
     leads,
     light,
     light_beside,
+    light_way,
     links,
     look,
     look_line,
@@ -32,6 +35,7 @@ from wallwright.rules import (
     reach,
     reflections,
     runs,
+    runs_drilled,
     screen,
     screen_height,
     seats,
@@ -40,24 +44,31 @@ from wallwright.rules import (
     standing,
     storage,
     structure,
+    structure_rented,
     survey,
     units,
 )
-from wallwright.rules.registry import RULES
+from wallwright.rules.registry import RULES, untried
 
 FILES = (
-    survey, seats, screen_height, sight, reflections, screen, behind, services, outlets, runs, conduits, links, leads,
-    circuits, reach, heat, heaters, standing, carcass, clash, units, fittings, panelling, storage, structure, plate, backing, bearing,
-    materials, materials_faces, curves, light, light_beside, look, look_line, making, order,
+    survey, seats, screen_height, sight, reflections, screen, behind, services, outlets, runs, runs_drilled, conduits, links, leads,
+    circuits, reach, heat, heaters, standing, carcass, clash, units, fittings, panelling, storage, structure, structure_rented, plate,
+    backing, bearing, materials, materials_faces, curves, light, light_way, light_beside, look, look_line, making,
+    order,
 )  # fmt: skip
 """Rule files in the trade's order: their rules enter the list as they are imported."""
 
 MUST = ("danger", "fix")
 
 
-def check(wall: Wall) -> tuple[Finding, ...]:
-    """All findings, worst first, in the trade's order among equals."""
-    found = [finding for rule in RULES.values() for finding in rule.find(wall)]
+def check(wall: Wall, *, cures: bool = True) -> tuple[Finding, ...]:
+    """All findings, worst first, in the trade's order among equals.
+
+    cures : False leaves empty the cures that are found by trying them on the wall, for who does not ask for them (yet); the findings
+    are the same
+    """
+    with nullcontext() if cures else untried():
+        found = [finding for rule in RULES.values() for finding in rule.find(wall)]
     return tuple(sorted(found, key=lambda finding: SEVERITIES.index(finding.severity)))
 
 

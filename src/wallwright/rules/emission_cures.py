@@ -11,7 +11,7 @@ from wallwright.carcass.emission import Asked, sold
 from wallwright.core.finding import EditCall, Finding, edit_call
 from wallwright.derive import Wall
 from wallwright.library import load
-from wallwright.rules.places import Cure, changed, made
+from wallwright.rules.places import Cure, changed, stands
 from wallwright.rules.registry import RULES
 
 TRIES = 4
@@ -39,7 +39,7 @@ def suits(
     before = _told(wall, ref)
     for way in _ways(wall, ref, need, fit, reboard):
         job = changed(wall.job, way.edits)
-        after = made(job) if job else None
+        after = stands(job, wall) if job else None
         if after is None or poor_boards(after, ref, need):
             continue
         if all(key in before and value >= before[key] for key, value in _told(after, ref).items()):

@@ -17,6 +17,7 @@ from wallwright.core.finding import EditCall, edit_call
 from wallwright.derive import Wall
 from wallwright.library import load
 from wallwright.rules.bays import bare_edit, bays_of, front_edit, vents_edit
+from wallwright.rules.box_added import brings
 from wallwright.services.record import PlacedDevice
 
 Asked = Literal["hot", "air"]
@@ -38,11 +39,12 @@ class Way:
 
 @dataclass(slots=True)
 class _Tried:
-    """What was reckoned on one wall: how its bays are now, and after each way, by what the way says."""
+    """What was reckoned on one wall: how its bays are now, after each way, and what else it brings, by what the way says."""
 
     wall: Wall
     now: Grades
     after: dict[str, Grades] = field(default_factory=dict[str, Grades])
+    trouble: dict[str, str] = field(default_factory=dict[str, str])
 
 
 _last: _Tried | None = None
@@ -69,27 +71,39 @@ def cooler(wall: Wall, bay: BayHeat, asked: Asked) -> tuple[str, tuple[EditCall,
     fan = f", or a fan of {bay.fan_m3h:.0f} m³/h" if bay.fan_m3h else ""
     tried = _tried(wall)
     now = tried.now
-    key, better = (asked, bay.bay), None
+    key, better, spoiled = (asked, bay.bay), None, ""
     for way in _ways(wall, bay):
         into = {d.unit for d in way.devices if d not in wall.services.devices}
         if way.says not in tried.after:
             tried.after[way.says] = _after(wall, way, {bay.unit} | into)
         then = tried.after[way.says]
-        if any(grade > now.get(place, 0) for place, grade in then.items()):
+        helps = key not in then or (then[key] < now[key] and better is None)
+        if not helps or any(grade > now.get(place, 0) for place, grade in then.items()):
+            continue
+        if trouble := _trouble(tried, way):
+            spoiled = spoiled or f"; {way.says} would do it, and would bring this: {trouble}"
             continue
         if key not in then:
             return way.says + ("" if " fan" in way.says else fan), way.edits
-        if then[key] < now[key] and better is None:
-            better = way
+        better = way
     if better is not None:
         return (
-            f"{better.says}: that helps, and is not enough{fan if ' fan' not in better.says else '; give it fewer boxes too'}",
+            f"{better.says}: that helps, and is not enough{fan if ' fan' not in better.says else '; give it fewer boxes too'}{spoiled}",
             better.edits,
         )
-    return (
-        f"put fewer boxes into {bay.unit}, or make it larger{fan}; no open front, no box moved and no {FANS} small fans would do it",
-        (),
-    )
+    through = f", or draw {bay.fan_m3h:.0f} m³/h of air through {bay.bay} itself" if bay.fan_m3h else ""
+    nothing = f"; an open front, a box elsewhere and up to {FANS} quiet fans were tried and are not enough"
+    return f"put fewer boxes into {bay.unit}, or make it larger{through}{spoiled or nothing}", ()
+
+
+def _trouble(tried: _Tried, way: Way) -> str:
+    """What a box more or a box elsewhere brings that must be mended; "" where nothing, or where no box is touched."""
+    if not any(call.edit in ("add_device", "set_device") for call in way.edits):
+        return ""
+    if way.says not in tried.trouble:
+        said = brings(tried.wall, way.edits)
+        tried.trouble[way.says] = "it cannot be built" if said is None else said
+    return tried.trouble[way.says]
 
 
 def _vents_refused(wall: Wall, ref: str) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from wallwright.core.counted import counted
 from wallwright.core.finding import Finding, edit_call
 from wallwright.derive import Wall
 from wallwright.rules.registry import rule
@@ -98,7 +99,8 @@ def variation_open(wall: Wall) -> Iterator[Finding]:
         "order.variation_open",
         "consider",
         first.ref,
-        f"{len(waiting)} variation(s) wait for {'a price' if first.state == 'draft' else 'a signature'}, first {first.ref}: {first.says}",
+        f"{counted(len(waiting), 'variation waits', 'variations wait')} for "
+        f"{'a price' if first.state == 'draft' else 'a signature'}, first {first.ref}: {first.says}",
         first.state,
         "approved",
         "",

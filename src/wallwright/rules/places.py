@@ -13,7 +13,7 @@ from wallwright.carcass.setout_apart import overlap, wider
 from wallwright.core.along import meeting
 from wallwright.core.finding import EditCall, edit_call
 from wallwright.core.shape import Box
-from wallwright.derive import Built, Wall, built, derive
+from wallwright.derive import Built, Wall, built, derive, tried
 from wallwright.job.document import Job
 from wallwright.job.edits import apply
 from wallwright.job.face import Face, obstacle_box, wall_face
@@ -141,6 +141,14 @@ def made(job: Job) -> Wall | None:
     """The wall of a job; None where it cannot be built."""
     try:
         return derive(job)
+    except ValueError:
+        return None
+
+
+def stands(job: Job, kept: Wall) -> Wall | None:
+    """The wall of a job as it stands, with the looks, cuts, money and times of `kept`; None where it cannot be built."""
+    try:
+        return tried(job, kept)
     except ValueError:
         return None
 

@@ -6,12 +6,13 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from wallwright.cooling.stand import FAN, levels, stand
+from wallwright.cooling.stand import FAN, levels
 from wallwright.core.finding import EditCall, Finding, edit_call, finding
 from wallwright.core.shape import Box
 from wallwright.derive import Wall
 from wallwright.library import load
 from wallwright.rules.bays import bare_edit, front_edit
+from wallwright.rules.reach_cures import reached_behind_cloth, wider, wider_edits, with_repeater
 from wallwright.rules.reach_paths import (
     Standing,
     beams,
@@ -34,7 +35,7 @@ def remote_blocked(wall: Wall) -> Iterator[Finding]:
         return
     found, bays = beams(wall), {item.device.ref: item.bay for item in standing(wall)}
     cone = wall.limits.value("reach.ir_cone")
-    asked = False
+    by_repeater: tuple[str, tuple[EditCall, ...]] | None = None
     for device in wall.services.devices:
         theirs = [one for one in found if one.device == device.ref]
         stopped = [one for one in theirs if one.stopped]
@@ -46,13 +47,13 @@ def remote_blocked(wall: Wall) -> Iterator[Finding]:
             and (not bay.ir_open or bay.front == "slatted")
             and all(one.angle <= cone for one in stopped)
         )
-        cure, edits = "put an infrared repeater beside the screen", (_repeater_edit(wall),)
-        cloth = cloth and bay is not None and _reached_behind_cloth(wall, bay.ref, device.ref)
+        cloth = cloth and bay is not None and reached_behind_cloth(wall, bay.ref, device.ref)
         if bay is not None and cloth:
             cure, edits = f"give {bay.ref} a cloth front", (front_edit(wall, bay.ref, "cloth"),)
-        elif asked:
-            edits = ()  # one repeater serves them all
-        asked = asked or not cloth
+        else:
+            by_repeater = by_repeater or with_repeater(wall)
+            cure, edits = by_repeater
+            by_repeater = cure, ()  # one repeater serves them all
         yield Finding(
             "services.remote_blocked",
             "fix" if len(stopped) == len(theirs) else "consider",
@@ -95,25 +96,6 @@ def slats(wall: Wall) -> Iterator[Finding]:
             cure=f"try its remote through a sample before the slats are made, or give {bay.ref} a cloth front",
             edits=[front_edit(wall, bay.ref, "cloth")],
         )
-
-
-def _reached_behind_cloth(wall: Wall, bay: str, device: str) -> bool:
-    """Whether a box still stands where its beam passes once that bay has a cloth front: it draws other boxes, and one that was reached
-    may push this one out.
-    """
-    bays = [replace(one, front="cloth", ir_open=True) if one.ref == bay else one for one in wall.carcass.bays]
-    after = {
-        ref.ref: there for there, inside in stand(bays, wall.services.devices, wall.limits) for ref in inside
-    }
-    asked = [d.ref for d in wall.services.devices if d.control == "ir" and d.ref in after]
-    reached = {item.device.ref for item in standing(wall) if item.bay is not None and item.bay.ir_open}
-    return all(after[ref].ir_open for ref in asked if ref == device or ref in reached)
-
-
-def _repeater_edit(wall: Wall) -> EditCall:
-    taken = {device.ref for device in wall.services.devices}
-    ref = next(name for n in range(1, 1000) if (name := f"eye{n}") not in taken)
-    return edit_call("add_device", ref=ref, kind="infrared_repeater")
 
 
 @rule("reach.screen_eye")
@@ -215,7 +197,7 @@ def device_height(wall: Wall) -> Iterator[Finding]:
             continue
         device, unit = item.device, wall.setout.unit(item.bay.unit)
         spare = item.level.height - device.height
-        if spare >= limit.value - 0.5:
+        if spare >= (0.0 if device.kind == FAN else limit.value - 0.5):  # a fan hangs behind a grille
             continue
         bare = item.bay.shelves > 0 and item.bay.box.height - device.height >= limit.value
         lacks = (limit.value - spare) * levels(item.bay)
@@ -269,31 +251,9 @@ def device_width(wall: Wall) -> Iterator[Finding]:
             measured=round(level.width),
             limit=replace(limit, value=float(math.ceil(needed))),
             at=bay.box,
-            cure=_wider(wall, unit.kind, widest.ref, len(items), needed),
-            edits=_wider_edits(wall, unit.kind, widest.ref, len(items), limit.value - each),
+            cure=wider(wall, unit.kind, widest.ref, len(items), needed),
+            edits=wider_edits(wall, unit.kind, widest.ref, len(items), limit.value - each),
         )
-
-
-def _elsewhere(wall: Wall, kind: str) -> str:
-    """The other sort of unit, where there is one: tower or console."""
-    other = "console" if kind == "tower" else "tower"
-    return other if any(unit.kind == other for unit in wall.setout.units) else ""
-
-
-def _wider(wall: Wall, kind: str, device: str, count: int, needed: float) -> str:
-    other = _elsewhere(wall, kind)
-    if count > 1 and other:
-        return f"stand {device} in the {other}; together they need {needed:.0f} mm clear"
-    return f"make the bay of {device} wider, or the unit: {needed:.0f} mm clear are needed"
-
-
-def _wider_edits(wall: Wall, kind: str, device: str, count: int, lacks: float) -> list[EditCall]:
-    other = _elsewhere(wall, kind)
-    if count > 1 and other:
-        return [edit_call("set_device", ref=device, place="cabinet" if other == "console" else "tower")]
-    unit = wall.setout.unit(next(d.unit for d in wall.services.devices if d.ref == device))
-    bays = sum(bay.unit == unit.ref for bay in wall.carcass.bays) if kind == "console" else 1
-    return [edit_call("resize_unit", ref=unit.ref, width=round(unit.box.width + count * lacks * bays) + 1)]
 
 
 @rule("reach.sound_front")

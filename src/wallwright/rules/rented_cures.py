@@ -7,7 +7,7 @@ from itertools import combinations
 
 from wallwright.core.finding import EditCall, edit_call
 from wallwright.derive import Wall
-from wallwright.rules.places import Cure, changed, made
+from wallwright.rules.places import Cure, changed, stands
 from wallwright.services.runs import boxes_on_surface
 
 AGREE = "agree what is left with the landlord in writing and enter the number agreed as your own limit"
@@ -31,7 +31,7 @@ def fewer(wall: Wall, most: float) -> Cure:
     both = [Cure(f"{a.says} and {b.says}", (*a.edits, *b.edits)) for a, b in combinations(ways, 2)]
     for way in (*ways, *both):
         job = changed(wall.job, way.edits)
-        after = made(job) if job else None
+        after = stands(job, wall) if job else None
         if after is None or (left := sum(holes(after).values())) >= now:
             continue
         if left <= most:

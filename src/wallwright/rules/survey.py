@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from wallwright.carcass.room import depth_unknown
+from wallwright.core.counted import counted
 from wallwright.core.finding import Finding, edit_call, finding
 from wallwright.derive import Wall
 from wallwright.job.face import obstacle_box
 from wallwright.job.lengths import lengths
 from wallwright.job.reconcile import likely, measures, outline
 from wallwright.rules.registry import rule
+from wallwright.rules.survey_words import reading_of, size_of
 
 _PRACTICE = "common practice"
 
@@ -41,13 +43,13 @@ def assumed_lengths(wall: Wall) -> Iterator[Finding]:
     """The wall's width and height are measured before anything is released for cutting."""
     if not wall.face.assumed:
         return
-    first = wall.face.assumed[0]
+    assumed = wall.face.assumed
     yield Finding(
         "survey.assumed",
         "consider",
         "wall",
-        f"{len(wall.face.assumed)} reading(s) of the wall are assumed, first {first}",
-        len(wall.face.assumed),
+        f"{counted(len(assumed), 'reading')} of the wall {'is' if len(assumed) == 1 else 'are'} assumed, first {reading_of(wall, assumed[0])}",
+        len(assumed),
         0,
         "readings",
         "common practice: cut from measured sizes only",
@@ -67,7 +69,8 @@ def photo_size(wall: Wall) -> Iterator[Finding]:
     sure = f" ± {one.tolerance:.0f}" if one.tolerance else ""
     yield Finding(
         "survey.photo_size", "fix", "wall",
-        f"{len(found)} size(s) of the survey come from a photo, first {path}: {one.mm:.0f}{sure} mm", "a photo", "a tape", "",
+        f"{counted(len(found), 'size')} of the survey {'comes' if len(found) == 1 else 'come'} from a photo, first {size_of(wall, path)}: "
+        f"{one.mm:.0f}{sure} mm", "a photo", "a tape", "",
         "common practice: a photo shows, a tape measures; nothing is cut by a photo", _PRACTICE,
         "hold a tape to it and enter what that says, as measured", at=wall.face.box,
     )  # fmt: skip

@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from wallwright.core.limit import Limits
-from wallwright.core.shape import Box, Point2, around, shrunk
+from wallwright.core.shape import Box, Outline, Point2, around, shrunk
 from wallwright.core.why import Given, Later, Why
 from wallwright.job.document import Job
 from wallwright.job.face import Face, obstacle_box
@@ -24,7 +24,7 @@ from wallwright.services.order import orders_of
 from wallwright.services.plugs import KEYS, SCREEN, Plug, drawn, plugs
 from wallwright.services.points import next_plate, plan_points
 from wallwright.services.record import Circuit, PlacedDevice, Run, ServicePoint, Services
-from wallwright.services.region import upright
+from wallwright.services.region import Behind, upright
 from wallwright.services.runs import (
     Ground,
     Layer,
@@ -85,19 +85,29 @@ def plan(  # noqa: PLR0913
     held = [KEYS[p.kind] for p in plugs(devices, points, (), rough, spare, units) if p.bare]
     # cables are sized by how far they go, conduits by the cables, and a wider conduit may have to go another way
     sort_of = load.electrical()[job.survey.place.rules.lower()].cables
-    sizes = {p.circuit: _usual_size(p.circuit, sort_of) for p in points if p.circuit}
+    usual = {p.circuit: _usual_size(p.circuit, sort_of) for p in points if p.circuit}
+    sizes = usual
     while True:  # sizes only grow, and there are five of them
-        runs, reach, come_in = _runs(job, ground, screen, setout, points, hidden, strips, held, sizes)
-        if job.design.wiring.lay is None and ground.lay == "chased" and ground.too_deep(runs):
+        lay, reach, ways_in = _lay_power(job, ground, screen, setout, points, hidden, strips, sizes)
+        circuits, circuit_whys = plan_circuits(job, screen, devices, points, strips, reach, limits)
+        sized = {c.ref: max(c.cable_mm2, sizes.get(c.ref, 0.0)) for c in circuits}
+        may_turn = job.design.wiring.lay is None and ground.lay == "chased"
+        if may_turn and ground.too_deep(lay.runs):
             ground = replace(
                 ground, lay="mixed"
             )  # nobody chose to cut: what the leaf does not bear is not cut
             continue
-        circuits, circuit_whys = plan_circuits(job, screen, devices, points, strips, reach, limits)
-        sized = {c.ref: max(c.cable_mm2, sizes.get(c.ref, 0.0)) for c in circuits}
-        if not _other_conduits(runs, points, sizes, sized, sort_of, limits):
-            break
-        sizes |= sized
+        if _other_conduits(lay.runs, points, sizes, sized, sort_of, limits):
+            sizes = sizes | sized
+            continue
+        _lay_signals(lay, job, screen, ways_in, held)
+        if not (may_turn and lay.without_way()):
+            lay.settle(mains=False)
+            _lay_leads(lay, ways_in.points, ways_in.feeds, strips)
+            if not (may_turn and ground.too_deep(lay.runs)):
+                break
+        ground, sizes = replace(ground, lay="mixed"), usual
+    runs = tuple(lay.runs)
     runs = _with_cables(runs, points, circuits, sort_of)
     made = plugs(devices, points, runs, rough, spare, units)
     runs = _holding(runs, made, job.design.wiring.picture_cable)
@@ -107,14 +117,14 @@ def plan(  # noqa: PLR0913
         for run in runs:
             yield from _run_whys(run, limits)
         yield from spare_whys(runs, ground)
-        yield from _entry_whys(job, come_in)
+        yield from _entry_whys(job, ways_in.come_in)
         yield from circuit_whys
 
     twin = limits.value("services.box_twin_width"), limits.value("services.box_height")
     planned = Services(
         points,
         devices,
-        tuple(map(around, region)) if upright(behind.hidden) else behind.fields(twin),
+        _fields(behind, region, twin),
         (*seen, *hidden),
         runs,
         circuits,
@@ -124,7 +134,7 @@ def plan(  # noqa: PLR0913
         replace(behind, plate=next_plate(screen, limits)).region(twin),
         shrunk(behind.hidden, behind.margin),
         tuple((one.what, one.box) for one in behind.kept if one.box.meets(screen.frame)),
-        *come_in,
+        *ways_in.come_in,
         tuple(
             name
             for name, given in (("supply", job.survey.supply), ("lines_in", job.survey.lines_in))
@@ -133,6 +143,22 @@ def plan(  # noqa: PLR0913
         ground.lay,
     )
     return replace(planned, plugs=made, orders=orders_of(runs, made, limits))
+
+
+def placed(  # noqa: PLR0913
+    kept: Services, job: Job, face: Face, screen: Screen, setout: SetOut, limits: Limits, *,
+    cells: Mapping[str, Sequence[Cell]], strips: Sequence[LightRun],
+) -> Services:  # fmt: skip
+    """Where devices and outlets would sit, with all else as it was in `kept`: what is seen of the services on the wall."""
+    devices, _ = place_devices(job.brief.devices, setout.units, limits, screen.frame)
+    points, behind, region, _ = plan_points(job, face, screen, setout, devices, limits, cells, strips)
+    twin = limits.value("services.box_twin_width"), limits.value("services.box_height")
+    return replace(kept, devices=devices, points=points, region=_fields(behind, region, twin))
+
+
+def _fields(behind: Behind, region: Sequence[Outline], twin: tuple[float, float]) -> tuple[Box, ...]:
+    """The boxes within which the middle of a twin socket may sit behind the screen."""
+    return tuple(map(around, region)) if upright(behind.hidden) else behind.fields(twin)
 
 
 def plugged_in(
@@ -183,14 +209,21 @@ def _zones(
     )
 
 
-def _runs(  # noqa: PLR0913
-    job: Job, ground: Ground, screen: Screen, setout: SetOut, points: Sequence[ServicePoint], hidden: Sequence[Box],
-    strips: Sequence[LightRun], held: Sequence[str], sizes: Mapping[str, float],
-) -> tuple[tuple[Run, ...], dict[str, float], tuple[Point2, Point2]]:  # fmt: skip
-    """All runs, mains first; the cable to each circuit's furthest point [mm]; where mains and where signals come in.
+class _WaysIn(NamedTuple):
+    """Where runs end: points on the wall's face, where mains and where signals come in, and where each strip is fed."""
 
-    A point off the wall's face gets no run. held : the cables that go from box to box through conduits · sizes : of each circuit's
-    cable [mm²]
+    points: Sequence[ServicePoint]
+    come_in: tuple[Point2, Point2]
+    feeds: Mapping[str, Point2]
+
+
+def _lay_power(  # noqa: PLR0913
+    job: Job, ground: Ground, screen: Screen, setout: SetOut, points: Sequence[ServicePoint], hidden: Sequence[Box],
+    strips: Sequence[LightRun], sizes: Mapping[str, float],
+) -> tuple[Layer, dict[str, float], _WaysIn]:  # fmt: skip
+    """The mains laid; the cable to each circuit's furthest point [mm]; where all runs end.
+
+    A point off the wall's face gets no run. sizes : of each circuit's cable [mm²]
     """
     face, limits = ground.face, ground.limits
     points = [p for p in points if face.box.holds(Box(p.x, p.z, 0.0, 0.0))]
@@ -204,14 +237,17 @@ def _runs(  # noqa: PLR0913
         comes_in(job.survey.supply, near, far, face, limits),
         comes_in(job.survey.lines_in, far, near, face, limits),
     )
-    ends = {strip.ref: feed_place(strip.path, strip.feed, face.box) for strip in strips}
-    lay = layer(ground, points, come_in, (*ground.seen, *hidden), blocked, setout, tuple(ends.values()))
+    feeds = {strip.ref: feed_place(strip.path, strip.feed, face.box) for strip in strips}
+    lay = layer(ground, points, come_in, (*ground.seen, *hidden), blocked, setout, tuple(feeds.values()))
     reach = _lay_mains(lay, job, points, come_in[0], sizes)
-    lay.keep_apart(box_arms(points))
-    sorts = signal_sorts(limits, screen.lines, job.design.wiring.picture_cable, held)
-    lay_signals(lay, points, come_in[1], sorts)
-    _lay_leads(lay, points, ends, strips)
-    return tuple(lay.runs), reach, come_in
+    return lay, reach, _WaysIn(points, come_in, feeds)
+
+
+def _lay_signals(lay: Layer, job: Job, screen: Screen, ways_in: _WaysIn, held: Sequence[str]) -> None:
+    """What carries signals, off the mains that are laid. held : the cables that go from box to box through conduits"""
+    lay.keep_apart(box_arms(ways_in.points))
+    sorts = signal_sorts(lay.ground.limits, screen.lines, job.design.wiring.picture_cable, held)
+    lay_signals(lay, ways_in.points, ways_in.come_in[1], sorts)
 
 
 def _lay_mains(

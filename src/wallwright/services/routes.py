@@ -273,6 +273,8 @@ def _priced(lines: Grid, voids: tuple[Box, ...], level: float, upright: float) -
 def _in_wall(
     row: tuple[float, ...], at: float, marks: Sequence[float], voids: list[Span4], price: float
 ) -> tuple[float, ...]:
+    if price == 1.0:
+        return row
     spans = [(a, b) for low, top, a, b in voids if low <= at <= top]
     if not spans:
         return tuple(step * price for step in row)

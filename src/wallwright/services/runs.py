@@ -42,6 +42,8 @@ Laid = tuple[bool, float, bool]
 """Which grid: for mains or not, the conduit's outside diameter [mm], whether what the leaf does not bear lies on the wall."""
 SOLID = frozenset({"beam", "column", "window", "door", "niche", "pipe", "ac"})
 """What a run may not cross: openings, structure, other people's pipes."""
+_UNHEARD_OF = 1e9
+"""A price of a millimetre that is paid only where there is no other way at all."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -331,6 +333,25 @@ class Layer:
         apart = self.ground.limits.value("services.power_data_apart")
         self.free = kept_apart(self.free, [*self.laid, *others], apart)
         self.ready.clear()
+
+    def without_way(self) -> bool:
+        """Whether a signal run is cut deeper than the leaf bears, and would be on every other way too: settling cannot mend it."""
+        cut, price = (
+            chase.masonry_of(self.ground.wall, self.ground.limits),
+            self.ground.limits.value("services.bend_price"),
+        )
+        if cut is None:
+            return False
+        for run, sort in zip(self.runs, self.sorts, strict=True):
+            if run.kind == "mains" or sort.on_wall or not self.ground.too_deep((run,)):
+                continue
+            size = run.outside_diameter
+            level, upright = (1.0 if cut.may_cut(size, level=way) else _UNHEARD_OF for way in (True, False))
+            lines = priced(self.free, self.ground.voids(size), level, upright)
+            way = shortest(lines, run.path[0], run.path[-1], price)
+            if way is None or way.price >= _UNHEARD_OF:
+                return True
+        return False
 
     def bears(self, sort: Sort, route: Route) -> bool:
         """Whether nothing of that way is cut deeper than the leaf bears."""

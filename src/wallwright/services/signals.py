@@ -104,7 +104,6 @@ def lay_signals(lay: Layer, points: Sequence[ServicePoint], come_in: Point2, sor
         end = ends[0].x, ends[0].z
         sort, way = spare_sort(lay, come_in, end)
         lay.lay(sort, ("entry", come_in), (ends[0].ref, end), way)
-    lay.settle(mains=False)
 
 
 def _between(a: ServicePoint, b: ServicePoint) -> float:

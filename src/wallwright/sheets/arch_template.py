@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 from math import ceil, cos, sin
 from typing import TYPE_CHECKING
 
 from wallwright.carcass.niche import arch_of
 from wallwright.core.drawing import TEXT_SMALL, Drawing, Line, Mark, Text
-from wallwright.core.shape import Box, Point2
+from wallwright.core.shape import Box, Point2, around
 from wallwright.core.units import show_mm
 from wallwright.sheets.ink import text_box
 from wallwright.sheets.lettering import fitted, text_width
 from wallwright.sheets.paper import Fields, Sheet, View
-from wallwright.sheets.place import Taken, strokes
+from wallwright.sheets.taken import Taken, strokes
 from wallwright.sheets.tiles import ON_A4, Leaf, Place, clipped, joins, registers, tile_name
 
 if TYPE_CHECKING:
@@ -26,6 +27,8 @@ EVERY = 50.0
 """From one height that is written to the next, across [mm]."""
 MARGIN = 8.0
 """What is shown beyond the middle and below the springing [mm]."""
+LEAST = 3.0
+"""The same where that saves a tile [mm]."""
 _CAUTIONS = (
     "Print at 100 %. Check rise and half span with a tape on the joined tiles before a board is cut.",
 )
@@ -76,22 +79,57 @@ def _height(arch: Arch, x: float) -> float:
 
 
 def _of_arch(wall: Wall, ref: str, arch: Arch, leaf: Leaf) -> Iterator[Sheet]:
-    wide, high = leaf.tile.width, leaf.tile.height
-    half = arch.span / 2
-    left, top = -half - MARGIN, arch.rise + MARGIN
-    across = ceil((MARGIN - left) / wide - 1e-9)
-    down = ceil((top + MARGIN) / high - 1e-9)
-    marks = _marks(ref, arch)
-    found: dict[Place, tuple[Box, tuple[Mark, ...]]] = {}
-    for row in range(down):
-        for col in range(across):
-            x = MARGIN - (across - col) * wide
-            z = top - (row + 1) * high
-            window = Box(x, z, wide, high)
-            if inside := tuple(clipped(marks, window)):
-                found[row, col] = window, (*inside, *_labels(arch, window, inside))
+    found = {
+        where: (window, (*inside, *_labels(arch, window, inside)))
+        for where, (window, inside) in _tiles(arch, _marks(ref, arch), leaf).items()
+    }
     for where, (window, inside) in found.items():
         yield _tile(wall, (ref, arch), window, inside, where, frozenset(found), leaf)
+
+
+Tiles = dict[Place, tuple[Box, tuple[Mark, ...]]]
+"""The tiles on which there is a line, each with the part of the arch that it shows, and what lies there."""
+
+
+def _tiles(arch: Arch, marks: tuple[Mark, ...], leaf: Leaf) -> Tiles:
+    """The arch cut so that no tile holds a mere sliver, where there is such a way, and into the fewest."""
+    cuts = [
+        _cut(marks, across, up)
+        for more in (MARGIN, LEAST)
+        for across in _ways(-arch.span / 2 - more, more, leaf.tile.width)
+        for up in _ways(-more, arch.rise + more, leaf.tile.height)
+    ]
+    return min(cuts, key=lambda tiles: (sum(_sliver(inside) for _, inside in tiles.values()), len(tiles)))
+
+
+def _ways(low: float, high: float, tile: float) -> list[list[float]]:
+    """Where the seams may lie from `low` to `high`: alike, or whole tiles from either end."""
+    n = ceil((high - low) / tile - 1e-9)
+    alike = [low + (high - low) * i / n for i in range(n + 1)]
+    return [
+        alike,
+        [*(low + tile * i for i in range(n)), high],
+        [low, *(high - tile * i for i in range(n - 1, -1, -1))],
+    ]
+
+
+def _cut(marks: tuple[Mark, ...], across: list[float], up: list[float]) -> Tiles:
+    found: Tiles = {}
+    for row, (top, low) in enumerate(pairwise(reversed(up))):
+        for col, (left, right) in enumerate(pairwise(across)):
+            window = Box(left, low, right - left, top - low)
+            if inside := tuple(clipped(marks, window)):
+                found[row, col] = window, inside
+    return found
+
+
+SLIVER = 30.0
+"""A tile whose lines reach less far than this either way is not worth its paper [mm]."""
+
+
+def _sliver(inside: tuple[Mark, ...]) -> bool:
+    box = around(point for mark in inside if isinstance(mark, Line) for point in mark.points)
+    return max(box.width, box.height) < SLIVER
 
 
 def _labels(arch: Arch, window: Box, inside: tuple[Mark, ...]) -> list[Mark]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from wallwright.core.drawing import (
@@ -20,7 +20,8 @@ from wallwright.core.drawing import (
     rectangle,
 )
 from wallwright.core.shape import Box
-from wallwright.core.table import Cell, Column, Table
+from wallwright.core.table import Column, Table
+from wallwright.sheets.front_signs import front_marks
 from wallwright.sheets.ink import inked
 from wallwright.sheets.lettering import printable, text_width, wrap
 
@@ -50,21 +51,49 @@ class Legend:
 Block = Notes | Legend | Table
 
 
+def of_what_is_drawn(legend: Legend, marks: Iterable[Mark]) -> Legend:
+    """The rows of a legend whose pen, hatch or sign is on the drawing."""
+    seen: set[str] = set()
+    for mark in marks:
+        match mark:
+            case Line() | Circle():
+                seen.add(f"pen:{mark.pen}")
+            case Hatch():
+                seen.add(f"hatch:{mark.pattern}")
+            case Symbol():
+                seen.add(f"sign:{mark.kind}")
+            case _:
+                pass
+    return Legend(tuple(row for row in legend.rows if row[0] in seen), legend.heading)
+
+
+TOGETHER = 2
+"""So many rows of a table at least stand in a room, where that leaves none of them without room."""
+
+
 def column(blocks: Iterable[Block], rooms: tuple[Box, ...]) -> tuple[Mark, ...]:
     """The blocks one below another in the rooms, in order. A long table runs on in the next room; at the end of the last one it
     says where the rest is.
     """
+    blocks = tuple(blocks)
+    marks, whole = _column(blocks, rooms, TOGETHER)
+    return marks if whole else _column(blocks, rooms, 1)[0]
+
+
+def _column(blocks: Iterable[Block], rooms: tuple[Box, ...], together: int) -> tuple[tuple[Mark, ...], bool]:
+    """The blocks drawn, and whether all of them went in."""
     marks: list[Mark] = []
-    at, top = 0, rooms[0].top
+    at, top, whole = 0, rooms[0].top, True
     waiting = list(blocks)
     while waiting:
         block = waiting.pop(0)
         room = Box(rooms[at].x, rooms[at].z, rooms[at].width, top - rooms[at].z)
-        drawn, height, rest = _block(block, room, last=at == len(rooms) - 1)
+        drawn, height, rest = _block(block, room, last=at == len(rooms) - 1, together=together)
         fits = height <= room.height and rest is None
         if fits or at == len(rooms) - 1:
             marks += drawn
             top -= height + 3.0
+            whole = whole and fits
             continue
         if isinstance(rest, Table) and isinstance(block, Table) and rest.rows == block.rows:
             rest = block  # only its head had room: all of it goes to the next room
@@ -73,7 +102,7 @@ def column(blocks: Iterable[Block], rooms: tuple[Box, ...]) -> tuple[Mark, ...]:
         waiting.insert(0, rest or block)
         at += 1
         top = rooms[at].top
-    return tuple(marks)
+    return tuple(marks), whole
 
 
 def height_of(block: Block, width: float) -> float:
@@ -81,7 +110,9 @@ def height_of(block: Block, width: float) -> float:
     return _block(block, Box(0.0, 0.0, width, 1e6), last=False)[1]
 
 
-def _block(block: Block, room: Box, *, last: bool) -> tuple[list[Mark], float, Block | None]:
+def _block(
+    block: Block, room: Box, *, last: bool, together: int = 1
+) -> tuple[list[Mark], float, Block | None]:
     """The block drawn in the room, how high it came out, and what of a table or of notes did not fit."""
     match block:
         case Notes():
@@ -89,7 +120,7 @@ def _block(block: Block, room: Box, *, last: bool) -> tuple[list[Mark], float, B
         case Legend():
             return _legend(block, room, last=last)
         case Table():
-            return _table(block, room, last=last)
+            return _table(block, room, last=last, together=together)
 
 
 def _heading(text: str, room: Box) -> tuple[list[Mark], float]:
@@ -166,127 +197,37 @@ def _sign(name: str) -> SymbolKind:
     return name  # type: ignore[return-value]
 
 
-def _drawers(box: Box, scale: float, right: bool) -> list[Mark]:
-    del right
-    x, z = box.centre
-    w, h = 2.2 * scale, 0.9 * scale
-    return [Line(((x - w, z + h / 2), (x, z - h / 2), (x + w, z + h / 2)), "thin", layer="units")]
-
-
-def _hinged(box: Box, scale: float, right: bool) -> list[Mark]:
-    del scale
-    hinge, lock = (box.right, box.x) if right else (box.x, box.right)
-    return [Line(((lock, box.top), (hinge, box.centre[1]), (lock, box.z)), "dashed", layer="units")]
-
-
-def _flap(box: Box, scale: float, right: bool) -> list[Mark]:
-    del scale, right
-    return [Line(((box.x, box.top), (box.centre[0], box.z), (box.right, box.top)), "dashed", layer="units")]
-
-
-def _lifted(box: Box) -> list[Mark]:
-    """A flap that is hung at its head: the point of its dashes is up there."""
-    return [Line(((box.x, box.z), (box.centre[0], box.top), (box.right, box.z)), "dashed", layer="units")]
-
-
-def _glass(box: Box, scale: float, right: bool) -> list[Mark]:
-    x, z = box.centre
-    s = min(1.4 * scale, box.height / 3, box.width / 4)
-    return [
-        *_hinged(box, scale, right),
-        *(Line(((x + d - s, z - s), (x + d + s, z + s)), "thin", layer="units") for d in (-s, 0.0, s)),
-    ]
-
-
-def _cloth(box: Box, scale: float, right: bool) -> list[Mark]:
-    del scale, right
-    return [Hatch(box.corners, "light", layer="units")]
-
-
-def _open(box: Box, scale: float, right: bool) -> list[Mark]:
-    del scale, right
-    (a, b, c, d) = box.corners
-    return [Line((a, c), "thin", layer="units"), Line((b, d), "thin", layer="units")]
-
-
-def _slatted(box: Box, scale: float, right: bool) -> list[Mark]:
-    """A door, and a few of its slats."""
-    step = max(box.width / 12, 1.6 * scale)
-    lines = [box.x + k * step for k in range(1, int(box.width / step))]
-    slats: list[Mark] = [Line(((x, box.z), (x, box.top)), "thin", layer="units") for x in lines]
-    return [*slats, *_hinged(box, scale, right)]
-
-
-def _pull_out(box: Box, scale: float, right: bool) -> list[Mark]:
-    """The sign of a drawer, stretched upright: an arrow down its middle."""
-    del right
-    x, z = box.centre
-    w, h = 0.9 * scale, min(box.height / 4, 6 * scale)
-    return [
-        Line(((x, z + h), (x, z - h)), "thin", layer="units"),
-        Line(((x - w, z - h + 2 * w), (x, z - h), (x + w, z - h + 2 * w)), "thin", layer="units"),
-    ]
-
-
-_FRONTS: dict[str, Callable[[Box, float, bool], list[Mark]]] = {
-    "drawers": _drawers,
-    "shutter": _hinged,
-    "glass": _glass,
-    "slatted": _slatted,
-    "cloth": _cloth,
-    "flap": _flap,
-    "pull_out": _pull_out,
-    "open": _open,
-}
-FRONT_WORDS = {
-    "drawers": "drawer front",
-    "shutter": "door, hinged at the point of the dashes",
-    "glass": "glass door, hinged at the point of the dashes",
-    "slatted": "slatted door, hinged at the point of the dashes",
-    "pull_out": "pull-out: comes out whole",
-    "open": "open bay",
-    "cloth": "cloth front (lets remote signals through)",
-    "flap": "flap, hinged along the edge at the point of the dashes",
-}
-
-
-def front_marks(
-    front: str, box: Box, scale: float, *, right: bool = False, lifts: bool = False
-) -> list[Mark]:
-    """The sign of a kind of front inside its outline, told by lines, never by colour. right : hinged at its right edge · lifts : a
-    flap hung at its head
-    """
-    if lifts:
-        return _lifted(box)
-    return _FRONTS[front](box, scale, right) if front in _FRONTS else []
-
-
-def _shown(cell: Cell, col: Column) -> str:
-    if cell is None:
-        return ""
-    return printable(f"{cell:.{col.decimals}f}") if isinstance(cell, float) else printable(str(cell))
-
-
-def _table(table: Table, room: Box, *, last: bool) -> tuple[list[Mark], float, Table | None]:
+def _table(
+    table: Table, room: Box, *, last: bool, together: int = 1
+) -> tuple[list[Mark], float, Table | None]:
     """A ruled table; wide text columns are wrapped; the rows that do not fit come back as the rest."""
     marks, used = _heading(table.title, room)
     heads = [col.heading for col in table.columns]
-    body = [[_shown(cell, col) for cell, col in zip(row, table.columns, strict=True)] for row in table.rows]
+    body = [
+        [printable(col.shown(cell)) for cell, col in zip(row, table.columns, strict=True)]
+        for row in table.rows
+    ]
     widths = _widths(heads, body, room.width)
-    top = room.top - used
+    cells = [
+        [wrap(text, width - 2.0, TEXT_SMALL, bold=i == 0) for text, width in zip(row, widths, strict=True)]
+        for i, row in enumerate([heads, *body])
+    ]
+    heights = [ROW + LINE * (max(len(lines) for lines in row) - 1) for row in cells]
+    fit, low = 0, room.top - used - heights[0]
+    while fit < len(body) and low - heights[fit + 1] >= room.z + (ROW if last and fit < len(body) - 1 else 0):
+        fit += 1
+        low -= heights[fit]
     rest: Table | None = None
-    for i, row in enumerate([heads, *body]):
-        cells = [
-            wrap(text, width - 2.0, TEXT_SMALL, bold=i == 0) for text, width in zip(row, widths, strict=True)
-        ]
-        height = ROW + LINE * (max(len(lines) for lines in cells) - 1)
-        if top - height < room.z + (ROW if last and i < len(body) else 0) and i > 0:
-            rest = Table(table.name, _continued(table.title), table.columns, table.rows[i - 1 :], table.notes)
-            break
-        marks += _row(
-            cells, widths, table.columns, Box(room.x, top - height, sum(widths), height), head=i == 0
-        )
-        top -= height
+    if fit < len(body):
+        if not last:  # a row alone is neither left behind nor sent on
+            fit = min(fit, len(body) - together)
+            fit = 0 if fit < together else fit
+        rest = Table(table.name, _continued(table.title), table.columns, table.rows[fit:], table.notes)
+    top = room.top - used
+    for i, row in enumerate(cells[: fit + 1]):
+        box = Box(room.x, top - heights[i], sum(widths), heights[i])
+        marks += _row(row, widths, table.columns, box, head=i == 0)
+        top -= heights[i]
     if rest is not None and last:
         words = f"… {len(rest.rows)} more in the schedules (documents)"
         marks.append(Text((room.x + 1, top - ROW + 1.2), words, TEXT_SMALL, layer="notes"))

@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from wallwright.core.drawing import TEXT_LABEL, Drawing, Leader, Line, Mark, Text
 from wallwright.core.shape import Box, Point2, around
+from wallwright.core.table import Table
 from wallwright.sheets.beside import Legend, Notes, column
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent_of
+from wallwright.sheets.long_table import stands
 from wallwright.sheets.paper import Fields, Sheet, View
 from wallwright.sheets.place import settle
-from wallwright.sheets.room import FULL, column_right
+from wallwright.sheets.point_table import point_table
+from wallwright.sheets.room import column_right, strip_below
 from wallwright.sheets.running import REACH, running
 from wallwright.sheets.services_marks import CROWDED, box_marks, run_lines, signs, size_words
 from wallwright.sheets.tiles import clipped, cut_to
@@ -26,9 +30,9 @@ NEAR = 60.0
 """Boxes with less between them than this crowd [mm]."""
 MANY = 3
 """So many boxes that crowd are drawn large."""
-AROUND = 70.0
-"""What is shown round them [mm]."""
-_SCALES = (5.0, 10.0, 20.0)
+AROUND = 14.0
+"""What is shown round them [paper mm]."""
+_SCALES = (2.0, 5.0, 10.0, 20.0)
 _NOTES = (
     "Figures across: from the left corner of the wall to the middle of each box. Up: from FFL to the middle of each box.",
     "Runs end where the drawing is broken off; the services elevation has them whole.",
@@ -51,32 +55,43 @@ def sheets(wall: Wall, cautions: tuple[str, ...]) -> tuple[Sheet, ...]:
     found = crowds(wall.services.points)
     if not found:
         return ()
-    room, beside = column_right()
+    blocks = [_LEGEND, Notes("Notes", _NOTES), _table(wall, found)]
+    made: tuple[list[View], tuple[Mark, ...]] = [], ()
     for scale in _SCALES:
-        views = _set_out([drawing(wall, group, scale) for group in found], room)
-        if len(views) == len(found):
-            break
-    else:
-        views = _set_out([drawing(wall, group, _SCALES[-1]) for group in found], room)
-    blocks = [
-        Legend(
-            (("pen:wide", "box"), ("pen:dashed", "conduit or trunking"), ("pen:phantom", "edge of a unit or panel"))
-        ),
-        Notes("Notes", _NOTES),
-    ]  # fmt: skip
-    return (
-        Sheet(
-            "services_close", "Boxes close together, drawn large", "Electrical", tuple(views), column(blocks, beside),
-            Fields.of(wall.job), cautions, job_title=wall.job.title,
-        ),
+        drawn = [drawing(wall, group, scale) for group in found]
+        for room, beside in (column_right(), strip_below(_STRIP)):
+            made = _set_out(drawn, room), column(blocks, beside)
+            if len(made[0]) == len(found) and stands(made[1], beside):
+                return (_sheet(wall, *made, cautions),)
+    return (_sheet(wall, *made, cautions),)
+
+
+def _sheet(wall: Wall, views: list[View], marks: tuple[Mark, ...], cautions: tuple[str, ...]) -> Sheet:
+    return Sheet(
+        "services_close", "Boxes close together, drawn large", "Electrical", tuple(views), marks, Fields.of(wall.job), cautions,
+        job_title=wall.job.title,
     )  # fmt: skip
+
+
+_STRIP = 48.0
+"""Height of the words below the drawings, where these need the whole width [paper mm]."""
+_LEGEND = Legend(
+    (("pen:wide", "box"), ("pen:dashed", "conduit or trunking"), ("pen:phantom", "edge of a unit or panel"))
+)
+
+
+def _table(wall: Wall, found: list[list[ServicePoint]]) -> Table:
+    """What each of these boxes is and takes, so that who sets them need not turn back."""
+    refs = {point.ref for group in found for point in group}
+    whole = point_table(wall)
+    return replace(whole, title="Boxes", rows=tuple(row for row in whole.rows if row[0] in refs))
 
 
 def drawing(wall: Wall, group: list[ServicePoint], scale: float) -> Drawing:
     """One crowd: boxes, signs, the runs that come to them and the edges about them, with its measures."""
     refs = {point.ref for point in group}
     boxes = around(tuple(corner for point in group for corner in point.box.corners))
-    window = boxes.grown(AROUND)
+    window = boxes.grown(AROUND * scale)
     lines = [mark for mark in run_lines(wall) if isinstance(mark, Line) and mark.layer == "runs"]
     edges = [
         Line(box.corners, "phantom", closed=True, layer="outlines", ref=ref)
@@ -133,13 +148,13 @@ def _along(pieces: list[tuple[Point2, Point2]]) -> Iterator[Point2]:
 def _set_out(drawings: list[Drawing], room: Box) -> list[View]:
     """The drawings in rows from the top left, as many as the room takes."""
     views: list[View] = []
-    x, top, low = room.x + 4.0, room.top - 2.0, room.top - 2.0
+    x, top, low = room.x + 4.0, room.top - 4.0, room.top - 4.0  # clear of the centring mark
     for one in drawings:
         box, s = one.extent, one.scale
         wide, high = box.width / s, box.height / s
         if x + wide > room.right and x > room.x + 4.0:
             x, top = room.x + 4.0, low - 8.0
-        if x + wide > room.right or top - high < FULL.z:
+        if x + wide > room.right or top - high < room.z:
             return views
         views.append(View(one, round(x - box.x / s, 3), round(top - high - box.z / s, 3)))
         x, low = x + wide + 12.0, min(low, top - high)

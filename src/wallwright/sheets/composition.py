@@ -21,7 +21,7 @@ from wallwright.core.drawing import (
 from wallwright.core.shape import Box, Point2
 from wallwright.core.table import Column, Table
 from wallwright.core.units import show_mm
-from wallwright.sheets.beside import Block, Legend, column
+from wallwright.sheets.beside import Block, Legend, column, of_what_is_drawn
 from wallwright.sheets.ink import extent_of, text_box
 from wallwright.sheets.label_row import spread
 from wallwright.sheets.long_table import beside_and_after, stands
@@ -44,21 +44,23 @@ PATIENCE = 400
 BESIDE_LINE = 300.0
 """Further than this from a line of the screen a thing does not belong to it [mm]."""
 
+_FEEDS = " Feeds: design aid, to be checked by the licensed electrician."
+
 
 def sheets(wall: Wall) -> tuple[Sheet, ...]:
     """The guides on their sheet, and their lists beside them or on the next one."""
     on = layout(wall.face.width, wall.face.height, alone=True)
-    view, rooms = raised(drawing(wall, on.scale), on.view, on.beside)
+    made = drawing(wall, on.scale)
+    view, rooms = raised(made, on.view, on.beside)
+    words, fed = _beside(wall, made), bool(wall.light.runs)
     first = Sheet(
         "composition",
-        "Composition and feeds",
+        "Composition and feeds" if fed else "Composition",
         "Elevation",
         (view,),
         (),
         Fields.of(wall.job),
-        (
-            "Guides to compose by, not sizes to work to. Feeds: design aid, to be checked by the licensed electrician.",
-        ),
+        (f"Guides to compose by, not sizes to work to.{_FEEDS if fed else ''}",),
         job_title=wall.job.title,
     )
     if (
@@ -66,10 +68,10 @@ def sheets(wall: Wall) -> tuple[Sheet, ...]:
     ):  # the view leaves room below it: the table of the screen's lines stands there in two columns
         side, below = rooms
         beyond = Box(below.right + 6.0, below.z, below.width, below.height)
-        apart = column(_beside(wall), (side,)), column(_rows(aligned_table(wall)), (below, beyond))
+        apart = column(words, (side,)), column(_rows(aligned_table(wall)), (below, beyond))
         if stands(apart[0], (side,)) and stands(apart[1], (below,)):
             return (replace(first, marks=(*apart[0], *apart[1])),)
-    return beside_and_after(first, [*_beside(wall), *_rows(aligned_table(wall))], rooms)
+    return beside_and_after(first, [*words, *_rows(aligned_table(wall))], rooms)
 
 
 def numbered_guides(wall: Wall) -> tuple[tuple[int, Guide], ...]:
@@ -229,7 +231,7 @@ def _rows(table: Table) -> tuple[Table, ...]:
     return (table,) if table.rows else ()
 
 
-def _beside(wall: Wall) -> list[Block]:
+def _beside(wall: Wall, made: Drawing) -> list[Block]:
     legend = Legend(
         (
             ("pen:chain", "axis of the screen"),
@@ -243,4 +245,4 @@ def _beside(wall: Wall) -> list[Block]:
             ("sign:driver", "its driver"),
         )
     )
-    return [legend, *_rows(feed_table(wall)), *_rows(guide_table(wall))]
+    return [of_what_is_drawn(legend, made.marks), *_rows(feed_table(wall)), *_rows(guide_table(wall))]

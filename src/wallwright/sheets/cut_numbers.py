@@ -10,7 +10,8 @@ from wallwright.core.drawing import TEXT_SMALL, Leader, Mark, Text
 from wallwright.core.shape import Box, Point2
 from wallwright.cutting.model import to_mm
 from wallwright.sheets.ink import text_box
-from wallwright.sheets.place import CLEAR, Taken
+from wallwright.sheets.place import CLEAR
+from wallwright.sheets.taken import Taken
 
 if TYPE_CHECKING:
     from wallwright.cutting.model import Cut, SheetPlan

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 from wallwright.core.drawing import TEXT_SMALL, Dim, Mark, Text, rectangle
 from wallwright.core.shape import Box
 from wallwright.core.table import Column, Table
+from wallwright.sheets.chains import chain
 from wallwright.sheets.ink import figure, rounded
 from wallwright.sheets.lettering import text_width
-from wallwright.sheets.place import chain
 from wallwright.sheets.words import point_words
 
 if TYPE_CHECKING:

@@ -22,6 +22,7 @@ from wallwright.cutting.freed import freed
 from wallwright.cutting.model import to_mm
 from wallwright.library import load
 from wallwright.sheets.beside import Block, Legend, Notes, column
+from wallwright.sheets.chains import chain
 from wallwright.sheets.cut_numbers import numbers
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent_of, text_box
@@ -29,7 +30,7 @@ from wallwright.sheets.labels import in_sequence, together
 from wallwright.sheets.lettering import text_width
 from wallwright.sheets.paper import Fields, Sheet, centred
 from wallwright.sheets.parts_table import edge_code
-from wallwright.sheets.place import chain, settle
+from wallwright.sheets.place import settle
 from wallwright.sheets.room import layout
 from wallwright.sheets.words import board_name, count
 

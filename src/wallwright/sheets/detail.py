@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING
 from wallwright.core.drawing import TEXT_LABEL, Drawing, Hatch, Leader, Line, Mark, Text, rectangle
 from wallwright.core.shape import Box, Point2
 from wallwright.core.units import show_mm
+from wallwright.sheets.chains import chains
 from wallwright.sheets.fixings import hole_words
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent_of
-from wallwright.sheets.place import chains, settle
+from wallwright.sheets.place import settle
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import PanelZone

@@ -14,13 +14,13 @@ from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
 from wallwright.sheets import detail
 from wallwright.sheets.beside import Legend, column
+from wallwright.sheets.chains import chain, chains
 from wallwright.sheets.details_cut import DEEP, Sketch, boards, cut_board, cut_through, wall_piece
 from wallwright.sheets.details_hung import hanging, rods
 from wallwright.sheets.details_made import Named, composed
 from wallwright.sheets.details_panel import arch_drawings, edge_drawings, light_drawing
 from wallwright.sheets.ink import extent
 from wallwright.sheets.paper import Fields, Sheet, View
-from wallwright.sheets.place import chain, chains
 from wallwright.sheets.room import FULL
 
 if TYPE_CHECKING:
@@ -52,10 +52,8 @@ def sheets(wall: Wall) -> tuple[Sheet, ...]:
     found = list(drawings(wall))
     if [one.name for one in found] == ["detail"]:
         return ()  # the mount alone: it stands beside the section
-    out: list[tuple[View, ...]] = []
-    while found:
-        views, found = _laid(found)
-        out.append(views)
+    orders = (found, sorted(found, key=lambda one: -one.extent.height / one.scale))
+    out = min((_sheets_of(order) for order in orders), key=len)
     return tuple(
         Sheet(
             f"details_{i}",
@@ -71,6 +69,15 @@ def sheets(wall: Wall) -> tuple[Sheet, ...]:
     )
 
 
+def _sheets_of(found: list[Drawing]) -> list[tuple[View, ...]]:
+    """The details sheet by sheet: in their own order, or the tallest first where that takes fewer sheets."""
+    out: list[tuple[View, ...]] = []
+    while found:
+        views, found = _laid(list(found))
+        out.append(views)
+    return out
+
+
 def _legend(views: tuple[View, ...]) -> Legend:
     """The hatches and lines of these details."""
     marks = [mark for view in views for mark in view.drawing.marks]
@@ -80,24 +87,26 @@ def _legend(views: tuple[View, ...]) -> Legend:
 
 
 def _laid(waiting: list[Drawing]) -> tuple[tuple[View, ...], list[Drawing]]:
-    """As many as go on one sheet, each as high up and then as far left as it goes beside or below those before it; the rest come
-    back. One too large for any sheet is laid all the same.
+    """As many as go on one sheet, each as high up and then as far left as it goes beside or below those before it; those that do not
+    go come back. One too large for any sheet is laid all the same.
     """
     views: list[View] = []
     taken: list[Box] = []
     corners = [(FULL.x + 4.0, FULL.top - 6.0)]
-    while waiting:
-        box, s = extent(waiting[0]), waiting[0].scale
+    left: list[Drawing] = []
+    for one in waiting:
+        box, s = extent(one), one.scale
         wide, high = box.width / s, box.height / s
         spots = (Box(x, top - high, wide, high) for x, top in sorted(corners, key=lambda c: (-c[1], c[0])))
-        spot = next((one for one in spots if _goes(one, taken)), None)
+        spot = next((at for at in spots if _goes(at, taken)), None)
         if spot is None and views:
-            break
+            left.append(one)
+            continue
         spot = spot or Box(corners[0][0], corners[0][1] - high, wide, high)
-        views.append(View(waiting.pop(0), round(spot.x - box.x / s, 3), round(spot.z - box.z / s, 3)))
+        views.append(View(one, round(spot.x - box.x / s, 3), round(spot.z - box.z / s, 3)))
         taken.append(spot)
         corners += [(spot.right + APART, spot.top), (spot.x, spot.z - BELOW), (FULL.x + 4.0, spot.z - BELOW)]
-    return tuple(views), waiting
+    return tuple(views), left
 
 
 APART, BELOW = 9.0, 7.0

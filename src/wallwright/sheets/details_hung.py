@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 from wallwright.core.drawing import Hatch, Line, Mark, rectangle
 from wallwright.core.shape import Block, Box, Point2
 from wallwright.core.units import show_mm
+from wallwright.sheets.chains import chain, chains
 from wallwright.sheets.details_cut import DEEP, Sketch, boards, cut_board, cut_through, wall_piece
 from wallwright.sheets.details_made import Named
 from wallwright.sheets.fixings import hole_words
-from wallwright.sheets.place import chain, chains
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import Part, UnitBox

@@ -12,8 +12,8 @@ from wallwright.core.drawing import Drawing, Hatch, Line, Mark, Pattern, rectang
 from wallwright.core.shape import Box, Point2
 from wallwright.core.units import show_mm
 from wallwright.library import load
+from wallwright.sheets.chains import chain, chains
 from wallwright.sheets.details_made import Named, composed
-from wallwright.sheets.place import chain, chains
 
 if TYPE_CHECKING:
     from wallwright.carcass.arch import Arch

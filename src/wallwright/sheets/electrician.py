@@ -14,10 +14,10 @@ from wallwright.sheets.figures import bare_wall
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent, extent_of
 from wallwright.sheets.paper import Fields, Sheet, View
-from wallwright.sheets.place import SIGN as SIGN_HALF
 from wallwright.sheets.place import settle
+from wallwright.sheets.point_table import point_table
 from wallwright.sheets.room import FULL
-from wallwright.sheets.services import CAUTIONS, point_table
+from wallwright.sheets.services import CAUTIONS
 from wallwright.sheets.services_marks import (
     SIGN,
     SIGN_WORDS,
@@ -28,6 +28,7 @@ from wallwright.sheets.services_marks import (
     run_lines,
     signs,
 )
+from wallwright.sheets.taken import SIGN as SIGN_HALF
 from wallwright.tables.circuits import circuit_notes, load_notes
 
 if TYPE_CHECKING:

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 from wallwright.carcass import flutes
 from wallwright.carcass.cladding import face_pieces
 from wallwright.core.units import show_mm
-from wallwright.sheets.beside import FRONT_WORDS, Block, Legend, Notes
+from wallwright.sheets.beside import Block, Legend, Notes
 from wallwright.sheets.figures import DATUM
+from wallwright.sheets.front_signs import FRONT_WORDS
 from wallwright.sheets.words import board_name, count, finish_name, unit_words
 
 if TYPE_CHECKING:
@@ -24,7 +25,7 @@ def words_beside(wall: Wall) -> list[Block]:
     rows = [
         ("pen:phantom", "screen (fitted later)"),
         ("pen:chain", f"datum line, FFL {DATUM:+.0f}; centre lines"),
-        ("pen:dashed", "LED strip (hidden)"),
+        *([("pen:dashed", "LED strip (hidden)")] if wall.light.runs else []),
     ]
     rows += [(f"front:{front}", FRONT_WORDS.get(front, front)) for front in fronts]
     if any(zone.kind == "fluted" for zone in wall.setout.zones):

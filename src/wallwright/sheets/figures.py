@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from wallwright.core.drawing import Dim, Level, Line, Mark, rectangle
 from wallwright.job.face import obstacle_box
 from wallwright.services.existing import ACCESSORIES
-from wallwright.sheets.place import chain, joined
+from wallwright.sheets.chains import chain, joined
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import PanelZone, UnitBox

@@ -25,12 +25,13 @@ from wallwright.rules.screen_room import reach as arm_reach
 from wallwright.rules.screen_room import turning
 from wallwright.sheets import detail
 from wallwright.sheets.beside import Block, Legend, Notes, column
+from wallwright.sheets.chains import chain, chains
 from wallwright.sheets.figures import DATUM, ROW
 from wallwright.sheets.fixings import hole_words
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent, extent_of
 from wallwright.sheets.paper import SCALES, Fields, Sheet, View, centred
-from wallwright.sheets.place import chain, chains, settle
+from wallwright.sheets.place import settle
 from wallwright.sheets.room import FULL
 from wallwright.sheets.room_plan import screen_outline
 from wallwright.sheets.services_marks import SIGN, SIGN_WORDS

@@ -12,12 +12,13 @@ from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
 from wallwright.services import drill, existing
 from wallwright.sheets.beside import Block, Legend, Notes, column, height_of
+from wallwright.sheets.chains import joined
 from wallwright.sheets.figures import bare_wall
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent_of, text_box
 from wallwright.sheets.long_table import beside_and_after
 from wallwright.sheets.paper import Fields, Sheet, centred, raised
-from wallwright.sheets.place import joined, settle
+from wallwright.sheets.place import settle
 from wallwright.sheets.room import about, layout
 from wallwright.sheets.running import running
 from wallwright.sheets.services import zone_marks
@@ -54,7 +55,7 @@ def _fixing_sheets(wall: Wall) -> tuple[Sheet, ...]:
     on = layout(wall.face.width, wall.face.height, alone=True)
     made, blocks = drawing(wall, on.scale), _beside(wall)
     view, rooms = centred(made, on.view), on.beside
-    if len(rooms) == 1 and sum(height_of(block, rooms[0].width) + 3.0 for block in blocks) > rooms[0].height:
+    if sum(height_of(block, rooms[0].width) + 3.0 for block in blocks) > rooms[0].height:
         view, rooms = raised(made, on.view, on.beside)  # many backers: the rest of the words below the view
     first = Sheet(
         "fixings", "Wall fixings, bare wall", "Setting-out", (view,), (), Fields.of(wall.job), _CAUTIONS,

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from wallwright.carcass import flutes
@@ -18,13 +19,16 @@ from wallwright.core.table import Column, Table
 from wallwright.core.units import show_mm
 from wallwright.sheets import stone
 from wallwright.sheets.beside import Block, Legend, Notes, column
+from wallwright.sheets.chains import chain, chains, joined
 from wallwright.sheets.figures import ROW
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent_of
-from wallwright.sheets.paper import SCALES, Fields, Sheet, centred
-from wallwright.sheets.place import chain, chains, joined, settle
+from wallwright.sheets.long_table import stands
+from wallwright.sheets.paper import SCALES, Fields, Sheet, View, centred
+from wallwright.sheets.place import settle
 from wallwright.sheets.room import column_right
 from wallwright.sheets.running import running
+from wallwright.sheets.side_by_side import grouped, on_one_line
 from wallwright.sheets.words import count, finish_name
 
 if TYPE_CHECKING:
@@ -52,7 +56,7 @@ def sheets(wall: Wall) -> tuple[Sheet, ...]:
     laid = [zone for zone in wall.setout.zones if zone.kind in LAID and zone not in set_in_stone]
     return (
         *(flute_sheet(wall, zone) for zone in wall.setout.zones if zone.flutes),
-        *(field_sheet(wall, zone) for zone in laid),
+        *field_sheets(wall, laid),
     )
 
 
@@ -217,26 +221,58 @@ def _flutes(wall: Wall, zone: PanelZone, scale: float) -> Drawing:
     return Drawing(f"{zone.ref} flutes", "Flutes", scale, made, extent_of(made, scale))
 
 
-def field_sheet(wall: Wall, zone: PanelZone) -> Sheet:
+def field_sheets(wall: Wall, zones: Sequence[PanelZone]) -> tuple[Sheet, ...]:
+    """The fields, as many side by side as go on a sheet."""
+    groups = grouped(
+        zones,
+        lambda some: _drawn(some)[0].drawing.scale,
+        lambda some: stands(column(_beside(some), _BESIDE), _BESIDE),
+    )
+    return tuple(field_sheet(wall, some) for some in groups)
+
+
+_ROOM, _BESIDE = column_right()
+
+
+def field_sheet(wall: Wall, zones: Sequence[PanelZone]) -> Sheet:
     """Tiles, slabs, panes or fields from the room, with every joint from the zone's left and lower edge, and the cut sizes."""
-    room, beside = column_right()
-    made = (_field(zone, float(scale)) for scale in SCALES[2:])
-    drawing = next(one for one in made if _fits(one, room))
-    blocks: list[Block] = [
-        Notes("Notes", field_notes(zone)),
-        size_table(zone),
-        Legend((("pen:medium", "joint or edge"), ("pen:thin", "edge of a strip or moulding"))),
-    ]
+    refs = ", ".join(zone.ref for zone in zones)
     return Sheet(
-        f"set_out_{zone.ref}",
-        f"Set-out of {zone.ref}: {zone.kind}",
+        f"set_out_{zones[0].ref}",
+        f"Set-out of {refs}" + (f": {zones[0].kind}" if len(zones) == 1 else ""),
         "Setting-out",
-        (centred(drawing, room),),
-        column(blocks, beside),
+        _drawn(zones),
+        column(_beside(zones), _BESIDE),
         Fields.of(wall.job),
         _CAUTIONS,
         job_title=wall.job.title,
     )
+
+
+def _drawn(zones: Sequence[PanelZone]) -> tuple[View, ...]:
+    """The fields side by side, at the largest scale at which they go in."""
+    for scale in SCALES[2:]:
+        if placed := on_one_line([_field(zone, float(scale)) for zone in zones], _ROOM):
+            return placed
+    raise ValueError("fields too large for a sheet")
+
+
+def _beside(zones: Sequence[PanelZone]) -> list[Block]:
+    """Notes and sizes of each field under its name, and one legend."""
+    many = len(zones) > 1
+    out: list[Block] = []
+    for zone in zones:
+        sizes = size_table(zone)
+        out += [
+            Notes(zone.ref if many else "Notes", field_notes(zone)),
+            replace(sizes, title=f"{zone.ref}: {sizes.title.lower()}") if many else sizes,
+        ]
+    strips = any(line.weight == "thin" for zone in zones for line in face_lines(zone))
+    edges = (
+        ("pen:medium", "joint or edge"),
+        *((("pen:thin", "edge of a strip or moulding"),) if strips else ()),
+    )
+    return [*out, Legend(edges)]
 
 
 def field_notes(zone: PanelZone) -> tuple[str, ...]:

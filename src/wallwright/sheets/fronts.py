@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from wallwright.carcass import hardware, niche
 from wallwright.core.drawing import Line, Mark, rectangle
 from wallwright.core.shape import Box
-from wallwright.sheets.beside import front_marks
+from wallwright.sheets.front_signs import front_marks
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import BayBox, UnitBox

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from wallwright.core.drawing import HATCH, Dim, Hatch, Leader, Mark, Text, rectangle
 from wallwright.core.shape import Box, around
 from wallwright.sheets.ink import inked, text_box
-from wallwright.sheets.place import Taken, strokes, ways
+from wallwright.sheets.taken import Taken, strokes
+from wallwright.sheets.ways import ways
 
 EDGE = 0.15  # paper mm by which a ground is larger than its text
 

@@ -13,12 +13,13 @@ from wallwright.core.drawing import Dim, Drawing, Hatch, Leader, Line, Mark, Pat
 from wallwright.core.shape import Box, Outline, Point2, around, cut_out
 from wallwright.core.table import Column, Table
 from wallwright.sheets.beside import Block, Legend, Notes, column
+from wallwright.sheets.chains import chain
 from wallwright.sheets.figures import ROW, bare_wall
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent_of
-from wallwright.sheets.long_table import beside_and_after, listed, stands
+from wallwright.sheets.long_table import beside_and_after, listed, parted, stands
 from wallwright.sheets.paper import Fields, Sheet, View, raised
-from wallwright.sheets.place import chain, settle
+from wallwright.sheets.place import settle
 from wallwright.sheets.room import about, layout
 from wallwright.sheets.services_marks import (
     CROWDED,
@@ -111,9 +112,9 @@ def _listed(  # noqa: PLR0913
     """The drawing with its table beside it; on sheets of its own where not all of its rows go in: who opens the wall needs each."""
     first = Sheet(*name, "Electrical", (view,), (), Fields.of(wall.job), _CAUTIONS, job_title=wall.job.title)
     told = column([*blocks, Notes(table.title, ("Each is on the sheet that follows.",))], rooms)
-    if stands(column([*blocks, table], rooms), rooms) or not stands(told, rooms):
+    if parted([*blocks, table], rooms) or not stands(told, rooms):
         return beside_and_after(first, [*blocks, table], rooms)
-    return replace(first, marks=told), *listed(wall, name, "Electrical", _CAUTIONS, table, blocks[:1])
+    return replace(first, marks=told), *listed(wall, name, "Electrical", _CAUTIONS, table)
 
 
 _MAP_NOTES = (

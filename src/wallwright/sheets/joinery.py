@@ -8,20 +8,23 @@ from typing import TYPE_CHECKING
 from wallwright.core.drawing import TEXT_LABEL, TEXT_SMALL, Circle, Drawing, Leader, Mark, Text, rectangle
 from wallwright.core.shape import Box
 from wallwright.core.units import show_mm
-from wallwright.sheets.beside import FRONT_WORDS, Block, Legend, Notes, column
+from wallwright.sheets.beside import Block, Legend, Notes, column
 from wallwright.sheets.boring import boring_notes, cups, vent_notes
+from wallwright.sheets.chains import chain, chains
 from wallwright.sheets.cutouts import cut_out_dims, cut_out_marks, cut_out_table, cut_outs
 from wallwright.sheets.elevation import SEEN
 from wallwright.sheets.elevation_words import filler_notes
 from wallwright.sheets.figures import ROW
+from wallwright.sheets.front_signs import FRONT_WORDS
 from wallwright.sheets.fronts import bay_marks, foot, hinged_right, label_at, leaves, unit_marks
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent, extent_of
 from wallwright.sheets.joinery_cuts import cut_sheet
 from wallwright.sheets.lettering import text_width
+from wallwright.sheets.long_table import stands
 from wallwright.sheets.paper import SCALES, Fields, Sheet, View
 from wallwright.sheets.parts_table import parts_table
-from wallwright.sheets.place import chain, chains, settle
+from wallwright.sheets.place import settle
 from wallwright.sheets.room import column_right
 from wallwright.sheets.vents import vent_marks
 from wallwright.sheets.words import board_name, unit_words
@@ -68,35 +71,23 @@ def sheets(wall: Wall) -> tuple[Sheet, ...]:
 
 
 def unit_sheet(wall: Wall, unit: UnitBox) -> Sheet:
-    """A unit: front and inside."""
+    """A unit: front and inside, as large as they go on the sheet with all that is written beside them."""
     room, beside = column_right(COLUMN)
-    flat = unit.box.width > unit.box.height
-    for scale in (float(s) for s in SCALES[3:]):
-        tall = unit.box.height * (2 if flat else 1)
-        if unit.box.width / scale > room.width - 20 or tall / scale > room.height - 40:
-            continue  # its figures will not go on the sheet either
-        views = [front(wall, unit, scale), inside(wall, unit, scale)]
-        placed = _stacked(views, room) if flat else in_row(views, room)
-        if placed:
+    blocks = _beside(wall, unit)
+    made: tuple[tuple[View, ...], tuple[Box, ...]] | None = None
+    for scale in (float(s) for s in SCALES[2:]):
+        placed = _views(wall, unit, scale, room)
+        if not placed:
+            continue
+        views, free = _free(placed, room)
+        made = made or (views, free)
+        rooms = (*beside, *free)
+        if stands(column(blocks, rooms), rooms):
+            made = views, free
             break
-    else:
+    if made is None:
         raise ValueError(f"unit {unit.ref} of {unit.box.width:g} x {unit.box.height:g} mm fits no sheet")
-    parts = _parts(wall, unit.ref)
-    fronts = list(dict.fromkeys(bay.front for bay in wall.carcass.bays if bay.unit == unit.ref))
-    legend = Legend(
-        (
-            *((f"front:{f}", FRONT_WORDS.get(f, f)) for f in fronts),
-            ("pen:dashed", "hidden edge; cut-out"),
-        )
-    )
-    openings = cut_outs(wall, parts)
-    blocks: list[Block] = [
-        legend,
-        *([cut_out_table(openings)] if openings else []),
-        parts_table(parts),
-        Notes("Notes", _notes(unit, parts, wall)),
-    ]
-    placed, free = _free(placed, room)
+    placed, free = made
     return Sheet(
         f"joinery_{unit.ref}",
         f"Joinery: {unit.ref} {unit_words(unit.kind)}",
@@ -107,6 +98,34 @@ def unit_sheet(wall: Wall, unit: UnitBox) -> Sheet:
         CAUTIONS,
         job_title=wall.job.title,
     )
+
+
+def _views(wall: Wall, unit: UnitBox, scale: float, room: Box) -> tuple[View, ...]:
+    """Front and inside, one above the other where the unit is flat; nothing where they do not fit."""
+    flat = unit.box.width > unit.box.height
+    tall = unit.box.height * (2 if flat else 1)
+    if unit.box.width / scale > room.width - 20 or tall / scale > room.height - 40:
+        return ()  # its figures will not go on the sheet either
+    views = [front(wall, unit, scale), inside(wall, unit, scale)]
+    return _stacked(views, room) if flat else in_row(views, room)
+
+
+def _beside(wall: Wall, unit: UnitBox) -> list[Block]:
+    parts = _parts(wall, unit.ref)
+    fronts = list(dict.fromkeys(bay.front for bay in wall.carcass.bays if bay.unit == unit.ref))
+    legend = Legend(
+        (
+            *((f"front:{f}", FRONT_WORDS.get(f, f)) for f in fronts),
+            ("pen:dashed", "hidden edge; cut-out"),
+        )
+    )
+    openings = cut_outs(wall, parts)
+    return [
+        legend,
+        *([cut_out_table(openings)] if openings else []),
+        parts_table(parts),
+        Notes("Notes", _notes(unit, parts, wall)),
+    ]
 
 
 def _free(placed: tuple[View, ...], room: Box) -> tuple[tuple[View, ...], tuple[Box, ...]]:

@@ -8,11 +8,12 @@ from wallwright.core.drawing import TEXT_LABEL, Drawing, Hatch, Leader, Level, L
 from wallwright.core.shape import Box
 from wallwright.core.units import show_mm
 from wallwright.sheets.beside import Legend, Notes, column
+from wallwright.sheets.chains import chain, chains
 from wallwright.sheets.figures import ROW
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent, extent_of
 from wallwright.sheets.paper import SCALES, Fields, Sheet, View
-from wallwright.sheets.place import chain, chains, settle
+from wallwright.sheets.place import settle
 from wallwright.sheets.room import FULL, NARROW
 from wallwright.sheets.words import unit_words
 

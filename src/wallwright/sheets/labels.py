@@ -13,7 +13,7 @@ from wallwright.core.drawing import TEXT_LABEL, TEXT_SMALL, Line, Mark, Text, re
 from wallwright.core.shape import Box
 from wallwright.cutting.freed import freed
 from wallwright.library import load
-from wallwright.sheets.lettering import fitted, text_width
+from wallwright.sheets.lettering import fitted, text_width, wrap
 from wallwright.sheets.paper import A4, Fields, Sheet, numbered
 from wallwright.sheets.parts_table import edge_code, size
 from wallwright.sheets.words import short_board
@@ -27,7 +27,8 @@ if TYPE_CHECKING:
 COLUMNS, ROWS = 3, 7
 WIDE, HIGH = 62.0, 36.0  # of a label [paper mm]
 _LEFT, _TOP = 12.0, 290.0
-PICTURE = 16.0  # side of the square that holds the part's picture [paper mm]
+PICTURE = 14.5  # side of the square that holds the part's picture [paper mm]
+STEP, DOWN = 4.2, 28.2  # from line to line, and from the name's line to the last one [paper mm]
 THIN = 3.0  # a strip is drawn no narrower than this [paper mm]
 
 
@@ -100,35 +101,34 @@ def label(part: Part, box: Box, sheet: str, job: str, matched: str = "") -> list
     room, whole = WIDE - PICTURE - 6.5, WIDE - 6.0  # beside the picture; below it
     finish = load.finishes().get(part.finish)
     sizes = f"{size(part.length)} × {size(part.width)} × {size(part.thickness)}"
-    lines = (
-        (part.name, room, False),
-        (sizes, room, text_width(sizes, TEXT_SMALL, True) <= room),
-        (f"cut {size(part.cut_length)} × {size(part.cut_width)}", room, False),
-        (f"{short_board(part.board)}, {sheet}", whole, False),
-        (_finished(finish.name if finish else "bare", matched, whole), whole, False),
-        (f"edges {edge_code(part)}", room - 12.0, False),
-    )
+    lines = [
+        *((line, False) for line in wrap(part.name, room, TEXT_SMALL)),
+        (sizes, text_width(sizes, TEXT_SMALL, True) <= room),
+        (f"cut {size(part.cut_length)} × {size(part.cut_width)}", False),
+        *((line, False) for line in wrap(f"{short_board(part.board)}, {sheet}", whole, TEXT_SMALL)),
+        *((line, False) for line in _finished(finish.name if finish else "bare", matched, whole)),
+        (f"edges {edge_code(part)}", False),
+    ]
     x, at = box.x + 3.0, box.top - 6.0
     name, height = fitted(part.id, room, (TEXT_LABEL, TEXT_SMALL), bold=True)
     marks: list[Mark] = [
         rectangle(box, "thin", layer="frame", ref=part.id),
         Text((x, at), name, height, bold=True, layer="text", ref=part.id),
     ]
-    for words, width, bold in lines:
-        at -= 4.2
-        text, tall = fitted(words, width, (TEXT_SMALL,), bold=bold)
-        marks.append(Text((x, at), text, tall, bold=bold, layer="text", ref=part.id))
+    for words, bold in lines:
+        at -= min(STEP, DOWN / len(lines))
+        marks.append(Text((x, at), words, TEXT_SMALL, bold=bold, layer="text", ref=part.id))
     right = box.right - 2.5
     marks.append(Text((right, at), job, TEXT_SMALL, "end", layer="text", ref=part.id))
     return marks + picture(part, Box(right - PICTURE, box.top - 2.5 - PICTURE, PICTURE, PICTURE))
 
 
-def _finished(finish: str, matched: str, room: float) -> str:
-    """The finish, and the place in a matched strip, which is never the one to be cut short."""
-    if not matched:
-        return finish
-    own = f"; {matched}"
-    return fitted(finish, room - text_width(own, TEXT_SMALL), (TEXT_SMALL,))[0] + own
+def _finished(finish: str, matched: str, room: float) -> list[str]:
+    """The finish, and the place in a matched strip: on a line of its own where both do not go on one."""
+    both = f"{finish}; {matched}" if matched else finish
+    if text_width(both, TEXT_SMALL) <= room:
+        return [both]
+    return [*wrap(finish, room, TEXT_SMALL), *([matched] if matched else [])]
 
 
 def picture(part: Part, room: Box) -> list[Mark]:

@@ -51,20 +51,50 @@ def stands(marks: tuple[Mark, ...], rooms: Sequence[Box]) -> bool:
     return not marks or (whole(marks) and extent_of(marks, 1.0).z >= min(room.z for room in rooms) - 0.5)
 
 
+FOUR = (1.0, 1.0, 1.0, 1.0)
+SHARES = ((1.0, 1.0, 1.0), FOUR, (1.0, 2.0), (2.0, 1.0), (1.0, 1.0))
+"""How a strip below a wide view is parted into columns: the first way in which all of its words stand."""
+
+
+def parted(blocks: Sequence[Block], rooms: tuple[Box, ...]) -> tuple[Box, ...] | None:
+    """The rooms in which all of the blocks stand: as given, or a strip of three parted otherwise. None where there are none."""
+    for shares in SHARES if _strip(rooms) else ():
+        tried = _shared(rooms, shares)
+        if stands(column(blocks, tried), tried):
+            return tried
+    return rooms if not _strip(rooms) and stands(column(blocks, rooms), rooms) else None
+
+
+def _strip(rooms: tuple[Box, ...]) -> bool:
+    """Whether they lie side by side at one height."""
+    return len(rooms) > 2 and len({(room.z, room.height) for room in rooms}) == 1
+
+
+def _shared(rooms: tuple[Box, ...], shares: tuple[float, ...]) -> tuple[Box, ...]:
+    left, right, gap = rooms[0].x, rooms[-1].right, rooms[1].x - rooms[0].right
+    part = (right - left - gap * (len(shares) - 1)) / sum(shares)
+    out: list[Box] = []
+    for share in shares:
+        out.append(Box(left, rooms[0].z, part * share, rooms[0].height))
+        left = out[-1].right + gap
+    return tuple(out)
+
+
 def beside_and_after(first: Sheet, blocks: Sequence[Block], rooms: tuple[Box, ...]) -> tuple[Sheet, ...]:
     """A sheet with as many of the blocks beside its drawing as go in, its legend first and lists last, and sheets after it with the
     others.
     """
-    if not stands(column(blocks, rooms), rooms):
+    all_in = parted(blocks, rooms)
+    if all_in is None:
         blocks = sorted(blocks, key=lambda block: (not isinstance(block, Legend), isinstance(block, Table)))
-    for n, say in ((n, say) for n in range(len(blocks), 0, -1) for say in (True, False)):
-        told = [Notes("On the next sheet", (f"{_titles(blocks[n:])}.",))] if say and blocks[n:] else []
-        marks = column([*blocks[:n], *told], rooms)
-        if stands(marks, rooms):
-            break
-    else:
-        n, marks = 0, ()
-    more = _after(blocks[n:])
+        all_in = parted(blocks, rooms)
+    ways = [all_in] if all_in else [rooms, *([_shared(rooms, FOUR)] if _strip(rooms) else [])]
+    rooms, kept = max(((way, _kept(blocks, way)) for way in ways), key=lambda found: len(found[1]))
+    rest = [block for block in blocks if block not in kept]
+    marks = column([*kept, *_told(rest)], rooms)
+    if not stands(marks, rooms):
+        marks = column(kept, rooms) if kept else ()
+    more = _after(rest)
     title = f"{first.title}, list"
     return (
         replace(first, marks=(*first.marks, *marks)),
@@ -76,6 +106,19 @@ def beside_and_after(first: Sheet, blocks: Sequence[Block], rooms: tuple[Box, ..
             for k, drawn in enumerate(more, 2)
         ),
     )  # fmt: skip
+
+
+def _kept(blocks: Sequence[Block], rooms: tuple[Box, ...]) -> list[Block]:
+    """Those that go on the first sheet, each asked in turn."""
+    kept: list[Block] = []
+    for block in blocks:
+        if stands(column([*kept, block], rooms), rooms):
+            kept.append(block)
+    return kept
+
+
+def _told(rest: Sequence[Block]) -> list[Notes]:
+    return [Notes("On the next sheet", (f"{_titles(rest)}.",))] if rest else []
 
 
 def _titles(blocks: Sequence[Block]) -> str:

@@ -10,13 +10,15 @@ from wallwright.core.drawing import TEXT_LABEL, TEXT_SMALL, Circle, Drawing, Mar
 from wallwright.core.table import Column, Table
 from wallwright.core.units import show_mm
 from wallwright.sheets.beside import Block, Legend, Notes, column
+from wallwright.sheets.chains import chains
 from wallwright.sheets.figures import ROW, bare_wall
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent_of, text_box
 from wallwright.sheets.paper import Fields, Sheet, centred
-from wallwright.sheets.place import Taken, chains, settle, strokes
+from wallwright.sheets.place import settle
 from wallwright.sheets.room import about, layout
 from wallwright.sheets.running import REACH, running
+from wallwright.sheets.taken import Taken, strokes
 
 if TYPE_CHECKING:
     from wallwright.carcass.record import Part

@@ -8,16 +8,19 @@ from wallwright.carcass.panel_lines import edge
 from wallwright.core.drawing import TEXT_LABEL, TEXT_SMALL, Drawing, Leader, Line, Mark, Text, rectangle
 from wallwright.core.units import show_mm
 from wallwright.sheets.beside import Block, Legend, Notes, column
+from wallwright.sheets.chains import chain, chains
 from wallwright.sheets.cutouts import cut_out_dims, cut_out_marks, cut_out_table, cut_outs
 from wallwright.sheets.figures import ROW
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent_of
-from wallwright.sheets.joinery import CAUTIONS, COLUMN, built, in_row
+from wallwright.sheets.joinery import CAUTIONS, COLUMN, built
 from wallwright.sheets.lettering import text_width
+from wallwright.sheets.long_table import stands
 from wallwright.sheets.paper import SCALES, Fields, Sheet, View
 from wallwright.sheets.parts_table import parts_table, size
-from wallwright.sheets.place import chain, chains, settle
+from wallwright.sheets.place import settle
 from wallwright.sheets.room import column_right
+from wallwright.sheets.side_by_side import Zones, grouped, on_one_line
 from wallwright.sheets.words import count
 
 if TYPE_CHECKING:
@@ -30,43 +33,82 @@ BEHIND = ("batten", "backer")
 
 
 MOST = 30
-"""More parts than this crowd one sheet: then each panelled zone has its own."""
+"""More parts than this crowd one view of the wall: then each panelled zone has its own."""
 
 
 def sheets(wall: Wall) -> tuple[Sheet, ...]:
-    """One sheet for all parts that belong to no unit with a sheet of its own, or one for each panelled zone where they are many."""
+    """One sheet for all parts that belong to no unit with a sheet of its own; where they are many, the panelled zones one by one, as
+    many side by side as go on a sheet.
+    """
     own = {unit.ref for unit in built(wall)}
     parts = [part for part in wall.carcass.parts if part.unit not in own]
     if not parts:
         return ()
     if len(parts) <= MOST:
         return (panel_sheet(wall, parts),)
-    zones = {zone.ref: zone for zone in wall.setout.zones}
-    of_zone = {ref: [part for part in parts if part.unit == ref] for ref in zones}
-    rest = [part for part in parts if part.unit not in zones]
+    zones = [zone for zone in wall.setout.zones if any(part.unit == zone.ref for part in parts)]
+    rest = [part for part in parts if part.unit not in {zone.ref for zone in zones}]
+    groups = grouped(
+        zones, lambda some: _scale(wall, parts, some), lambda some: stands(column(_beside(wall, parts, some), _BESIDE), _BESIDE)
+    )  # fmt: skip
     return (
-        *(panel_sheet(wall, some, zones[ref]) for ref, some in of_zone.items() if some),
+        *(panel_sheet(wall, parts, some) for some in groups),
         *((panel_sheet(wall, rest),) if rest else ()),
     )
 
 
-def panel_sheet(wall: Wall, parts: list[Part], of: PanelZone | None = None) -> Sheet:
-    """Panels and single shelves in elevation, battens behind them dashed. of : the zone that has the sheet to itself"""
-    placed: tuple[View, ...] = ()
-    room, beside = column_right(COLUMN)
+def _scale(wall: Wall, parts: list[Part], of: Zones) -> float:
+    return _views(wall, parts, of)[0].drawing.scale
+
+
+_ROOM, _BESIDE = column_right(COLUMN)
+
+
+def _views(wall: Wall, parts: list[Part], of: Zones) -> tuple[View, ...]:
+    """The zones side by side at the largest scale at which they go in; without a zone the whole wall."""
     for scale in (float(s) for s in SCALES[3:]):
-        placed = in_row([panels(wall, parts, scale, of)], room)
-        if placed:
-            break
+        made = (
+            [
+                panels(wall, [p for p in parts if p.unit == zone.ref], scale, zone, named=len(of) > 1)
+                for zone in of
+            ]
+            if of
+            else [panels(wall, parts, scale)]
+        )
+        if placed := on_one_line(made, _ROOM):
+            return placed
+    raise ValueError("panels too large for a sheet")
+
+
+def panel_sheet(wall: Wall, parts: list[Part], of: Zones = ()) -> Sheet:
+    """Panels and single shelves in elevation, battens behind them dashed. of : the zones that the sheet is for"""
+    refs = ", ".join(zone.ref for zone in of)
+    kinds = list(dict.fromkeys(zone.kind.replace("_", " ") for zone in of))
+    title = (
+        f"{refs} {kinds[0]} panel" if len(of) == 1 else f"{refs} panels" if of else "panels, battens, shelves"
+    )
+    return Sheet(
+        f"joinery_{of[0].ref}" if of else "joinery_panels",
+        f"Joinery: {title}",
+        "Joinery",
+        _views(wall, parts, of),
+        column(_beside(wall, parts, of), _BESIDE),
+        Fields.of(wall.job),
+        CAUTIONS,
+        job_title=wall.job.title,
+    )
+
+
+def _beside(wall: Wall, parts: list[Part], of: Zones) -> list[Block]:
+    shown = [part for part in parts if not of or part.unit in {zone.ref for zone in of}]
     flutes = [
         f"{z.ref}: {count(z.flutes, 'flute')}, pitch {z.flute_pitch:g}; marks: setting-out rod."
-        for z in wall.setout.zones
-        if z.flutes and of in (None, z)
+        for z in (of or wall.setout.zones)
+        if z.flutes
     ]
     place = [
         f"{z.ref}: left edge {show_mm(z.box.x)} from the left corner, lower edge {show_mm(z.box.z)} above FFL."
-        for z in wall.setout.zones
-        if of is z
+        for z in of
     ]
     notes = (
         *place,
@@ -76,32 +118,22 @@ def panel_sheet(wall: Wall, parts: list[Part], of: PanelZone | None = None) -> S
         *(
             f"{part.id} wall shelf: left end {show_mm(part.block.x)} from the left corner, underside "
             f"{show_mm(part.block.z)} above FFL, {show_mm(-part.block.y)} deep from the wall."
-            for part in parts
+            for part in shown
             if part.role == "wall_shelf"
         ),
     )
-    openings = cut_outs(wall, parts)
-    blocks: list[Block] = [
+    openings = cut_outs(wall, shown)
+    return [
         Notes("Notes", notes),
-        Legend(_legend(wall, of)),
+        Legend(_legend(of or wall.setout.zones)),
         *([cut_out_table(openings)] if openings else []),
-        parts_table(parts),
+        parts_table(shown),
     ]
-    return Sheet(
-        f"joinery_{of.ref}" if of else "joinery_panels",
-        f"Joinery: {of.ref} {of.kind.replace('_', ' ')} panel" if of else "Joinery: panels, battens, shelves",
-        "Joinery",
-        placed,
-        column(blocks, beside),
-        Fields.of(wall.job),
-        CAUTIONS,
-        job_title=wall.job.title,
-    )
 
 
-def _legend(wall: Wall, of: PanelZone | None) -> tuple[tuple[str, str], ...]:
+def _legend(zones: Zones) -> tuple[tuple[str, str], ...]:
     rows = (("pen:dashed", "batten behind the panel; cut-out"), ("pen:medium", "panel edge or joint"))
-    arched = any(zone.arch is not None and of in (None, zone) for zone in wall.setout.zones)
+    arched = any(zone.arch is not None for zone in zones)
     return (*rows, ("pen:wide", "the arch to which heads are cut")) if arched else rows
 
 
@@ -134,8 +166,10 @@ def _named(parts: list[Part], scale: float) -> list[Mark]:
     return labels
 
 
-def panels(wall: Wall, parts: list[Part], scale: float, of: PanelZone | None = None) -> Drawing:
-    """The panelled fields on the wall's own axes. of : only this zone, measured from its own edges"""
+def panels(
+    wall: Wall, parts: list[Part], scale: float, of: PanelZone | None = None, *, named: bool = False
+) -> Drawing:
+    """The panelled fields on the wall's own axes. of : only this zone, measured from its own edges · named : with a title above it"""
     frame = of.box if of else wall.face.box
     still: list[Mark] = [rectangle(frame, "thin", layer="wall", ref="wall")]
     openings = [one for one in cut_outs(wall, parts) if one.part.role == "panel"]
@@ -176,4 +210,8 @@ def panels(wall: Wall, parts: list[Part], scale: float, of: PanelZone | None = N
     if shelves:
         labels += chain([frame.x, *shelves, frame.right], "x", frame.z, -2 * ROW, "shelves")
     marks = grounded(still, settle(labels, scale, lines=still), scale)
-    return Drawing("panels", "Panels", scale, marks, extent_of(marks, scale))
+    name, title = ("panels", "Panels") if of is None else (f"panels {of.ref}", f"{of.ref} 1:{scale:g}")
+    if named:
+        top = extent_of(marks, scale).top + 2.0 * scale
+        marks = (*marks, Text((frame.x, top), title, TEXT_LABEL, bold=True, layer="text", ref=name))
+    return Drawing(name, title, scale, marks, extent_of(marks, scale))

@@ -22,7 +22,7 @@ from wallwright.core.drawing import (
 from wallwright.core.shape import Box
 from wallwright.job.document import Job
 from wallwright.sheets.ink import extent
-from wallwright.sheets.lettering import fitted, text_width, wrap
+from wallwright.sheets.lettering import fitted, text_depth, text_rise, text_width, wrap
 from wallwright.sheets.words import count
 
 if TYPE_CHECKING:
@@ -189,17 +189,21 @@ def centred(drawing: Drawing, room: Box) -> View:
 
 def raised(drawing: Drawing, room: Box, beside: tuple[Box, ...]) -> tuple[View, tuple[Box, ...]]:
     """The drawing in its room, and the rooms for what stands beside it. Where those are a column alone, the drawing stands at the
-    top, and what it leaves below may be written on too.
+    top, and what it leaves below may be written on too; where they are a strip below it, the strip grows by what the drawing rises.
     """
     view = centred(drawing, room)
     low = extent(drawing).z / drawing.scale + view.y
     high = extent(drawing).top / drawing.scale + view.y
     rise = room.top - 5.0 - high
     free = low + rise - 6.0 - room.z
-    if len(beside) != 1 or free < 30.0:
-        return view, beside
-    width = min(beside[0].width, room.width - 6.0)
-    return View(drawing, view.x, round(view.y + rise, 3)), (*beside, Box(room.x + 3.0, room.z, width, free))
+    up = View(drawing, view.x, round(view.y + rise, 3))
+    if len(beside) == 1 and free >= 30.0:
+        width = min(beside[0].width, room.width - 6.0)
+        return up, (*beside, Box(room.x + 3.0, room.z, width, free))
+    if len(beside) > 1 and rise > 0:
+        foot = beside[0].z
+        return up, tuple(Box(at.x, foot, at.width, free + room.z - foot) for at in beside)
+    return view, beside
 
 
 def frame(size: tuple[float, float]) -> tuple[Mark, ...]:
@@ -350,25 +354,32 @@ def strip(sheet: Sheet) -> tuple[Mark, ...]:
     f = sheet.fields
     width = sheet.size[0]
     number = f"{f.number}-T{sheet.number:02d}  rev. {f.revision}  {f.date}  page {sheet.place}"
-    title, height = fitted(
-        f"{sheet.title} · {sheet.job_title}",
-        width - 30 - text_width(number, TEXT_SMALL, True) - 6,
-        (TEXT_LABEL, TEXT_SMALL),
-        bold=True,
-    )
+    room = width - 30 - text_width(number, TEXT_SMALL, True) - 6
+    named, two = f"{sheet.title} · {sheet.job_title}", False
+    if text_width(named, TEXT_SMALL, True) > room:  # the wall's name on a line of its own, never cut
+        named, two = sheet.title, True
+    title, height = fitted(named, room, (TEXT_SMALL,) if two else (TEXT_LABEL, TEXT_SMALL), bold=True)
+    first, second, under = 22.5, 22.5, 17.5
+    wall, small = fitted(sheet.job_title, width - 30, (TEXT_SMALL,), bold=True)
+    if two:
+        first = 24.3
+        second = min(20.8, first - text_depth(number, small) - text_rise(wall, small) - 0.1)
+        under = min(17.0, second - text_depth(wall, small) - text_rise("A", small) - 0.1)
     marks: list[Mark] = [
         Line(((15, 28), (width - 15, 28)), "wide", layer="frame"),
-        Text((15, 22.5), title, height, bold=True, layer="frame"),
-        Text((width - 15, 22.5), number, TEXT_SMALL, "end", bold=True, layer="frame"),
+        Text((15, first), title, height, bold=True, layer="frame"),
+        Text((width - 15, first), number, TEXT_SMALL, "end", bold=True, layer="frame"),
         *(
-            Text((15, 17.5 - 4.2 * i), line, TEXT_SMALL, layer="frame")
+            Text((15, under - 4.2 * i), line, TEXT_SMALL, layer="frame")
             for i, line in enumerate(sheet.cautions)
         ),
         Line(((15, 8), (115, 8)), "wide", layer="frame", ref="check-100"),
         *(Line(((15 + i, 6.4), (15 + i, 9.6)), "wide", layer="frame") for i in (0, 50, 100)),
         Text((119, 6.8), "must measure 100 mm", TEXT_SMALL, layer="frame"),
     ]
-    return tuple(marks + stamp(sheet, Box(15.5, 29.4, width - 31, 5.6)))
+    if two:
+        marks.append(Text((15, second), wall, small, bold=True, layer="frame"))
+    return tuple(marks + stamp(sheet, Box(15.5, 28.8, width - 31, 5.2)))
 
 
 def numbered(sheets: tuple[Sheet, ...], wall: Wall | None = None) -> tuple[Sheet, ...]:
@@ -383,4 +394,4 @@ def open_dangers(wall: Wall) -> int:
     """How many findings of danger the wall has: nobody builds from its sheets until there are none."""
     from wallwright.rules.check import check  # only a whole set asks; a single drawing stays quick
 
-    return sum(finding.severity == "danger" for finding in check(wall))
+    return sum(finding.severity == "danger" for finding in check(wall, cures=False))

@@ -14,6 +14,7 @@ from wallwright.job.terms import Terms
 from wallwright.sheets.paper import Fields
 from wallwright.tables.fixings import without_fixings
 from wallwright.tables.items import in_feet, items, sentence
+from wallwright.tables.quote import NO_TAX
 from wallwright.tables.scope import scope
 from wallwright.tables.stages import payments
 
@@ -127,6 +128,8 @@ def _warnings(wall: Wall) -> Iterator[str]:
     money = wall.money
     if money.invented:
         yield WARNING.format(count=len(money.invented), all=len(money.lines))
+    if not any(part.amount for part in money.taxes):
+        yield NO_TAX
     unpriced = [line.item for line in money.lines if line.measured.endswith("not priced")]
     if unpriced:
         yield f"Not priced yet, and not in the price: {', '.join(unpriced)}."

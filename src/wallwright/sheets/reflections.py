@@ -13,11 +13,11 @@ from wallwright.core.why import Why
 from wallwright.rules.reflections import lamp_ways, lamps_that_trouble
 from wallwright.rules.sight import window_ways, windows_that_trouble
 from wallwright.sheets.beside import Legend, Notes, column
+from wallwright.sheets.chains import chain
 from wallwright.sheets.crossed import inside
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.label_row import Named, label_row
 from wallwright.sheets.paper import SCALES, Fields, Sheet, centred
-from wallwright.sheets.place import chain
 from wallwright.sheets.room import FULL
 from wallwright.sheets.sun_hours import sun_year
 from wallwright.sight.cures import Cure
@@ -204,7 +204,7 @@ def _legend(wall: Wall) -> Legend:
     rows += [
         ("pen:wide", "frame"),
         ("pen:thin", "picture"),
-        ("pen:medium", "outline of what is mirrored"),
+        *([("pen:medium", "outline of what is mirrored")] if seats else []),
         ("pen:chain", "screen centre"),
     ]
     return Legend(tuple(rows))

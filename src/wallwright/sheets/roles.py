@@ -45,8 +45,8 @@ READERS: dict[Role, Reader] = {
         "Client's set",
         ("elevation", "view_", "heights", "seat_plan", "reflections", "sun_", "storage", "programme", "variation_",
          "snags"),
-        ("screens_by_seats", "storage", "surfaces", "palettes", "care", "options", "options_finishes", "scope",
-         "stages", "variations", "snag_list"),
+        ("screens_by_seats", "storage", "surfaces", "care", "options", "options_finishes", "scope", "stages",
+         "variations", "snag_list"),
         ("quote.pdf",),
         (
             "Look at the pictures first: each seat by day with the screen black, and with screen and light on.",
@@ -59,7 +59,7 @@ READERS: dict[Role, Reader] = {
         "Carpenter's set",
         ("elevation", "section", "joinery_", "cuts_", "exploded_", "drilling_", "flutes_", "set_out_", "details_", "fixings",
          "battens", "pack_out", "no_drill_map", "cutting_", "programme"),
-        ("cut_list", "sheets", "boards", "edge_bands", "hardware", "hardware_order", "shelves", "fixings", "no_drill"),
+        ("cut_list", "sheets", "boards", "edge_bands", "hardware", "hardware_order", "shelves", "fixings", "lights", "no_drill"),
         ("cutlist.csv", "cutting_plan.csv", "holes.csv", "labels.pdf", "templates.pdf", "elevation.dxf", "wall.glb"),
         (
             "Measure the wall again before a board is cut. Finished sizes on drawings; cut sizes in the cut list alone.",
@@ -69,9 +69,8 @@ READERS: dict[Role, Reader] = {
     ),
     "electrician": Reader(
         "Electrician's set",
-        ("services", "services_close", "electrician", "cable_map",
-         "hidden_services", "no_drill_map", "composition", "setting_out", "first_fix", "programme",
-         "commissioning"),
+        ("services", "services_close", "electrician", "cable_map", "hidden_services", "no_drill_map", "setting_out", "first_fix",
+         "programme", "commissioning"),
         ("points", "loads", "circuits", "runs", "no_drill", "cable_map", "lights", "switch_legend", "commissioning"),
         ("services.dxf", "templates.pdf"),
         (
@@ -115,8 +114,7 @@ READERS: dict[Role, Reader] = {
         "Owner's handover book",
         ("owner_", "hidden_services", "no_drill_map", "cable_map", "storage", "elevation",
          "commissioning", "snags"),
-        ("points", "circuits", "runs", "no_drill", "cable_map", "lights", "switch_legend", "shelves", "later_screen", "care",
-         "dusting"),
+        ("points", "circuits", "runs", "no_drill", "cable_map", "lights", "switch_legend", "dusting"),
         ("wall.glb",),
         (
             "Keep this book where the next one who drills into the wall will find it.",
@@ -124,6 +122,24 @@ READERS: dict[Role, Reader] = {
         ),
     ),
 }  # fmt: skip
+
+_HOW_FOUND = ("Why here", "Decided")
+LEFT_OUT: dict[tuple[Role, str], tuple[str, ...]] = {
+    ("client", "screens_by_seats"): ("Pixels a degree", "Dots to", "Centre up", "Top up", "Off by", "Panel bears"),
+    ("client", "surfaces"): ("L*", "a*", "b*", "LRV"),
+    ("client", "care"): ("Light fastness",),
+    ("carpenter", "shelves"): (
+        "Sag at once", "Sag after years", "Span over sag", "Load in its middle", "Sag under it", "Strength used",
+    ),
+    ("carpenter", "lights"): ("Current", "Drop", "Driver loaded", "Dim to"),
+    ("electrician", "points"): _HOW_FOUND,
+    ("electrician", "lights"): ("Output", "Diodes apart", "Diffuser off", "Seen from"),
+    ("site_engineer", "points"): _HOW_FOUND,
+    ("owner", "points"): _HOW_FOUND,
+    ("owner", "lights"): ("Current", "Lead", "Lead length", "Drop", "Driver loaded", "Diodes apart", "Diffuser off", "Seen from"),
+    ("owner", "dusting"): ("Times a flat face",),
+}  # fmt: skip
+"""Columns of a list that a reader does without: how the designer found a thing, and figures of another trade."""
 
 
 def sheets_for(role: Role, drawings: Iterable[Sheet]) -> tuple[Sheet, ...]:
@@ -140,9 +156,24 @@ def _is(name: str, start: str) -> bool:
 
 
 def tables_for(role: Role, tables: Iterable[Table]) -> tuple[Table, ...]:
-    """The lists of a set, in the order of `READERS`."""
+    """The lists of a set, in the order of `READERS`, without the columns that are not for this reader."""
     named = {table.name: table for table in tables}
-    return tuple(named[name] for name in READERS[role].tables if name in named)
+    return tuple(
+        _without(named[name], LEFT_OUT.get((role, name), ()))
+        for name in READERS[role].tables
+        if name in named
+    )
+
+
+def _without(table: Table, left_out: tuple[str, ...]) -> Table:
+    """The list without these columns, and without the notes that tell of one: those begin with its name."""
+    keep = [i for i, column in enumerate(table.columns) if column.name not in left_out]
+    return replace(
+        table,
+        columns=tuple(table.columns[i] for i in keep),
+        rows=tuple(tuple(row[i] for i in keep) for row in table.rows),
+        notes=tuple(note for note in table.notes if not left_out or not note.startswith(left_out)),
+    )
 
 
 def missing(role: Role, drawings: Iterable[Sheet]) -> str:

@@ -16,11 +16,12 @@ from wallwright.core.units import show_mm
 from wallwright.rules.screen_room import reach as arm_reach
 from wallwright.rules.screen_room import turning
 from wallwright.sheets.beside import Legend, Notes, column
+from wallwright.sheets.chains import chain
 from wallwright.sheets.figures import ROW
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent, extent_of
 from wallwright.sheets.paper import SCALES, Fields, Sheet, centred
-from wallwright.sheets.place import chain, settle
+from wallwright.sheets.place import settle
 from wallwright.sheets.room import FULL
 from wallwright.sheets.room_plan import ARC, aim, room_depth, room_plan, screen_outline, wedge, window_ends
 from wallwright.sheets.section_cut import leaf

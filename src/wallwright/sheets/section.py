@@ -13,11 +13,12 @@ from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
 from wallwright.sheets import detail
 from wallwright.sheets.beside import column
+from wallwright.sheets.chains import chain, chains
 from wallwright.sheets.figures import DATUM, ROW
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent, extent_of
 from wallwright.sheets.paper import Fields, Sheet, centred, scale_for
-from wallwright.sheets.place import chain, chains, settle
+from wallwright.sheets.place import settle
 from wallwright.sheets.room import MARGIN, column_right
 from wallwright.sheets.section_cut import (
     beams_over,

@@ -5,19 +5,20 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from wallwright.core.drawing import Dim, Drawing, Mark, SymbolKind
-from wallwright.core.table import Column, Table
 from wallwright.core.units import show_mm
 from wallwright.job.face import obstacle_box
 from wallwright.services.existing import ACCESSORIES
 from wallwright.services.runs import Reason, reason_for_trunking
 from wallwright.sheets import close_up
 from wallwright.sheets.beside import Block, Legend, Notes
+from wallwright.sheets.chains import chain, chains
 from wallwright.sheets.figures import DATUM, ROW, bare_wall
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.long_table import beside_and_after
 from wallwright.sheets.paper import Fields, Sheet, raised
-from wallwright.sheets.place import chain, chains, settle
+from wallwright.sheets.place import settle
+from wallwright.sheets.point_table import point_table
 from wallwright.sheets.room import about, layout
 from wallwright.sheets.services_marks import (
     CROWDED,
@@ -38,13 +39,13 @@ from wallwright.sheets.services_marks import (
     taken_over,
     zone_marks,
 )
-from wallwright.sheets.words import obstacle_words, point_words
+from wallwright.sheets.words import obstacle_words
 
 if TYPE_CHECKING:
     from wallwright.derive import Wall
     from wallwright.services.record import ServicePoint
 
-__all__ = ["CAUTIONS", "drawing", "incoming", "point_table", "sheets", "zone_marks"]
+__all__ = ["CAUTIONS", "drawing", "incoming", "sheets", "zone_marks"]
 
 
 def drawing(wall: Wall, scale: float) -> Drawing:
@@ -128,7 +129,7 @@ def _beside(wall: Wall) -> list[Block]:
         ("hatch:no_drill", "a cable may lie here: do not drill"),
         ("hatch:hidden", "the same, and only a hidden box tells of it"),
         ("pen:dashed", "conduit or trunking, by its name size [mm]"),
-        ("pen:chain", f"LED strip; datum FFL {DATUM:+.0f}"),
+        ("pen:chain", f"{'LED strip; ' if wall.light.runs else ''}datum FFL {DATUM:+.0f}"),
         ("pen:phantom", "screen and units to come"),
     ]
     return [Legend(tuple(rows)), Notes("Notes", _notes(wall)), point_table(wall)]
@@ -216,29 +217,3 @@ def _existing_notes(wall: Wall) -> list[str]:
                 f"{thing.ref} {obstacle_words(thing.kind)} at x {show_mm(x)}, z {show_mm(z)}: {fate}; {cable}."
             )
     return out
-
-
-def point_table(wall: Wall) -> Table:
-    """The points, short enough for the sheet; reasons and loads stand in the schedules."""
-    cols = (
-        Column("Ref"),
-        Column("Kind"),
-        Column("x", "", 0, "right"),
-        Column("z", "", 0, "right"),
-        Column("Box"),
-        Column("Circ."),
-        Column("Feeds"),
-    )
-    rows = tuple(
-        (
-            p.ref,
-            point_words(p.kind),
-            p.x,
-            p.z,
-            f"{show_mm(p.box.width)}×{show_mm(p.box.height)}×{show_mm(p.box_depth)}",
-            p.circuit or "-",
-            ", ".join(p.serves),
-        )
-        for p in wall.services.points
-    )
-    return Table("points_on_sheet", "Points", cols, rows)

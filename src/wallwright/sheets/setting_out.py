@@ -12,13 +12,14 @@ from wallwright.core.table import Column, Table
 from wallwright.core.units import show_mm
 from wallwright.programme.calendar import working_day
 from wallwright.sheets.beside import Block, Legend, Notes, column
+from wallwright.sheets.chains import chain
 from wallwright.sheets.figures import DATUM, ROW, bare_wall
 from wallwright.sheets.figures import levels as level_marks
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent_of
-from wallwright.sheets.long_table import beside_and_after, listed, stands
+from wallwright.sheets.long_table import beside_and_after, listed, parted, stands
 from wallwright.sheets.paper import Fields, Sheet, raised
-from wallwright.sheets.place import chain, settle
+from wallwright.sheets.place import settle
 from wallwright.sheets.room import about, layout
 from wallwright.sheets.words import point_words, unit_words
 
@@ -80,7 +81,7 @@ def sheets(wall: Wall) -> tuple[Sheet, ...]:
     name = "setting_out", "Setting-out, bare wall"
     first = Sheet(*name, "Setting-out", (view,), (), Fields.of(wall.job), CAUTIONS, job_title=wall.job.title)
     told = column([*blocks, Notes(table.title, ("Each mark is on the sheet that follows.",))], rooms)
-    if stands(column([*blocks, table], rooms), rooms) or not stands(told, rooms):
+    if parted([*blocks, table], rooms) or not stands(told, rooms):
         made = beside_and_after(first, [*blocks, table], rooms)
     else:
         made = replace(first, marks=told), *listed(wall, name, "Setting-out", CAUTIONS, table)

@@ -11,13 +11,15 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, fields, is_dataclass, replace
 from functools import cache
 from itertools import chain
-from math import atan2, ceil, cos, floor, hypot, pi, sin
+from math import floor, hypot
 from typing import Any, Literal, cast
 
-from wallwright.core.drawing import TEXT_SMALL, Line, Mark, Text, rectangle
-from wallwright.core.shape import Box, Point2, around
+from wallwright.core.drawing import TEXT_SMALL, Line, Mark, Text
+from wallwright.core.shape import Box, around
+from wallwright.sheets.clouds import LAYER, cloud, framed, triangle, written_on
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.paper import A3, BLOCK, FOOT, Sheet, View
+from wallwright.sheets.taken import Taken
 
 ROW = 0.5
 """Words whose baselines differ by less stand in one row [paper mm]."""
@@ -31,9 +33,6 @@ NEAR = 5.0
 """Changes that are closer than this on paper share a cloud."""
 MOST = 14
 """More clouds than this on a sheet are drawn together until they are so few."""
-SCALLOP = 2.6
-"""Radius of a cloud's bows [paper mm]."""
-LAYER = "revisions"
 What = Literal["changed", "new", "withdrawn", "same"]
 
 
@@ -292,64 +291,32 @@ def marked(sheet: Sheet, change: SheetChange, revision: str, since: str, of: int
     revision, since : letters of this issue and of the one that it replaces · of : how many sheets are in force. 1:1 templates
     are not clouded: a line more on them would be cut along.
     """
-    words = _words(change, revision, since)
     marks: list[Mark] = []
     if sheet.size == A3:
-        for area in change.areas if change.what == "changed" else ():
-            marks += cloud(area, revision)
-        for area in change.lines if change.what == "changed" else ():
-            marks.append(framed(area, revision))
-        place = (20.0, 290.0)
         marks += triangle((BLOCK.right - 4.0, BLOCK.top + 4.4), revision)
-        marks.append(Text(place, words, TEXT_SMALL, bold=True, layer=LAYER, ref="revision"))
+        marks.append(
+            Text(
+                (20.0, 290.0),
+                _words(change, revision, since),
+                TEXT_SMALL,
+                bold=True,
+                layer=LAYER,
+                ref="revision",
+            )
+        )
+        if change.what == "changed":
+            marks += _clouded(sheet, change, revision, marks)
     return replace(sheet, number=change.number, of=of, over=tuple(marks))
+
+
+def _clouded(sheet: Sheet, change: SheetChange, revision: str, besides: Iterable[Mark]) -> list[Mark]:
+    """The clouds and frames of a sheet; besides : what else is written over it."""
+    written = Taken(1.0, [*written_on(sheet), *(extent_of((mark,), 1.0) for mark in besides)])
+    clouds = [mark for area in change.areas for mark in cloud(area, revision, written)]
+    return clouds + [mark for area in change.lines for mark in framed(area, revision, written)]
 
 
 def _words(change: SheetChange, revision: str, since: str) -> str:
     if change.what == "new":
         return f"New with revision {revision}."
     return f"Revision {revision}: changes are clouded, words framed. Replaces revision {since} of this sheet: mark the old print VOID."
-
-
-def cloud(area: Box, revision: str) -> list[Mark]:
-    """A line of bows round an area, and the triangle at its upper right corner."""
-    edge = area.grown(SCALLOP * 0.8)
-    points: list[Point2] = []
-    corners = edge.corners
-    for i, start in enumerate(corners):
-        end = corners[(i + 1) % 4]
-        points += _bows(start, end)
-    outline = Line((*points, points[0]), "medium", closed=True, layer=LAYER, ref=f"cloud {revision}")
-    return [outline, *triangle((edge.right + 1.0, edge.top + 1.0), revision)]
-
-
-def framed(area: Box, revision: str) -> Mark:
-    """Lines of text or cells that changed in a close frame: bows would run through the letters, and a triangle over what stands
-    beside them.
-    """
-    return rectangle(area.grown(0.6), "medium", layer=LAYER, ref=f"frame {revision}")
-
-
-def _bows(start: Point2, end: Point2) -> list[Point2]:
-    """Half circles along a side, bulging to its right as one walks it: outwards, for corners that run counter-clockwise."""
-    dx, dz = end[0] - start[0], end[1] - start[1]
-    length = (dx * dx + dz * dz) ** 0.5
-    count = max(1, ceil(length / (2 * SCALLOP)))
-    along, radius = atan2(dz, dx), length / count / 2
-    out: list[Point2] = []
-    for k in range(count):
-        share = (k + 0.5) / count
-        cx, cz = start[0] + dx * share, start[1] + dz * share
-        for step in range(6):
-            turn = along + pi + pi * step / 6  # from the bow's beginning, round its outer side
-            out.append((cx + radius * cos(turn), cz + radius * sin(turn)))
-    return out
-
-
-def triangle(at: Point2, revision: str) -> list[Mark]:
-    """A triangle with the revision in it; at : its middle [paper mm]."""
-    x, z = at
-    corners = ((x - 3.4, z - 2.2), (x + 3.4, z - 2.2), (x, z + 3.7))
-    outline = Line(corners, "wide", closed=True, fill="#fff", layer=LAYER, ref=f"rev {revision}")
-    letter = Text((x, z - 1.6), revision, TEXT_SMALL, "middle", bold=True, layer=LAYER, ref="rev")
-    return [outline, letter]

@@ -14,14 +14,15 @@ from wallwright.core.shape import Box
 from wallwright.core.table import Column, Table
 from wallwright.core.units import show_mm
 from wallwright.library import load
-from wallwright.sheets.beside import Block, Legend, Notes, column
+from wallwright.sheets.beside import Block, Legend, Notes, column, of_what_is_drawn
+from wallwright.sheets.chains import chain, joined
 from wallwright.sheets.details_panel import edge_drawing
 from wallwright.sheets.figures import DATUM, ROW
 from wallwright.sheets.grounds import grounded
 from wallwright.sheets.ink import extent, extent_of, rounded
 from wallwright.sheets.long_table import listed, whole
 from wallwright.sheets.paper import SCALES, Fields, Sheet, View, centred
-from wallwright.sheets.place import chain, joined, settle
+from wallwright.sheets.place import settle
 from wallwright.sheets.room import FULL
 from wallwright.sheets.words import count, finish_name, point_words
 
@@ -66,7 +67,7 @@ def _sheets(wall: Wall, zone: PanelZone) -> tuple[Sheet, ...]:
         ),
         drawing(wall, zone, float(SCALES[-1])),
     )
-    blocks: list[Block] = [_legend(zone), Notes("Setting", notes(wall, zone))]
+    blocks: list[Block] = [of_what_is_drawn(_legend(zone), made.marks), Notes("Setting", notes(wall, zone))]
     table = piece_table(wall, zone)
     marks = column([*blocks, table], (side,))
     name = f"stone_{zone.ref}", f"Stone and tile: {zone.ref}"
@@ -236,13 +237,20 @@ def _legend(zone: PanelZone) -> Legend:
     return Legend(tuple(rows))
 
 
+def sized(what: str, thick: float, gap: str = " ") -> str:
+    """A layer with its thickness, said once: many boards and finishes have theirs in their name."""
+    size = f"{thick:g} mm"
+    return what if size in what else f"{what}{gap}{size}"
+
+
 def notes(wall: Wall, zone: PanelZone) -> tuple[str, ...]:
     """What the bed, the joints, the gaps and the seal are, and what carries it, in sentences."""
     face, value = load.finishes()[zone.finish], wall.limits.value
+    what = sized(finish_name(zone.finish), face.thickness, ", ")
     out: list[str] = [
-        f"{finish_name(zone.finish)}, {face.thickness:g} mm, {face.mass:g} kg/m². Left edge {show_mm(zone.box.x)} from the left corner, "
+        f"{what[:1].upper()}{what[1:]}, {face.mass:g} kg/m². Left edge {show_mm(zone.box.x)} from the left corner, "
         f"foot {show_mm(zone.box.z)} above FFL.",
-        "Layers from the wall: " + "; ".join(f"{what} {mm:g}" for what, mm in zone.layers) + " mm."
+        f"Layers from the wall: {'; '.join(sized(what, mm) for what, mm in zone.layers)}."
         if zone.layers
         else "Laid on the wall itself.",
         f"Joints {zone.joint:g} mm, grouted after the bed has set."
@@ -272,7 +280,7 @@ def notes(wall: Wall, zone: PanelZone) -> tuple[str, ...]:
             "drawing; prop them until the bed has set."
         )
     out.append(
-        "Seal with a breathing sealer after the joints have dried, on a trial piece first; renew as the care sheet says."
+        "Seal with a breathing sealer after the joints have dried, on a trial piece first; the owner renews it."
         if face.seal
         else "No sealer on the face; clean the joints' haze off the same day."
     )

@@ -13,7 +13,7 @@ from wallwright.sheets.beside import LINE, Block, Legend, Notes
 from wallwright.sheets.ink import extent_of
 from wallwright.sheets.lettering import text_width, wrap
 from wallwright.sheets.long_table import beside_and_after
-from wallwright.sheets.paper import Fields, Sheet, centred
+from wallwright.sheets.paper import Fields, Sheet, centred, raised
 from wallwright.sheets.place import settle
 from wallwright.sheets.room import about, layout
 from wallwright.storage.demand import CLASS_ASKS
@@ -42,12 +42,15 @@ def sheets(wall: Wall) -> tuple[Sheet, ...]:
 def _picture(wall: Wall) -> tuple[Sheet, ...]:
     """The storage picture on its sheet, its list beside it or on the next one."""
     on = layout(wall.face.width, wall.face.height, alone=True)
-    view = centred(drawing(wall, on.scale), on.view)
+    made, rooms = drawing(wall, on.scale), on.beside
+    view = centred(made, on.view)
+    if len(rooms) > 1:
+        view, rooms = raised(made, on.view, rooms)
     first = Sheet(
         "storage", "Where your things live", "Storage picture", (view,), (), Fields.of(wall.job), CAUTION,
         job_title=wall.job.title,
     )  # fmt: skip
-    return beside_and_after(first, _beside(wall), on.beside)
+    return beside_and_after(first, _beside(wall), rooms)
 
 
 def drawing(wall: Wall, scale: float) -> Drawing:

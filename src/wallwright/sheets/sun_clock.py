@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from wallwright.core.drawing import TEXT_SMALL, Circle, Drawing, Line, Mark, Pen, Text, rectangle
 from wallwright.core.shape import Point2
 from wallwright.sheets.ink import extent_of, text_box
-from wallwright.sheets.place import Taken, strokes
+from wallwright.sheets.taken import Taken, strokes
 from wallwright.sight.season import MONTHS
 
 if TYPE_CHECKING:

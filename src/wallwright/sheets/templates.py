@@ -18,7 +18,7 @@ from wallwright.sheets.ink import text_box
 from wallwright.sheets.lettering import fitted, text_width, wrap
 from wallwright.sheets.mount_holes import not_to_drill
 from wallwright.sheets.paper import Fields, Sheet, View, numbered
-from wallwright.sheets.place import Taken, strokes
+from wallwright.sheets.taken import Taken, strokes
 from wallwright.sheets.tiles import (
     LEAVES,
     ON_A4,
@@ -242,10 +242,7 @@ def _tile(  # noqa: PLR0913
         marks.append(Text((tile.x + 7, tile.top + 13.2 - 3.6 * i), text, height, layer="frame"))
     stop = not_to_drill(wall)
     if stop:
-        text, height = fitted(stop, tile.width - 14, (TEXT_LABEL, TEXT_SMALL), bold=True)
-        words = Text((tile.x + 7, tile.z - 5.2), text, height, bold=True, layer="frame", ref="drill")
-        ground = rectangle(text_box(words, 1.0).grown(0.15), "none", fill="#fff", layer="frame")
-        marks += [ground, words]  # over the foot of a cross, where a narrow tile ends below it
+        marks += _refusal(stop, Box(tile.x + 7, tile.z - 10.0, tile.width - 14, 8.0))
     return Sheet(
         f"template_{name}",
         f"Drilling template 1:1, tile {name}",
@@ -257,6 +254,18 @@ def _tile(  # noqa: PLR0913
         size=leaf.size,
         job_title=wall.job.title,
     )
+
+
+def _refusal(words: str, room: Box) -> list[Mark]:
+    """Why nothing may be drilled, whole, on a white ground: over the foot of a cross, where a narrow tile ends below it."""
+    lines, height = [words], TEXT_LABEL
+    if text_width(words, TEXT_LABEL, bold=True) > room.width:
+        lines, height = wrap(words, room.width, TEXT_SMALL, bold=True), TEXT_SMALL
+    marks: list[Mark] = []
+    for i, line in enumerate(lines):
+        text = Text((room.x, room.top - 1.6 - 3.5 * i), line, height, bold=True, layer="frame", ref="drill")
+        marks += [rectangle(text_box(text, 1.0).grown(0.15), "none", fill="#fff", layer="frame"), text]
+    return marks
 
 
 def _heading(wall: Wall, window: Box, where: Place, there: frozenset[Place]) -> tuple[str, ...]:

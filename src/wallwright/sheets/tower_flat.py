@@ -10,7 +10,7 @@ from wallwright.core.shape import Box
 from wallwright.core.table import Column, Table
 from wallwright.core.units import show_mm
 from wallwright.sheets import elevation
-from wallwright.sheets.beside import Block, Notes, column
+from wallwright.sheets.beside import Block, Notes, column, height_of
 from wallwright.sheets.ink import extent, extent_of
 from wallwright.sheets.lettering import fitted, printable
 from wallwright.sheets.long_table import stands
@@ -37,7 +37,9 @@ MOST_POINTS = 14
 
 @dataclass(frozen=True, slots=True)
 class FlatWall:
-    """A flat and its wall as made. series : whether it is its type's as drawn · fit : where it was measured"""
+    """A flat and its wall as made. series : whether it is its type's as drawn · fit : where it was measured · undecided : ordered or
+    further, it does not take its unit, and nobody said by what it was made
+    """
 
     flat: Flat
     wall: Wall
@@ -45,6 +47,19 @@ class FlatWall:
     series: bool
     fit: Fit | None
     fillers: tuple[tuple[str, float], ...]
+    undecided: bool = False
+
+    @property
+    def made(self) -> str:
+        """By what it is made, in a word; in capitals what nobody may overlook."""
+        if self.undecided:
+            return "TO MEASURE? NOT SAID"
+        return "as drawn" if self.series else "MADE TO MEASURE"
+
+    @property
+    def measured(self) -> bool:
+        """Whether its fillers are those of its own wall."""
+        return self.fit is not None and bool(self.flat.measured.widths)
 
 
 def fields_of(tower: TowerFile) -> Fields:
@@ -73,15 +88,22 @@ def sheets(one: FlatWall, tower: TowerFile, view: Drawing | None = None) -> tupl
         round(ROOM.top - box.height / s - box.z / s, 3),
     )
     blocks = _blocks(one)
-    n = next((n for n in range(len(blocks), 0, -1) if stands(column(blocks[:n], LISTS), LISTS)), 0)
-    first = _page(
-        one, tower, f"Scale 1:{s:g}; work to the figures.", (place,), column(blocks[:n], LISTS) if n else ()
-    )
-    rest = blocks[n:]
+    marks, rest = _beside(blocks)
+    first = _page(one, tower, f"Scale 1:{s:g}; work to the figures.", (place,), marks)
     if not rest:
         return (first,)
     more = _page(one, tower, "Second page of this flat.", (), column(rest, WHOLE))
     return first, replace(more, name=f"{more.name}_2", title=f"{more.title}, continued")
+
+
+def _beside(blocks: list[Block]) -> tuple[tuple[Mark, ...], list[Block]]:
+    """The blocks below the elevation, the last one, the outlets, whole in its own column where that goes; and those that do not go."""
+    left, right = LISTS
+    high = sum(height_of(block, left.width) + 3.0 for block in blocks[:-1])
+    if high <= left.height and height_of(blocks[-1], right.width) <= right.height:
+        return (*column(blocks[:-1], (left,)), *column(blocks[-1:], (right,))), []
+    n = next((n for n in range(len(blocks), 0, -1) if stands(column(blocks[:n], LISTS), LISTS)), 0)
+    return column(blocks[:n], LISTS) if n else (), blocks[n:]
 
 
 def _page(
@@ -129,8 +151,7 @@ def _head(one: FlatWall) -> list[Mark]:
     marks: list[Mark] = [rectangle(HEAD, "wide", layer="frame")]
     name, height = fitted(printable(f"Flat {flat.id}"), 70.0, (9.0, 7.0, 5.0), bold=True)
     marks.append(Text((HEAD.x + 3, HEAD.z + 8.5), name, height, bold=True, layer="text"))
-    made = "as drawn" if one.series else "MADE TO MEASURE"
-    under = f"floor {flat.floor} · type {flat.type} · {made}"
+    under = f"floor {flat.floor} · type {flat.type} · {one.made}"
     words, tall = fitted(printable(under), 86.0, (TEXT_LABEL, TEXT_SMALL), bold=not one.series)
     marks.append(Text((HEAD.x + 3, HEAD.z + 2.6), words, tall, bold=not one.series, layer="text"))
     x = HEAD.x + 92
@@ -156,7 +177,7 @@ def _arrow(box: Box, left: bool) -> list[Mark]:
 
 
 def _blocks(one: FlatWall) -> list[Block]:
-    blocks: list[Block] = [_sizes(one), _points(one)]
+    blocks: list[Block] = [_sizes(one)]
     if one.flat.exceptions:
         blocks.append(Notes("Otherwise in this flat", tuple(_exceptions(one))))
     if one.fit and not one.fit.takes:
@@ -170,7 +191,7 @@ def _blocks(one: FlatWall) -> list[Block]:
             (f"and {count(len(must) - 4, 'more', 'more')} in the list of findings",) if len(must) > 4 else ()
         )
         blocks.append(Notes("To put right before it is built", (*lines, *more)))
-    return blocks
+    return [*blocks, _points(one)]
 
 
 def _exceptions(one: FlatWall) -> list[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from wallwright.core.counted import counted
 from wallwright.core.drawing import TEXT_LABEL, TEXT_SMALL, Line, Mark, Text, rectangle
 from wallwright.core.shape import Box
 from wallwright.core.units import show_mm
@@ -69,12 +70,11 @@ def _cells(one: FlatWall) -> list[list[str]]:
     flat, wall = one.flat, one.wall
     gaps = dict(one.fillers)
     tops = [unit.box.top for unit in wall.setout.units if unit.kind == "console"]
-    measured = one.fit is not None
 
     def gap(end: str) -> str:
         if end not in gaps:
             return "free"
-        return show_mm(gaps[end]) if measured else f"({show_mm(gaps[end])})"
+        return show_mm(gaps[end]) if one.measured else f"({show_mm(gaps[end])})"
 
     return [
         [flat.id],
@@ -93,11 +93,11 @@ def _notes(one: FlatWall) -> list[str]:
     """What is not as the type: made to measure, exceptions, what must be put right."""
     said: list[str] = []
     if not one.series:
-        said.append("MADE TO MEASURE")
+        said.append(one.made)
     elif one.fit and not one.fit.takes:
         said.append("DOES NOT TAKE IT AS DRAWN")
     if one.flat.exceptions:
-        said.append(f"{len(one.flat.exceptions)} exception(s), see its sheet")
+        said.append(f"{counted(len(one.flat.exceptions), 'exception')}, see its sheet")
     must = sum(item.severity in MUST for item in one.findings)
     if must:
         said.append(f"{must} to put right first")

@@ -10,7 +10,7 @@ from wallwright.core.drawing import Mark
 from wallwright.core.shape import Box
 from wallwright.cutting.freed import freed
 from wallwright.sheets.labels import COLUMNS, HIGH, ROWS, WIDE, label
-from wallwright.sheets.paper import A4, Sheet, numbered
+from wallwright.sheets.paper import A4, Sheet
 from wallwright.sheets.tower_flat import fields_of
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ def sheets(
     ]
     a_page = COLUMNS * ROWS
     pages = [rows[i : i + a_page] for i in range(0, len(rows), a_page)]
-    return numbered(tuple(_page(delivery, page, tower) for page in pages))
+    return tuple(_page(delivery, page, tower) for page in pages)
 
 
 def _in_order(cuts: Sequence[BoardCut], parts: Mapping[str, Part]) -> Iterator[tuple[Part, str]]:

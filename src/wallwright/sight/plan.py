@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from wallwright.core.limit import Limits
 from wallwright.core.shape import Box, Point2, box_around
@@ -65,10 +66,24 @@ class Body:
     hole_offset: float
 
 
-def plan(job: Job, face: Face, limits: Limits) -> Sight:
-    """The screen and what is seen of it. Automatic: size by angle, x on the seats' axis, height by posture, tilt
-    to the main eye.
+class _Placed(NamedTuple):
+    """The screen in its place, and what it was placed by: the eyes, their weights, those that count where nobody sits yet, the place of the
+    main one among these, and the axis. candidates : the sizes compared, written out when somebody asks · moved : as `hang` tells
     """
+
+    eyes: tuple[Eye, ...]
+    shares: tuple[float, ...]
+    watching: tuple[Eye, ...]
+    main: int
+    axis: float
+    candidates: Sequence[Candidate]
+    centre: Point2
+    heights: Heights
+    moved: bool
+    screen: Screen
+
+
+def _placed(job: Job, face: Face, limits: Limits) -> _Placed:
     eyes = eyes_of(job, limits)
     shares = shares_of(eyes)
     watching = eyes or (_assumed_eye(job.survey, face, limits),)
@@ -76,13 +91,27 @@ def plan(job: Job, face: Face, limits: Limits) -> Sight:
     axis = axis_of(watching, weights)
 
     clear_of = keep_clear(job.design, job.brief, face, limits)
-    candidates = _candidates(job, face, watching, weights, axis, clear_of, limits)
+    candidates = Later(lambda: _candidates(job, face, watching, weights, axis, clear_of, limits))
     body = body_of(job, face, candidates, limits)
     centre, heights, moved = hang(job, face, watching, weights, axis, body, clear_of, limits)
     main = max(range(len(watching)), key=lambda i: weights[i])
     tilt = tilt_of(job, watching[main], centre, body, limits)
+    return _Placed(
+        eyes, shares, watching, main, axis, candidates, centre, heights, moved, screen_of(job, body, centre, tilt, limits)
+    )  # fmt: skip
 
-    screen = screen_of(job, body, centre, tilt, limits)
+
+def screen_alone(job: Job, face: Face, limits: Limits) -> Screen:
+    """The screen as `plan` hangs it, without what is seen of it: for a cure that is tried on the boards."""
+    return _placed(job, face, limits).screen
+
+
+def plan(job: Job, face: Face, limits: Limits) -> Sight:
+    """The screen and what is seen of it. Automatic: size by angle, x on the seats' axis, height by posture, tilt
+    to the main eye.
+    """
+    placed = _placed(job, face, limits)
+    eyes, shares, watching, main, axis, candidates, centre, heights, moved, screen = placed
     seats = tuple(view_of(eye, share, screen, limits) for eye, share in zip(eyes, shares, strict=True))
     mirrored = of_room(job.survey, job.design.screen.surface, face, seats, screen, limits)
     hung = _hanging(job, centre, limits)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from wallwright.core.shape import Box, Point2
@@ -203,16 +204,16 @@ class Reflection:
 
 @dataclass(frozen=True, slots=True)
 class Sight:
-    """All of it. hanging : where the mount goes, and whether its height may be drilled · swivel : turning, solved for the seats
-    (None without any) · legible : captions from each seat · route : the carton's way
-    in · axis : x of the main seats' axis, away : their mean distance, both weighted by hours [mm] (no seat: of the one that is
-    assumed, and 0). All are there whenever `plan` made it.
+    """All of it. candidates : the sizes compared, written out when somebody first asks · hanging : where the mount goes, and whether its
+    height may be drilled · swivel : turning, solved for the seats (None without any) · legible : captions from each seat · route : the
+    carton's way in · axis : x of the main seats' axis, away : their mean distance, both weighted by hours [mm] (no seat: of the one that
+    is assumed, and 0). All are there whenever `plan` made it.
     """
 
     screen: Screen
     seats: tuple[SeatView, ...]
     heights: Heights
-    candidates: tuple[Candidate, ...]
+    candidates: Sequence[Candidate]
     reflections: tuple[Reflection, ...]
     whys: Whys
     hanging: Hanging | None = None

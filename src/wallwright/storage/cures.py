@@ -50,12 +50,12 @@ class Change:
     edge: float | None = None
     sure: bool = False
 
-    def unit_after(self, room: Room) -> Room:
-        """The room that the unit alone has after the change."""
+    def unit_after(self, room: Room, now: Sequence[Bay]) -> Room:
+        """The room that the unit alone has after the change. now : its bays as they are"""
         new = {bay.ref: bay for bay in self.bays()}
         return replace(
             room,
-            bays=tuple(new.get(bay.ref, bay) for bay in room.bays if bay.unit == self.unit),
+            bays=tuple(new.get(bay.ref, bay) for bay in now),
             loads=room.loads if self.load is None else {**room.loads, self.unit: self.load},
             edges=room.edges if self.edge is None else {**room.edges, self.unit: self.edge},
         )
@@ -123,20 +123,28 @@ def _changes(
     """Every change after which at least one such thing may stand where the change is made, the smallest first; with the levels that
     its unit then has.
     """
-    for change in sorted(_thought_of(job, storage, demand, terms, limits), key=lambda one: one.size):
-        own = levels(change.unit_after(storage.room), limits)
+    mates = _by_unit(storage.room)
+    thought_of = _thought_of(job, storage, mates, demand, terms, limits)
+    for change in sorted(thought_of, key=lambda one: one.size):
+        own = levels(change.unit_after(storage.room, mates[change.unit]), limits)
         if change.sure or any(fit(demand, level, terms) for level in own):
             yield change, own
 
 
-def _thought_of(job: Job, storage: Storage, demand: Demand, terms: Terms, limits: Limits) -> Iterator[Change]:
+def _by_unit(room: Room) -> dict[str, list[Bay]]:
+    mates: dict[str, list[Bay]] = {}
+    for bay in room.bays:
+        mates.setdefault(bay.unit, []).append(bay)
+    return mates
+
+
+def _thought_of(  # noqa: PLR0913
+    job: Job, storage: Storage, mates: dict[str, list[Bay]], demand: Demand, terms: Terms, limits: Limits
+) -> Iterator[Change]:  # fmt: skip
     """Every change that might give such a thing a place."""
     room = storage.room
     cabinets = {unit.ref for unit in job.design.units if unit.kind not in BOARDS}
     there = _by_bay(storage.levels)
-    mates: dict[str, list[Bay]] = {}
-    for bay in room.bays:
-        mates.setdefault(bay.unit, []).append(bay)
     towers = {unit: _one_above_another(own) for unit, own in mates.items()}
     for bay in room.bays:
         if bay.unit not in cabinets:
@@ -341,9 +349,10 @@ def roomier(job: Job, storage: Storage, limits: Limits, share: float) -> Cure:
     terms = terms_of(storage.reach, limits)
     best: tuple[float, Change] | None = None
     changes = [change for bay in storage.room.bays for change in _more_levels(job, storage.room, bay)]
-    now = _by_bay(storage.levels)
+    now, mates = _by_bay(storage.levels), _by_unit(storage.room)
     for change in sorted(changes, key=lambda one: one.size):
-        there = _levels_after(change, levels(change.unit_after(storage.room), limits), now, storage)
+        own = levels(change.unit_after(storage.room, mates[change.unit]), limits)
+        there = _levels_after(change, own, now, storage)
         free = 1.0 - _taken(storage.demands, there, terms) / max(sum(level.run for level in there), 1.0)
         if free > (best[0] if best else storage.free) + 1e-6 and not _left(storage.demands, there, terms):
             best = free, change

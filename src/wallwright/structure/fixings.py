@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
@@ -227,10 +227,10 @@ def _kept(  # noqa: PLR0913
     into, least = strange_at(strips, wall), 2 * limits.value("structure.hole_end")
 
     def tried(base: Wall, pieces: list[Box], through: float) -> FixingCheck:
-        rows = [
+        rows = (
             row(anchor, load, pieces, height, through, base, limits, points=points, over=over)
             for anchor in anchors_behind(pieces, base)
-        ]
+        )
         return replace(_chosen(ref, what, load, rows, through, base, limits), packing=through, pack=pack)
 
     return _best(ref, what, load, tried, strips, into, least, crossed, gap, wall)
@@ -267,11 +267,20 @@ def _stopped(ref: str, what: str, load: Load, into: tuple[str, ...]) -> FixingCh
 
 
 def _chosen(  # noqa: PLR0913
-    ref: str, what: str, load: Load, rows: list[Row], packing: float, wall: Wall, limits: Limits
+    ref: str, what: str, load: Load, rows: Iterable[Row], packing: float, wall: Wall, limits: Limits
 ) -> FixingCheck:
-    """The lightest anchor that passes, else the one used least; none at all in an unknown wall, or where nobody found a stud."""
-    row = next((row for row in rows if row.used <= 1.0 + 1e-9), None) or min(
-        rows, key=lambda row: row.used, default=None
+    """The lightest anchor that passes, those heavier not tried; else the one used least; none at all in an unknown wall, or where
+    nobody found a stud.
+    """
+    tried: list[Row] = []
+    for one in rows:
+        tried.append(one)
+        if one.used <= 1.0 + 1e-9:
+            break
+    row = (
+        tried[-1]
+        if tried and tried[-1].used <= 1.0 + 1e-9
+        else min(tried, key=lambda row: row.used, default=None)
     )
     asked = (ref, what, load.mass, load.lean, load.moment, load.lever, load.pull, load.shear)
     if row is None:

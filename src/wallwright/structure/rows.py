@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
@@ -217,7 +217,8 @@ def clear_of_cables(  # noqa: PLR0913
     """The same holes, each slid along its strip to the nearest place that no cable crosses, that is far enough from any opening,
     and that the hole before it allows; left out where that hole takes its room.
 
-    One for which no such place is found though it has its room stays where it was: the rules say so.
+    One for which no such place is found though it has its room stays where it was: the rules say so. Where one would be left out, all
+    are set anew if there is room for all.
     """
     end, slide = limits.value("structure.hole_end"), int(limits.value("structure.slide"))
     bands = across(
@@ -238,6 +239,51 @@ def clear_of_cables(  # noqa: PLR0913
         found = next(free, x if x >= before else None)
         if found is not None:
             placed.append(found)
+    if len(placed) < len(xs):
+        return all_set(xs, apart, [(strip.x + end, strip.right - end) for strip in strips], bands) or placed
+    return placed
+
+
+def all_set(
+    xs: Sequence[float],
+    apart: float,
+    strips: Sequence[tuple[float, float]],
+    bands: Sequence[tuple[float, float]],
+) -> list[float]:
+    """Every hole at the free place nearest to its own that still leaves room for those after it; empty where they do not all go in.
+
+    strips : from and to · bands : where no hole may be, their ends free
+    """
+    last = _rightmost(len(xs), apart, strips, bands)
+    if len(last) < len(xs):
+        return []
+    ends = [end for pair in (*strips, *bands) for end in pair]
+    placed: list[float] = []
+    for x, most in zip(xs, last, strict=True):
+        least = placed[-1] + apart if placed else -math.inf
+        free = [
+            place for place in (x, least, most, *ends)
+            if least <= place <= most and any(a <= place <= b for a, b in strips) and not any(a < place < b for a, b in bands)
+        ]  # fmt: skip
+        placed.append(min(free, key=lambda place: abs(place - x)))
+    return placed
+
+
+def _rightmost(
+    count: int, apart: float, strips: Sequence[tuple[float, float]], bands: Sequence[tuple[float, float]]
+) -> list[float]:
+    """So many holes, each as far right as the hole after it allows; fewer where there is no more room. No other row holds more: the
+    nth from the right of any row stands where this one's stands, or left of it.
+    """
+    placed: list[float] = []
+    for left, right in reversed(strips):
+        x = min(right, placed[0] - apart) if placed else right
+        while len(placed) < count and x >= left:
+            blocked = min((a for a, b in bands if a < x < b), default=None)
+            if blocked is None:
+                placed.insert(0, x)
+                blocked = x - apart
+            x = blocked
     return placed
 
 

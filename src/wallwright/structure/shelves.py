@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from wallwright.core.limit import Limits
+from wallwright.core.shape import Box
 from wallwright.core.why import Given, Why
 from wallwright.library import load
 from wallwright.library.load import Board
@@ -115,8 +116,8 @@ def class_of(board: str) -> str:
 
 def strength(board: str, allowed: Allowed) -> float:
     """What a board of the library may be stressed to [N/mm²], by its class and its thickness."""
-    thick = load.boards()[board].thickness
-    steps = next((steps for kind, steps in allowed if kind == class_of(board)), ())
+    thick, own = load.boards()[board].thickness, class_of(board)
+    steps = next((steps for kind, steps in allowed if kind == own), ())
     return next((stress for most, stress in steps if thick <= most), 0.0)
 
 
@@ -207,9 +208,19 @@ def _longest(own: float, carried: float, of: Section, shares: Shares, held_to: S
     return low
 
 
+_NOWHERE = Box(0.0, 0.0, 0.0, 0.0)
+
+
 @lru_cache(maxsize=4096)
 def kept(shelf: Shelf, kg_per_m: float, held_to: Sag, point: float) -> ShelfCheck:
-    """The same check, asked once: most shelves of a wall stay as they are when one thing on it is changed."""
+    """The same check, asked once: most shelves of a wall stay as they are when one thing on it is changed, and many are alike."""
+    unnamed = replace(shelf, ref="", unit="", load_kg_per_m=0.0, box=_NOWHERE)
+    return replace(_alike(unnamed, kg_per_m, held_to, point), ref=shelf.ref, unit=shelf.unit)
+
+
+@lru_cache(maxsize=1024)
+def _alike(shelf: Shelf, kg_per_m: float, held_to: Sag, point: float) -> ShelfCheck:
+    """The check of all shelves that are alike but for their names and places."""
     return check(shelf, kg_per_m, held_to, point)
 
 

@@ -71,7 +71,7 @@ def add_person(store: Store, name: str, password: str, role: Role) -> str:
                 )
             )  # fmt: skip
     except IntegrityError:
-        raise fail("name", name, "is taken; choose another", "person") from None
+        raise fail("name", name, f"the name {name} is taken; choose another", "person") from None
     return ident
 
 
@@ -98,7 +98,12 @@ def change_person(
             raise LookupError(ident)
         owners = select(func.count()).where(PERSON.c.role == "owner", PERSON.c.active)
         if db.execute(owners).scalar_one() == 0:
-            raise fail("person", None, "is the last owner: make another one first", "person")
+            raise fail(
+                "person",
+                None,
+                "a studio keeps one owner, and this is the last owner: make another one first",
+                "person",
+            )
         if password or active is False:
             db.execute(delete(SIGN_IN).where(SIGN_IN.c.person == ident))
 

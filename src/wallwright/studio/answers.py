@@ -104,6 +104,26 @@ class State(BaseModel):
     svg: str
 
 
+class Look(BaseModel):
+    """What is drawn of the wall with a change that is not kept: those parts of the page's state, for every step of a drag."""
+
+    screen: ScreenOut
+    units: list[UnitOut]
+    rods: Rods
+    """Of each thing that stands otherwise than it is kept, all marks; those of units and obstacles that stay are left out."""
+    points: list[PointOut]
+    moved: list[Moved]
+    view: BoxOut
+    svg: str
+
+
+class Priced(BaseModel):
+    """What a change adds to the price, in minor units, negative where it takes off; and in words: `+ ₹ 2,400`."""
+
+    difference: int
+    shown: str
+
+
 class Asked(BaseModel):
     """The change was not made: it looks like a slip. Send it again with sure = true to make it."""
 

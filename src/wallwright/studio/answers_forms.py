@@ -6,7 +6,7 @@ from typing import Any, Literal
 
 from pydantic import BaseModel, Field
 
-from wallwright.studio.answers_wall import BoxOut
+from wallwright.studio.answers_wall import BoxOut, Mark
 
 Input = Literal["length", "number", "whole", "yes_no", "choice", "text", "colour", "words", "lengths", "rows"]
 Part = Literal["job", "survey", "brief", "design", "money", "progress"]
@@ -82,9 +82,20 @@ class Forms(BaseModel):
     forms: list[Form]
 
 
+class Spot(BaseModel):
+    """Another place that a thing may be laid at, and the values of its edit that lay it there."""
+
+    says: str
+    box: BoxOut
+    values: dict[str, Any] = Field(alias="with")
+
+
 class Move(BaseModel):
     """How a thing is put elsewhere: the edit, which of its values is along the wall and which in height (or away from it), and
-    what those are now [mm]; "" = it does not go that way. inward : the value grows as it is drawn in from the edge it lies behind.
+    what those are now [mm]; "" = it does not go that way.
+
+    inward : the value grows as it is drawn in from the edge it lies behind · deep : that edge is in front, so that up is back to
+    the wall · most : the furthest in that there is · spots : other places it snaps to
     """
 
     edit: str
@@ -93,11 +104,17 @@ class Move(BaseModel):
     up: str
     at_across: float
     at_up: float
-    inward: bool = False
+    inward: bool
+    deep: bool
+    most: float | None
+    spots: list[Spot]
 
 
 class Thing(BaseModel):
-    """Something that can be chosen: on the elevation, or in plan (z is then the distance from the wall)."""
+    """Something that can be chosen: on the elevation, or in plan (z is then the distance from the wall).
+
+    end : of a bay that has another beyond it, the mark of the board between them
+    """
 
     ref: str
     kind: str
@@ -105,6 +122,7 @@ class Thing(BaseModel):
     box: BoxOut
     assumed: bool
     move: Move | None
+    end: Mark | None
 
 
 class Things(BaseModel):

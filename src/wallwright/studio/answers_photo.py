@@ -47,8 +47,14 @@ class MarkedBox(Strict):
     corners: Annotated[list[Px], Field(min_length=1, max_length=4)]
 
 
+Marked = Annotated[list[Px], Field(min_length=3, max_length=60)]
+"""Marks one after the other: along a line that is straight on site, or around what stands in front of the wall."""
+
+
 class Marks(Strict):
-    """What is marked in a photo. size : of the photo [px] · focal : as for a 36 × 24 mm frame · pick : how well it is marked [px]"""
+    """What is marked in a photo. size : of the photo [px] · focal : as for a 36 × 24 mm frame · pick : how well it is marked [px] ·
+    edges : along lines that are straight on site · front : outlines of what stands in front of the wall
+    """
 
     size: tuple[Side, Side]
     focal: Annotated[float, Field(gt=1, le=2000)] | None = None
@@ -56,6 +62,8 @@ class Marks(Strict):
     by: Line | None = None
     points: Annotated[list[MarkedPoint], Field(max_length=40)]
     boxes: Annotated[list[MarkedBox], Field(max_length=60)] = []
+    edges: Annotated[list[Marked], Field(max_length=12)] = []
+    front: Annotated[list[Marked], Field(max_length=20)] = []
 
 
 class PictureIn(Strict):
@@ -83,13 +91,42 @@ class BoxTold(BaseModel):
     sure: float
 
 
+class EdgeTold(BaseModel):
+    """A line that is straight on site. bent : how far its marks lie off a straight line [px] · left : with the lens put right [px] ·
+    again : a mark of it is wrong, or it is not straight
+    """
+
+    bent: float
+    left: float
+    again: bool
+
+
+class Within(BaseModel):
+    """± with which places on the wall are read, with 95 %: where it is least, where most [mm]."""
+
+    least: float
+    most: float
+
+
+class Lens(BaseModel):
+    """How far the lens moves the corners of the picture outwards, inwards where it is less than 0; and the ± that holds it with 95 % [px]."""
+
+    corner: float
+    sure: float
+
+
 class PhotoTold(BaseModel):
-    """What a photo tells. says : of how much that is worth · least, most : ± over the wall with 95 % [mm] · found : of its boxes"""
+    """What a photo tells. says : of how much that is worth · least, most : ± over the wall with 95 % [mm] · found : of its boxes ·
+    without : the same ± had the straight lines not been marked; none where none is
+    """
 
     points: list[PointTold]
     says: str
     camera: str
     least: float
     most: float
+    lens: Lens
+    edges: list[EdgeTold]
+    without: Within | None
     boxes: list[BoxTold]
     found: FoundOut | None

@@ -156,7 +156,24 @@ class FindingOut(BaseModel):
     stage: str
     """The step of the trade's order that it belongs to."""
     does: str
-    """Exactly what its edits change, in words; empty where there are none."""
+    """Exactly what its edits change, in words; empty where there are none. Words and edits are both empty where the cure is found by
+    trying it on the wall: /cures tells it."""
+
+
+class Cure(BaseModel):
+    """What to do about one finding, tried on the wall. finding : its place in the list of findings · does : exactly what its edits change"""
+
+    finding: int
+    cure: str
+    edits: list[CallOut]
+    does: str
+
+
+class Cures(BaseModel):
+    """The cures that the findings of a position were told without."""
+
+    position: int
+    cures: list[Cure]
 
 
 class Group(BaseModel):

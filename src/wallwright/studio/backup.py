@@ -9,10 +9,12 @@ from __future__ import annotations
 
 import hashlib
 import os
+import shutil
 import sqlite3
 import tempfile
+import time
 from collections.abc import Iterator
-from contextlib import closing
+from contextlib import closing, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -25,6 +27,9 @@ from wallwright.studio.schema import JOB, MOMENT, PACE, SIGN_IN, TABLES, TEXT
 from wallwright.studio.store import NAME, Store
 
 CHECK = "backup_check"
+SCRATCH = ".backup-"
+STALE = 86_400.0
+"""What a backup that was killed left half made is taken away when it is so old [s]."""
 ROWS = 500
 """Rows that are held in memory at once."""
 LEFT_OUT = (SIGN_IN.name, PACE.name)
@@ -55,13 +60,21 @@ def back_up(url: str, target: Path) -> tuple[Counted, ...]:
                     "is there already; choose another name, nothing was overwritten",
                     str(target),
                 )
-            with tempfile.TemporaryDirectory(prefix=".backup-", dir=target.absolute().parent) as scratch:
+            _clear_up(target.absolute().parent)
+            with tempfile.TemporaryDirectory(
+                prefix=SCRATCH, dir=target.absolute().parent, ignore_cleanup_errors=True
+            ) as scratch:
                 made = Path(scratch) / target.name
                 counted = _copied(store, made)
                 made.chmod(0o600)
                 _flushed(made)
                 _placed(made, target)
-                _flushed(target.absolute().parent)
+                try:
+                    _flushed(target.absolute().parent)
+                except OSError:  # its name may not outlast the current: it is no backup to be told of
+                    with suppress(OSError):
+                        target.unlink()
+                    raise
         return counted
     finally:
         store.close()
@@ -99,17 +112,16 @@ def restore(file: Path, url: str, *, replace: bool = False) -> tuple[Counted, ..
     written as they stood; those that are there stay as they are.
     """
     counted = verify(file)
-    with tempfile.TemporaryDirectory(prefix="wallwright-") as scratch:
+    with tempfile.TemporaryDirectory(prefix="wallwright-", ignore_cleanup_errors=True) as scratch:
         copy = Path(scratch) / "backup.db"
-        copy.write_bytes(file.read_bytes())
+        with writing(copy):
+            shutil.copyfile(file, copy)
         source = Store(
             f"sqlite:///{copy}"
         )  # an older one is brought forward here, not in the file that is kept
         target = Store(_url(url, must_exist=False))
         try:
-            _brought_in(source, target, replace)
-            if "://" not in url:
-                _files_written(source, Path(url))
+            _brought_in(source, target, replace, None if "://" in url else Path(url))
         finally:
             source.close()
             target.close()
@@ -145,17 +157,35 @@ def _copied(store: Store, made: Path) -> tuple[Counted, ...]:
                     _poured(old, new, table)
     finally:
         copy.close()
-    with closing(sqlite3.connect(made)) as db:
-        db.execute("pragma journal_mode = delete")  # one file, nothing beside it
-        counted = tuple(
-            _counted(db, table.name) for table in sorted(TABLES.sorted_tables, key=lambda one: one.name)
+    try:
+        with closing(sqlite3.connect(made)) as db:
+            return _checked(db)
+    except sqlite3.OperationalError as problem:
+        raise fail(
+            "file", None, f"cannot be written ({problem}); no backup was made", str(made.name)
+        ) from None
+
+
+def _checked(db: sqlite3.Connection) -> tuple[Counted, ...]:
+    """Write into a backup what it holds; gives that."""
+    db.execute("pragma journal_mode = delete")  # one file, nothing beside it
+    counted = tuple(
+        _counted(db, table.name) for table in sorted(TABLES.sorted_tables, key=lambda one: one.name)
+    )
+    with db:
+        db.execute(f"create table {CHECK} (name text primary key, rows integer, sha256 text)")
+        db.executemany(
+            f"insert into {CHECK} values (?, ?, ?)", [(c.table, c.rows, c.sha256) for c in counted]
         )
-        with db:
-            db.execute(f"create table {CHECK} (name text primary key, rows integer, sha256 text)")
-            db.executemany(
-                f"insert into {CHECK} values (?, ?, ?)", [(c.table, c.rows, c.sha256) for c in counted]
-            )
     return counted
+
+
+def _clear_up(folder: Path) -> None:
+    """Take away what backups into this folder left that were killed: it holds what a backup holds."""
+    for left in folder.glob(f"{SCRATCH}*"):
+        with suppress(OSError):
+            if abs(time.time() - left.stat().st_mtime) > STALE:
+                shutil.rmtree(left, ignore_errors=True)
 
 
 def _poured(old: Connection, new: Connection, table: Table) -> None:
@@ -201,28 +231,42 @@ def _flushed(path: Path) -> None:
 # --- in ----------------------------------------------------------------------------------------------------------------
 
 
-def _brought_in(source: Store, target: Store, replace: bool) -> None:
-    with source.read() as old, target.write() as new:
-        held = {
-            table.name: new.execute(select(func.count()).select_from(table)).scalar_one()
-            for table in TABLES.sorted_tables
-        }
-        there = {name: count for name, count in held.items() if count and name not in LEFT_OUT}
-        if there and not replace:
-            says = f"holds {there.get(JOB.name, 0)} jobs already; restore beside it, or give --replace to put the backup in its place"
-            raise fail("database", None, says, "restore")
-        for table in reversed(TABLES.sorted_tables):
-            new.execute(delete(table))
-        for table in TABLES.sorted_tables:
-            if table.name not in LEFT_OUT:
-                _poured(old, new, table)
-        if target.postgres:  # the log counts on from its last line
-            sequence = "select setval(pg_get_serial_sequence('audit', 'id'), coalesce((select max(id) from audit), 0) + 1, false)"
-            new.execute(text(sequence))
+def _brought_in(source: Store, target: Store, replace: bool, folder: Path | None) -> None:
+    """The rows, and the job files that are missing in the folder: where either is refused, neither."""
+    written: list[Path] = []
+    try:
+        with source.read() as old, target.write() as new:
+            _may_replace(new, replace)
+            for table in reversed(TABLES.sorted_tables):
+                new.execute(delete(table))
+            for table in TABLES.sorted_tables:
+                if table.name not in LEFT_OUT:
+                    _poured(old, new, table)
+            if target.postgres:  # the log counts on from its last line
+                sequence = "select setval(pg_get_serial_sequence('audit', 'id'), coalesce((select max(id) from audit), 0) + 1, false)"
+                new.execute(text(sequence))
+            if folder is not None:
+                _files_written(source, folder, written)
+    except BaseException:
+        for path in written:
+            with suppress(OSError):
+                path.unlink()
+        raise
 
 
-def _files_written(source: Store, folder: Path) -> None:
-    """The job files of a folder that are missing, as they stood."""
+def _may_replace(new: Connection, replace: bool) -> None:
+    held = {
+        table.name: new.execute(select(func.count()).select_from(table)).scalar_one()
+        for table in TABLES.sorted_tables
+    }
+    there = {name: count for name, count in held.items() if count and name not in LEFT_OUT}
+    if there and not replace:
+        says = f"holds {there.get(JOB.name, 0)} jobs already; restore beside it, or give --replace to put the backup in its place"
+        raise fail("database", None, says, "restore")
+
+
+def _files_written(source: Store, folder: Path, written: list[Path]) -> None:
+    """The job files of a folder that are missing, as they stood. written : grows by each"""
     from wallwright.export.files import write_atomic
 
     for name, held in _standing(source):
@@ -233,6 +277,7 @@ def _files_written(source: Store, folder: Path) -> None:
             if not path.exists():
                 path.parent.mkdir(parents=True, exist_ok=True)
                 write_atomic(path, held.encode("utf-8"))
+                written.append(path)
 
 
 def _standing(source: Store) -> Iterator[tuple[str, str]]:

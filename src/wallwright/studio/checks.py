@@ -15,8 +15,9 @@ from wallwright.export.svg import drawing_svg, sheet_svg
 from wallwright.sheets import roles
 from wallwright.sheets.paper import Sheet
 from wallwright.sheets.roles import Role
+from wallwright.sheets.words import point_words, unit_words
 from wallwright.studio.elevation import elevation
-from wallwright.studio.session import View
+from wallwright.studio.seen import View
 from wallwright.studio.sheets import made
 
 PICTURE_SCALE = 20.0
@@ -45,17 +46,17 @@ def _checks(wall: Wall, role: Role) -> Iterator[Check]:
     screen = wall.sight.screen
     if role in ("electrician", "screen_fitter", "site_engineer"):
         for point in wall.services.points:
-            kind = point.kind.replace("_", " ")
+            kind = point_words(point.kind)
             values = {"x": round(point.x, 1), "z": round(point.z, 1)}
             yield Check(point.ref, f"{point.ref} {kind}: middle of its box", values)
     if role in ("screen_fitter", "site_engineer"):
         x, z = screen.centre
-        yield Check("screen", "screen: middle of its picture", {"x": round(x, 1), "z": round(z, 1)})
+        yield Check("screen", "Screen: middle of its picture", {"x": round(x, 1), "z": round(z, 1)})
     if role in ("carpenter", "site_engineer"):
         for unit in wall.setout.units:
             box = unit.box
             values = {"x": box.x, "z": box.z, "width": box.width, "height": box.height, "depth": unit.depth}
-            yield Check(unit.ref, f"{unit.ref} {unit.kind}: left end, underside, sizes",
+            yield Check(unit.ref, f"{unit.ref} {unit_words(unit.kind)}: left end, underside, sizes",
                         {name: round(value, 1) for name, value in values.items()})  # fmt: skip
     if role in ("carpenter", "stone", "site_engineer"):
         for zone in wall.setout.zones:

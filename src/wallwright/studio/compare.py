@@ -20,7 +20,7 @@ def compared(first: str, second: str) -> Comparison:
         FieldChange.model_validate({"field": ".".join(path), "says": said(path), "from": shown(was), "to": shown(now)})
         for path, (was, now) in list(touched(a.job, b.job).items())[:MOST_FIELDS]
     ]  # fmt: skip
-    before, after = check(a), check(b)
+    before, after = check(a, cures=False), check(b, cures=False)
     return Comparison(
         fields=fields, moved=list(moved(a, b)), money=_money(a, b), gone=_missing(before, after),
         come=_missing(after, before),

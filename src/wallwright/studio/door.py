@@ -54,7 +54,9 @@ def person(request: Request) -> Who:
     if studio.hosted and request.method not in READS:
         if not _same(request.headers.get("x-csrf-token", ""), who.csrf):
             raise Refusal(403, "X-CSRF-Token", "the page is not the one that was signed in on; load it again")
-        slow_down(studio.tries if request.url.path.endswith("/try") else studio.edits, who.id)
+        slow_down(
+            studio.tries if request.url.path.endswith(("/try", "/look", "/price")) else studio.edits, who.id
+        )
     return who
 
 
@@ -114,7 +116,8 @@ def _opened(request: Request, job: str) -> Session:
 def slow_down(pace: Pace | SharedPace, who: str) -> None:
     """Refuse what comes too fast."""
     if seconds := pace.wait(who):
-        raise Refusal(429, "pace", "too fast; wait a moment", retry_after=str(int(seconds) + 1))
+        wait = int(seconds) + 1
+        raise Refusal(429, "pace", f"too fast: try again in {wait} s", retry_after=str(wait))
 
 
 def _same(given: str, right: str) -> bool:

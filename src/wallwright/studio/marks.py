@@ -5,8 +5,9 @@ A page moves a mark by its name to a place; what that means for the job is said 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from typing import Any, Literal
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import chain
+from typing import Any, Literal, TypeVar
 
 from wallwright.carcass.record import UnitBox
 from wallwright.core.finding import EditCall, edit_call
@@ -16,17 +17,23 @@ from wallwright.job.face import Face, obstacle_box
 from wallwright.job.problem import fail, nearest
 from wallwright.job.survey import Obstacle
 from wallwright.studio.answers_wall import Mark, Rods
+from wallwright.studio.divisions import division_edits, divisions
 
 At = float | str
+_T = TypeVar("_T", UnitBox, Obstacle)
 FLAT = frozenset({"socket", "switch", "data_point", "cable", "skirting", "pipe"})
 """Obstacles that give a rod no mark: they lie in the wall or along the floor."""
 
 
-def rods(wall: Wall, known: Iterable[str] | None = None) -> Rods:
-    """Both rods, each from its own end: floor up, left corner to the right. known : names of the whys that there are; None = the wall's"""
+def rods(wall: Wall, known: Iterable[str] | None = None, kept: Wall | None = None) -> Rods:
+    """Both rods, each from its own end: floor up, left corner to the right.
+
+    known : names of the whys that there are; None = the wall's · kept : units and obstacles that stand in it as they do here have
+    no mark; None = every one has its marks
+    """
     whys = set(known) if known is not None else {why.name for why in wall.whys}
-    heights = sorted(_heights(wall, whys), key=lambda mark: mark.at)
-    widths = sorted(_widths(wall, whys), key=lambda mark: mark.at)
+    heights = sorted(_heights(wall, whys, kept), key=lambda mark: mark.at)
+    widths = sorted(_widths(wall, whys, kept), key=lambda mark: mark.at)
     return Rods(heights=heights, widths=widths)
 
 
@@ -36,11 +43,14 @@ def edits_for(wall: Wall, name: str, at: At) -> list[EditCall]:
     JobError where there is no such mark, where it cannot be moved, or where the place is no length.
     at : mm, or a length as written, which the job then keeps as typed where the mark is the value itself
     """
-    both = rods(wall)
-    marks = {mark.name: mark for mark in (*both.heights, *both.widths)}
-    if name not in marks:
-        raise fail("marks", name, f"there is no such mark; {nearest(name, marks)}", "marks")
-    if not marks[name].editable:
+    passed: list[str] = []
+    for mark in chain(_heights(wall, set(), None), _widths(wall, set(), None), divisions(wall)):
+        if mark.name == name:
+            break
+        passed.append(mark.name)
+    else:
+        raise fail("marks", name, f"there is no such mark; {nearest(name, passed)}", "marks")
+    if not mark.editable:
         raise fail(
             f"marks.{name}", at, "is surveyed or follows from other values; it cannot be moved here", "marks"
         )
@@ -50,6 +60,8 @@ def edits_for(wall: Wall, name: str, at: At) -> list[EditCall]:
         raise fail(f"marks.{name}", at, str(problem), "marks") from None
     value = at if isinstance(at, str) else _tidy(mm)
     of, _, which = name.rpartition(".")
+    if "." in of:
+        return division_edits(wall, of, mm)
     return (
         _screen_edits(wall, which, value, mm)
         if of == "screen"
@@ -142,7 +154,13 @@ def _given(unit: UnitBox, *names: str) -> tuple[str, ...]:
     return tuple(f"design.units.{unit.ref}.{name}" for name in names if name in unit.pinned)
 
 
-def _heights(wall: Wall, whys: set[str]) -> Iterator[Mark]:
+def _otherwise(things: Sequence[_T], kept: Sequence[_T]) -> Iterator[_T]:
+    """Those that are not the same as they were."""
+    were = {thing.ref: thing for thing in kept}
+    return (thing for thing in things if were.get(thing.ref) != thing)
+
+
+def _heights(wall: Wall, whys: set[str], kept: Wall | None) -> Iterator[Mark]:
     face, screen = wall.face, wall.sight.screen
     assumed = any(name.startswith("survey.wall.heights") for name in face.assumed)
     yield _mark("floor", "ffl", "Finished floor", 0.0, whys, editable=False, kind="datum")
@@ -165,7 +183,7 @@ def _heights(wall: Wall, whys: set[str]) -> Iterator[Mark]:
         given=given,
     )
     yield _mark("screen.bottom", "screen", "Screen underside", screen.frame.z, whys, **edge)
-    for unit in wall.setout.units:
+    for unit in _otherwise(wall.setout.units, kept.setout.units if kept else ()):
         named, of = f"{unit.kind} {unit.ref}", f"design.units.{unit.ref}."
         stands = not unit.hung and unit.box.z == 0
         if not stands:  # what stands on the floor has its foot at the floor's own mark
@@ -183,7 +201,7 @@ def _heights(wall: Wall, whys: set[str]) -> Iterator[Mark]:
             editable=False, assumed=not seat.eye_measured, kind="eye",
             follows="" if seat.eye_measured else "the seat, the posture and the person",
         )  # fmt: skip
-    for thing in face.obstacles:
+    for thing in _otherwise(face.obstacles, kept.face.obstacles if kept else ()):
         if thing.kind not in FLAT and thing.z.mm > 0:
             yield _mark(
                 f"{thing.ref}.z", thing.ref, f"{_named(thing, face)} underside", thing.z.mm, whys, editable=False,
@@ -191,7 +209,7 @@ def _heights(wall: Wall, whys: set[str]) -> Iterator[Mark]:
             )  # fmt: skip
 
 
-def _widths(wall: Wall, whys: set[str]) -> Iterator[Mark]:
+def _widths(wall: Wall, whys: set[str], kept: Wall | None) -> Iterator[Mark]:
     face, screen = wall.face, wall.sight.screen
     assumed = any(name.startswith("survey.wall.widths") for name in face.assumed)
     yield _mark("left", "wall", "Left corner", 0.0, whys, editable=False, kind="datum")
@@ -213,7 +231,7 @@ def _widths(wall: Wall, whys: set[str]) -> Iterator[Mark]:
         given=given,
     )
     yield _mark("screen.right", "screen", "Screen right", screen.frame.right, whys, **edge)
-    for unit in wall.setout.units:
+    for unit in _otherwise(wall.setout.units, kept.setout.units if kept else ()):
         box, named, own = unit.box, f"{unit.kind} {unit.ref}", f"design.units.{unit.ref}.x"
         outer = unit.side if unit.tall and "x" not in unit.pinned else ""
         for end, at in (("left", box.x), ("right", box.right)):
@@ -233,7 +251,7 @@ def _widths(wall: Wall, whys: set[str]) -> Iterator[Mark]:
             f"{unit.ref}.middle", unit.ref, f"{unit.ref} middle", box.centre[0], whys, why=f"{named}.x",
             given=_given(unit, "x", "width") if "x" in unit.pinned or outer else (),
         )  # fmt: skip
-    for thing in face.obstacles:
+    for thing in _otherwise(face.obstacles, kept.face.obstacles if kept else ()):
         if thing.kind in FLAT:
             continue
         box = obstacle_box(thing)

@@ -14,12 +14,15 @@ from wallwright.job.problem import JobError, fail
 from wallwright.studio import found
 from wallwright.studio.answers_photo import (
     BoxTold,
+    EdgeTold,
     HeadOut,
+    Lens,
     MarkedBox,
     Marks,
     PhotoTold,
     PictureIn,
     PointTold,
+    Within,
 )
 
 if TYPE_CHECKING:
@@ -49,10 +52,9 @@ def head_of(head: bytes) -> HeadOut:
 
 def told(wall: Wall, marks: Marks) -> PhotoTold:
     """What the points tell of each other and of the boxes. JobError where they are no picture of the wall."""
-    from wallwright.photo.straight import sure_over
-
     one = _taken(wall, marks)
-    sure = [place.sure for place in sure_over(one.fit, wall.face.box, 900.0)]
+    within = _within(wall, one)
+    without = _within(wall, _taken(wall, marks.model_copy(update={"edges": []}))) if marks.edges else None
     again = {point.ref for point in one.suspects}
     others = {point.ref: point.far for point in one.points}
     points = [
@@ -68,8 +70,39 @@ def told(wall: Wall, marks: Marks) -> PhotoTold:
         f"taken from {-eye[1] / 1000:.2f} m, {eye[2]:.0f} mm above the floor; focal length {one.focal_from}"
     )
     return PhotoTold(
-        points=points, says=_worth(one), camera=camera, least=round(min(sure), 1), most=round(max(sure), 1), boxes=boxes, found=answer
+        points=points, says=_worth(one), camera=camera, least=within.least, most=within.most, lens=_lens(one), edges=_edges(one),
+        without=without, boxes=boxes, found=answer,
     )  # fmt: skip
+
+
+def _within(wall: Wall, one: Taken) -> Within:
+    from wallwright.photo.straight import sure_over
+
+    sure = [place.sure for place in sure_over(one.fit, wall.face.box, 900.0)]
+    return Within(least=round(min(sure), 1), most=round(max(sure), 1))
+
+
+def _lens(one: Taken) -> Lens:
+    from wallwright.photo.fit import AXIS_95
+    from wallwright.photo.lens import radius
+
+    far = radius(one.fit.doubt.size)
+    sigma = math.sqrt(max(0.0, float(one.fit.spread[8, 8])) * max(1.0, one.fit.variance))
+    # at the corner a mark is put right by k times the half diagonal: the lens had moved it the other way
+    return Lens(corner=round(-one.fit.k * far, 1), sure=round(AXIS_95 * sigma * far, 1))
+
+
+def _edges(one: Taken) -> list[EdgeTold]:
+    """The lines that are straight on site, as marked and with the lens put right."""
+    from wallwright.photo.lens import crooked
+    from wallwright.photo.taken import off_line, straight
+
+    return [
+        EdgeTold(
+            bent=round(float(abs(crooked(edge)).max()), 1), left=round(off_line(one.fit, edge), 1), again=not straight(one.fit, [edge])
+        )
+        for edge in one.photo.edges
+    ]  # fmt: skip
 
 
 def straight(wall: Wall, sent: PictureIn) -> bytes:
@@ -97,7 +130,9 @@ def overlaid(wall: Wall, sent: PictureIn) -> bytes:
     with _ONE:
         one, picture = _both(wall, sent)
         sure = max(map(one.sure_px, front_corners(wall)), default=0.0)
-        return encoded(overlay(wall, one.camera, one.fit.k, picture.pixels, (), sure).pixels, ".jpg")
+        return encoded(
+            overlay(wall, one.camera, one.fit.k, picture.pixels, one.photo.front, sure).pixels, ".jpg"
+        )
 
 
 def _both(wall: Wall, sent: PictureIn) -> tuple[Taken, Picture]:
@@ -147,6 +182,8 @@ def _file(wall: Wall, marks: Marks, share: float) -> str:
         for one in marks.points
     ]  # fmt: skip
     said["boxes"] = [_box(one, share) for one in marks.boxes]
+    for name, lines in (("edges", marks.edges), ("front", marks.front)):
+        said[name] = [[[v * share for v in px] for px in line] for line in lines]
     return tomlkit.dumps(said)
 
 
@@ -176,6 +213,10 @@ def _boxes(wall: Wall, one: Taken) -> tuple[list[BoxTold], Any]:
 
 def _worth(one: Taken) -> str:
     """What the points are worth, in words."""
+    from wallwright.photo.taken import straight
+
+    if not straight(one.fit, one.photo.edges):
+        return "A line marked as straight is not, by any lens: put its marks right or throw it away, before anything is read here."
     again = [f"{point.ref} ({point.far:.0f} mm off)" for point in one.suspects]
     if len(again) == 1:
         return f"Measure {again[0]} again: the others do not bear it out."

@@ -1,20 +1,25 @@
-"""Readings taken on site without signal and sent later: each counts once, and of two of one thing the later stands."""
+"""Readings taken on site without signal and sent later: each counts once, and of two of one thing the later stands.
+
+What is entered into the survey at the desk counts as read at that moment.
+"""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, cast
 
 from sqlalchemy import Connection, select
 
+from wallwright.core.units import read_length
 from wallwright.derive import Wall
 from wallwright.job.edits import EDITS, apply
 from wallwright.job.problem import JobError, Problem
 from wallwright.studio.schema import READING
-from wallwright.studio.session import Session, StaleError, View
-from wallwright.studio.store import now
+from wallwright.studio.seen import View
+from wallwright.studio.session import Session, StaleError
+from wallwright.studio.store import new_id, now
 
 _WHICH = ("ref", "which", "at")
 """Values of an edit that say which thing is meant, not what was read of it."""
@@ -33,7 +38,7 @@ class Reading:
     @property
     def fields(self) -> frozenset[str]:
         """What of the survey it says something about."""
-        which = [str(self.values.get(name, "")) for name in _WHICH]
+        which = [_plain(self.values.get(name, "")) for name in _WHICH]
         rest = [name for name in self.values if name not in _WHICH] or [""]
         return frozenset(json.dumps([self.edit, *which, name]) for name in rest)
 
@@ -44,6 +49,28 @@ class Fate:
 
     state: str
     says: str = ""
+
+
+def _plain(value: Any) -> str:
+    """Which thing is meant, however its place was written: `1 m` is 1000."""
+    try:
+        return f"{read_length(value):g}"
+    except (ValueError, TypeError):
+        return str(value)
+
+
+def at_the_desk(
+    job: str, edits: Iterable[tuple[str, Mapping[str, Any]]], who: str
+) -> Callable[[Connection], None]:
+    """Enters the edits of the survey among these as read now: what a phone read before and sends later is older."""
+    read = [
+        Reading(f"desk-{new_id()}", now(), name, values) for name, values in edits if _of_the_survey(name)
+    ]
+
+    def also(db: Connection) -> None:
+        _keep(db, job, read, {one.id: Fate("made") for one in read}, who)
+
+    return also
 
 
 def take_in(session: Session, readings: Sequence[Reading], who: str) -> tuple[dict[str, Fate], View]:
@@ -94,12 +121,18 @@ def _laid(
                 raise JobError((Problem("edit", one.edit, "is no edit of the survey"),))
             job = apply(job, one.edit, one.values)
         except JobError as error:
-            fates[one.id] = Fate("refused", str(error.problems[0])[:300])
+            fates[one.id] = Fate("refused", _in_words(error.problems[0])[:300])
             continue
         calls.append((one.edit, one.values))
         fates[one.id] = Fate("made")
         latest.update(dict.fromkeys(one.fields, one.taken))
     return calls
+
+
+def _in_words(problem: Problem) -> str:
+    """What was wrong with a reading, for somebody on site: without the way in which the page wrote it."""
+    value = "" if problem.value.startswith(("{", "[")) else problem.value
+    return f"{value}: {problem.says}" if value and value not in problem.says else problem.says
 
 
 def _of_the_survey(edit: str) -> bool:

@@ -16,7 +16,8 @@ from wallwright.studio.answers_change import Decide, FoundIn, FoundOut, TakeFoun
 from wallwright.studio.door import address_of, reader, session_of, studio_of
 from wallwright.studio.refusals import STALE, Refusal
 from wallwright.studio.routes_job import Scale
-from wallwright.studio.session import Session, StaleError, View
+from wallwright.studio.seen import View
+from wallwright.studio.session import Session, StaleError
 
 CHANGES = APIRouter()
 People = Annotated[Who, Depends(reader)]

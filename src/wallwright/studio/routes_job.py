@@ -10,16 +10,18 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Depends, Query, Request
 from fastapi import Path as InPath
 from fastapi.responses import Response
+from pydantic import BaseModel
 
 from wallwright.derive import Wall
 from wallwright.job.problem import JobError, Problem
-from wallwright.studio import answers, jobs, sheets, view
+from wallwright.studio import answers, answers_wall, jobs, sheets, view
 from wallwright.studio.accounts import Who
 from wallwright.studio.answers_base import At
 from wallwright.studio.door import reader, studio_of
 from wallwright.studio.issue import issue_now, start_issue
 from wallwright.studio.marks import edits_for
 from wallwright.studio.questions import AskError, plain_length
+from wallwright.studio.readings import at_the_desk
 from wallwright.studio.refusals import STALE
 from wallwright.studio.session import Session, StaleError
 
@@ -63,7 +65,7 @@ def _asked(router: APIRouter, of: Any) -> None:
     @router.get("/job.toml", response_class=Response, responses={200: {"content": {"application/toml": {}}}})
     def job_toml(session: Session = of) -> Response:
         """The job file as it stands."""
-        headers = {"content-disposition": 'attachment; filename="job.toml"'}
+        headers = {"content-disposition": "attachment"}  # the page names it after the wall
         return Response(
             session.text().encode("utf-8"), media_type="application/toml; charset=utf-8", headers=headers
         )
@@ -81,16 +83,37 @@ def _done(router: APIRouter, of: Any) -> None:
         Made on an older position, it is laid over the job as it stands where both touch different fields; else 409.
         """
         try:
-            made = session.edit(_calls(change), change.position, sure=change.sure, who=who.name)
+            written = [
+                (change.edit or "", change.values),
+                *((call.edit, call.values) for call in change.also),
+            ]
+            noted = at_the_desk(session.job, written, who.name)
+            made = session.edit(_calls(change), change.position, sure=change.sure, who=who.name, also=noted)
         except AskError as question:
             return answers.Asked(ask=question.ask)
         return view.state(made, scale)
 
-    @router.post("/try", responses=STALE)
-    def try_(change: answers.Change, session: Session = of, scale: Scale = 20) -> answers.State:
-        """What a change would come to, derived and not kept: for dragging."""
+    @router.post("/try", responses=STALE, response_model=answers.State)
+    def try_(change: answers.Change, session: Session = of, scale: Scale = 20) -> Response:
+        """What a change would come to, derived and not kept: a few times a second while one drags."""
         known = [one.name for one in session.view().wall.whys]
-        return view.state(session.tried(_calls(change), change.position), scale, known)
+        return _sent(view.state(session.tried(_calls(change), change.position), scale, known))
+
+    @router.post("/look", responses=STALE, response_model=answers.Look)
+    def look(change: answers.Change, session: Session = of, scale: Scale = 20) -> Response:
+        """How the wall would look with a change, as far as it is drawn: for every step of a drag."""
+        kept, changed = session.looked(_calls(change), change.position)
+        return _sent(view.look(changed, kept, scale))
+
+    @router.get("/cures")
+    def cures(session: Session = of) -> answers_wall.Cures:
+        """The cures that take a trial of the wall to find: asked for once the findings are shown, so that no edit waits for them."""
+        return view.cures(session.view())
+
+    @router.post("/price", responses=STALE)
+    def price(change: answers.Change, session: Session = of) -> answers.Priced:
+        """What a change would add to the price: asked for one cure after the other, while nothing else is done."""
+        return view.priced(*session.priced(_calls(change), change.position))
 
     @router.post("/undo", responses=STALE)
     def undo(who: People, at: At, session: Session = of, scale: Scale = 20) -> answers.State:
@@ -142,6 +165,11 @@ def _drawn(router: APIRouter, of: Any) -> None:
         if at.position != now.position:
             raise StaleError
         return start_issue(studio_of(request), session, now.text, who.name)
+
+
+def _sent(answer: BaseModel) -> Response:
+    """An answer that is of its shape by being made, written out at once: to check it again takes as long as to draw it."""
+    return Response(answer.model_dump_json(by_alias=True), media_type="application/json")
 
 
 def _calls(change: answers.Change) -> Callable[[Wall], list[tuple[str, dict[str, Any]]]]:

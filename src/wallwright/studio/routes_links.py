@@ -35,7 +35,8 @@ from wallwright.studio.door import address_of, by_link, reader, session_of, stud
 from wallwright.studio.links import Link
 from wallwright.studio.refusals import CHANGED, STALE, Refusal
 from wallwright.studio.routes_job import SVG, SheetName
-from wallwright.studio.session import Session, StaleError, View
+from wallwright.studio.seen import View
+from wallwright.studio.session import Session, StaleError
 
 GIVEN = APIRouter()
 OPENED = APIRouter()
@@ -76,7 +77,14 @@ def give(request: Request, session: Opened, who: People, body: NewLink) -> Given
     """Give out a link. Its token is told this once, and opens this job alone, for its role, until it ends or is revoked."""
     with session.store.write() as db:
         link, token = links.give(db, session.job, body.role, body.label, body.days, body.price, who.name)
-        _note(db, request, who.name, "gave out a link", session.job, f"{link.id} {body.role}: {body.label}")
+        _note(
+            db,
+            request,
+            who.name,
+            "gave out a link",
+            session.job,
+            f"{body.role.replace('_', ' ')}: {body.label}",
+        )
     base = studio_of(request).address or str(request.base_url).rstrip("/")
     return GivenLink(link=_link(link), token=token, address=f"{base}/link#{token}")
 
@@ -147,7 +155,7 @@ def say(request: Request, link: ByLink, body: Say) -> Done:
         if links.said_by(db, link.id) >= links.MOST_SAID:
             raise Refusal(403, "text", "this link has said enough; ask for a new one")
         links.comment(db, link.job, link.id, body.name, body.text, view.wall.job.revision, view.position)
-        _note(db, request, body.name, "commented by a link", link.job, link.id)
+        _note(db, request, body.name, "commented by a link", link.job, link.label)
     return Done()
 
 
@@ -182,8 +190,20 @@ def tick(request: Request, link: ByLink, body: TickIn) -> CheckOut:
         store, link, one.key, done=body.done, found=found, name=body.name, revision=view.wall.job.revision
     )
     with store.write() as db:
-        _note(db, request, body.name, "ticked a check", link.job, f"{link.role} {one.key}: {found}")
+        _note(
+            db,
+            request,
+            body.name,
+            "ticked a check",
+            link.job,
+            f"{link.role.replace('_', ' ')} {one.key}{'' if body.done else ' not done'}{_told(found)}",
+        )
         return _check(link.role, one, links.ticks(db, link.job, link.role))
+
+
+def _told(found: Mapping[str, float]) -> str:
+    """What was found, for the log."""
+    return "".join(f", {name} {mm:g} mm" for name, mm in found.items())
 
 
 def _view(request: Request, link: Link) -> View:

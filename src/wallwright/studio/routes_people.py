@@ -28,7 +28,8 @@ from wallwright.studio.schema import AUDIT
 from wallwright.studio.studio import Studio
 
 LAST = 2**31 - 1
-WRONG = "name and password do not fit together"
+WRONG = "name and password do not fit together: look at both and try again"
+WRONG_OLD = "the password you have now is another one"
 OPEN = APIRouter()
 """For anybody."""
 SIGNED_IN = APIRouter()
@@ -85,7 +86,7 @@ def password(request: Request, response: Response, who: Person, body: NewPasswor
     studio = studio_of(request)
     slow_down(studio.logins, f"name {who.name}")
     if not who.id or accounts.right_password(studio.store, who.name, body.old) != who.id:
-        raise Refusal(403, "old", WRONG)
+        raise Refusal(403, "old", WRONG_OLD)
     accounts.change_person(studio.store, who.id, None, None, body.new)
     token = accounts.begin_session(studio.store, who.id)
     with studio.store.write() as db:
@@ -119,9 +120,15 @@ def change(request: Request, who: Owner, ident: PersonId, body: PersonChange) ->
         accounts.change_person(studio_of(request).store, ident, body.role, body.active, body.password)
     except LookupError:
         raise Refusal(404, "person", "there is no such account") from None
-    told = f"role {body.role}, active {body.active}, password {'new' if body.password else 'kept'}"
-    _note(request, who, "changed an account", f"{ident}: {told}")
-    return people(request)
+    now = people(request)
+    name = next((one.name for one in now.people if one.id == ident), ident)
+    told = [
+        body.role,
+        {True: "opened", False: "closed", None: ""}[body.active],
+        "new password" if body.password else "",
+    ]
+    _note(request, who, "changed an account", f"{name}: {', '.join(filter(None, told))}")
+    return now
 
 
 @OWNERS.get("/audit")

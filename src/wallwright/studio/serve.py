@@ -52,7 +52,7 @@ def _warm() -> None:
     from wallwright.job.read import read_job
     from wallwright.job.starter import starter
     from wallwright.rules.check import check
-    from wallwright.studio.session import View
+    from wallwright.studio.seen import View
     from wallwright.studio.view import state
 
     wall = derive(read_job(starter("living")))

@@ -6,41 +6,41 @@ the disk, and what another program writes into the file becomes a step of its ow
 
 from __future__ import annotations
 
-import re
 import threading
-from collections.abc import Callable, Generator, Iterable, Mapping
-from contextlib import contextmanager, suppress
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Generator
+from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
-from typing import Any, Literal
+from typing import Literal
 
 from sqlalchemy import Connection
 
-from wallwright.core.finding import Finding
 from wallwright.derive import Wall, derive
-from wallwright.export.files import clear_parts, read_bytes, write_atomic
+from wallwright.export.files import Replaced, clear_parts, read_bytes, replace_file
 from wallwright.job.document import Job
-from wallwright.job.edits import apply
-from wallwright.job.problem import JobError, Problem, fail
+from wallwright.job.problem import JobError, fail
 from wallwright.job.read import read_job
 from wallwright.job.write import merge_into
-from wallwright.rules.check import check
 from wallwright.studio import history
-from wallwright.studio.answers_wall import FileTrouble, Moved
 from wallwright.studio.history import MovedError
-from wallwright.studio.lines import line_of
 from wallwright.studio.merge import clash, said, touched
-from wallwright.studio.moved import moved
 from wallwright.studio.questions import AskError, question
+from wallwright.studio.seen import (
+    IN_THE_FILE,
+    View,
+    Wanted,
+    after,
+    calls_of,
+    derived,
+    looked,
+    seen,
+    trouble_of,
+    walled,
+)
 from wallwright.studio.store import Store, local_store
-from wallwright.studio.wording import step_says
 
-IN_THE_FILE = "change made in the file"
 YOU = "you"
 
-Calls = Iterable[tuple[str, Mapping[str, Any]]]
-Wanted = Calls | Callable[[Wall], Calls]
-"""Edits by name, or how they follow from the wall that they are made on."""
 Also = Callable[[Connection], None]
 
 
@@ -50,36 +50,6 @@ class StaleError(Exception):
     def __init__(self, field: str = "", says: str = "") -> None:
         self.field, self.says = field, says
         super().__init__(says)
-
-
-@dataclass(frozen=True, slots=True)
-class View:
-    """What the page is told about: the wall of a job, its findings, and where the session stands."""
-
-    wall: Wall
-    findings: tuple[Finding, ...]
-    path: str
-    position: int
-    moment: int
-    undo: str
-    redo: str
-    can_undo: bool
-    can_redo: bool
-    text: str = ""
-    """The job file's text that the wall is of."""
-    sha: str = ""
-    """Its SHA-256."""
-    moved: tuple[Moved, ...] = ()
-    """What the last step moved besides what was asked for."""
-    meanwhile: tuple[str, ...] = ()
-    """What others did between the position that an edit was made on and the edit."""
-    trouble: FileTrouble | None = None
-    """Why the file on the disk cannot be read now; the wall is then the last good one."""
-
-    @property
-    def from_file(self) -> bool:
-        """Whether the last step was a change that another program made in the file."""
-        return self.undo == IN_THE_FILE
 
 
 def open_file(path: str | Path) -> Session:
@@ -131,13 +101,27 @@ class Session:
 
     def tried(self, wanted: Wanted, position: int) -> View:
         """The wall after these edits, derived and not kept. JobError where one cannot be made; StaleError."""
+        return seen(*self._with(wanted, position))
+
+    def looked(self, wanted: Wanted, position: int) -> tuple[View, View]:
+        """How it stands; and after these edits, as far as it is drawn: for every step of a drag. JobError, StaleError."""
+        now, job = self._with(wanted, position)
+        return now, looked(now, job)
+
+    def priced(self, wanted: Wanted, position: int) -> tuple[Wall, Wall]:
+        """The wall as it stands and after these edits, of which no rule is asked. JobError, StaleError."""
+        now, job = self._with(wanted, position)
+        return now.wall, walled(job)
+
+    def _with(self, wanted: Wanted, position: int) -> tuple[View, Job]:
+        """The wall as it stands, and the job after these edits of it."""
         with self._lock:
             self._sync()
             if position != self._at.position:
                 raise StaleError
             now = self._view
-        job, _ = _after(now.wall.job, _calls(wanted, now.wall))
-        return _seen(now, job)
+        job, _ = after(now.wall.job, calls_of(wanted, now.wall))
+        return now, job
 
     # --- done ------------------------------------------------------------------------------------------------------
 
@@ -156,12 +140,12 @@ class Session:
                 self._check()
                 now = self._view
                 meanwhile = self._lay_over(wanted, position) if position != now.position else ()
-                job, says = _after(now.wall.job, _calls(wanted, now.wall))
+                job, says = after(now.wall.job, calls_of(wanted, now.wall))
                 if job == now.wall.job:
                     return replace(now, meanwhile=meanwhile)
                 if not sure and (ask := question(now.wall, job)):
                     raise AskError(ask)
-                view = _seen(now, job)
+                view = seen(now, job)
                 try:
                     self._keep("edit", merge_into(now.text, job, now.wall.job), says, who, also=also)
                 except MovedError:
@@ -175,7 +159,7 @@ class Session:
             self._check_same(position)
             now = self._view
             job, says = make(now)
-            view = _seen(now, job)
+            view = seen(now, job)
             self._kept_or_stale(
                 lambda: self._keep("edit", merge_into(now.text, job, now.wall.job), says, who)
             )
@@ -189,7 +173,7 @@ class Session:
             with self.store.read() as db:
                 text = history.text_of(db, self.job, moment)
                 name = history.words_of(db, self.job, moment)
-            view = _seen(self._view, read_job(text))
+            view = seen(self._view, read_job(text))
             self._kept_or_stale(lambda: self._keep("return", text, f"back to: {name}", who))
             self._stand(view)
             return self._view
@@ -210,7 +194,7 @@ class Session:
                 raise fail(what, None, f"there is no step to {what}", what)
             with self.store.read() as db:
                 text = history.text_of(db, self.job, to)
-            view = _seen(self._view, read_job(text))
+            view = seen(self._view, read_job(text))
 
             def go() -> None:
                 with self._saving(text) as db:
@@ -232,8 +216,8 @@ class Session:
         before, now = read_job(text), self._view.wall
         try:
             wall = derive(before) if callable(wanted) else now
-            mine = touched(before, _after(before, _calls(wanted, wall))[0])
-            again = touched(now.job, _after(now.job, _calls(wanted, now))[0])
+            mine = touched(before, after(before, calls_of(wanted, wall))[0])
+            again = touched(now.job, after(now.job, calls_of(wanted, now))[0])
         except JobError as error:
             first = error.problems[0]
             raise StaleError(first.field, f"{first.says} (the job has changed since)") from None
@@ -272,7 +256,7 @@ class Session:
             if history.position_of(db, self.job) != self._at.position:
                 self._at = history.standing(db, self.job)
         if self._at.position != self._view.position:
-            self._stand(_seen(self._view, read_job(self._at.text)))
+            self._stand(seen(self._view, read_job(self._at.text)))
         if self.file is not None:
             self._sync_file(self.file)
 
@@ -287,17 +271,17 @@ class Session:
                 return
             if self._view.trouble and text == self._broken:
                 return
-            view = _seen(self._view, read_job(text, str(file)))
+            view = seen(self._view, read_job(text, str(file)))
         except JobError as error:
             self._broken = text
-            self._view = replace(self._view, trouble=_trouble(error, text, str(file)))
+            self._view = replace(self._view, trouble=trouble_of(error, text, str(file)))
             return
         try:
             self._keep("file", text, IN_THE_FILE, YOU, written=True)
         except MovedError:  # another server of this folder took it in already
             with self.store.read() as db:
                 self._at = history.standing(db, self.job)
-        self._stand(view if self._at.text == text else _seen(self._view, read_job(self._at.text)))
+        self._stand(view if self._at.text == text else seen(self._view, read_job(self._at.text)))
 
     def _keep(  # noqa: PLR0913
         self,
@@ -320,32 +304,40 @@ class Session:
     @contextmanager
     def _saving(self, text: str) -> Generator[Connection]:
         """A step into the database, and then the file. Where the database cannot keep it (its disk is full), the file goes back."""
-        before, saved = self._at.text, False
+        file: Replaced | None = None
         try:
             with self.store.write() as db:
                 yield db
-                self._save(text)
-                saved = True
-        except BaseException:
-            if saved:  # where even that is refused, the file counts as changed by another program
-                with suppress(JobError):
-                    self._save(before)
+                file = self._save(text)
+        except BaseException as problem:
+            if file is not None:
+                self._put_back(file, problem)
             raise
+        if file is not None:
+            file.done()
 
-    def _save(self, text: str) -> None:
+    def _save(self, text: str) -> Replaced | None:
         if self.file is None:
-            return
+            return None
         try:
-            write_atomic(self.file, text.encode("utf-8"))
+            return replace_file(self.file, text.encode("utf-8"))
         except OSError as problem:
             says = f"cannot be saved: {problem.strerror or problem}"
             raise fail("file", str(self.file), says, "job") from None
+
+    def _put_back(self, file: Replaced, problem: BaseException) -> None:
+        """The file as it was. Where even that is refused, that it holds the change is told: it counts as changed by another program."""
+        try:
+            file.back()
+        except OSError:
+            says = "was saved with the change, yet the history cannot keep it, nor can the file be put back: look at the disk"
+            raise fail("file", str(file.path), says, "job") from problem
 
     def _first(self, text: str | None) -> View:
         """The first view: of the file as it is, or where that holds no job, of the job as it last stood."""
         name = str(self.file or "")
         job = read_job(self._at.text if text is None else text, name or "job")
-        return View(*_derived(job), name, -1, 0, "", "", can_undo=False, can_redo=False)
+        return View(*derived(job), name, -1, 0, "", "", can_undo=False, can_redo=False)
 
     def _stand(self, view: View) -> None:
         """Say where the session stands now."""
@@ -361,47 +353,3 @@ def _read(path: Path) -> str:
         return read_bytes(path).decode("utf-8")
     except UnicodeDecodeError:
         raise fail("file", None, "is not UTF-8 text; save it again as UTF-8", str(path)) from None
-
-
-def _calls(wanted: Wanted, wall: Wall) -> Calls:
-    return list(wanted(wall) if callable(wanted) else wanted)
-
-
-def _after(job: Job, calls: Calls) -> tuple[Job, str]:
-    """The job after these edits in turn, and what they did in words."""
-    says: list[str] = []
-    for name, values in calls:
-        job = apply(job, name, values)
-        says.append(step_says(name, values))
-    return job, "; ".join(says)
-
-
-def _seen(now: View, job: Job) -> View:
-    """The view with another job's wall, and what moved from the present one to it."""
-    wall, findings = _derived(job)
-    return replace(now, wall=wall, findings=findings, moved=moved(now.wall, wall), meanwhile=(), trouble=None)
-
-
-def _derived(job: Job) -> tuple[Wall, tuple[Finding, ...]]:
-    """The wall of a job and its findings. JobError where no wall can be made of it."""
-    try:
-        wall = derive(job)
-        return wall, check(wall)
-    except JobError:
-        raise
-    except (ValueError, ArithmeticError, LookupError) as problem:
-        raise JobError((Problem("job", "", f"no wall can be made of this: {problem}"),)) from problem
-
-
-def _trouble(error: JobError, text: str, path: str) -> FileTrouble:
-    """The first thing wrong with the file, and where in it."""
-    first = error.problems[0]
-    at = re.match(r"line (\d+)(?:, column (\d+))?$", first.field)
-    end = first.field == "end of file"
-    lines = text.splitlines()
-    line = int(at[1]) if at else len(lines) if end else line_of(text, first.field)
-    column = int(at[2]) if at and at[2] else 0
-    says = f"{first.value} {first.says}" if first.value and first.value not in first.says else first.says
-    written = lines[line - 1].strip()[:120] if 0 < line <= len(lines) else ""
-    field = "" if at or end or first.field == "file" else first.field
-    return FileTrouble(file=path, line=line, column=column, field=field, says=says, text=written)

@@ -10,7 +10,7 @@ from wallwright.studio import answers
 if TYPE_CHECKING:
     from wallwright.derive import Wall
     from wallwright.sheets.paper import Sheet
-    from wallwright.studio.session import View
+    from wallwright.studio.seen import View
 
 MOST_KEPT = 4
 _LOCK = threading.Lock()

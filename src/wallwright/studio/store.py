@@ -96,9 +96,13 @@ def _in_words(what: str) -> Generator[None]:
         yield
     except OperationalError as problem:
         says = str(problem.orig or problem).splitlines()[0][:160]
-        raise fail(
-            "database", None, f"cannot be {what} now ({says}); nothing was changed", "studio"
-        ) from problem
+        so = "look whether it was kept" if says in _UNSURE and what == "written" else "nothing was changed"
+        raise fail("database", None, f"cannot be {what} now ({says}); {so}", "studio") from problem
+
+
+_UNSURE = (
+    "disk I/O error",
+)  # where it comes as the last of a commit is put on the disk, the rest of it may be there at the next start
 
 
 def local_store(folder: Path) -> Store:

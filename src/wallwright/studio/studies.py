@@ -88,7 +88,7 @@ def ask(
     with store.write() as db:
         same = (STUDY.c.job == job, STUDY.c.key == key, STUDY.c.folder == folder)
         live = db.execute(select(STUDY.c.id).where(*same, STUDY.c.state.in_(("queued", "running")))).scalar()
-        answered = db.execute(select(ANSWER.c.key).where(ANSWER.c.key == key)).scalar() is not None
+        answered = db.execute(update(ANSWER).where(ANSWER.c.key == key).values(made=now())).rowcount == 1
         if live is None:
             waiting = db.execute(
                 select(STUDY.c.id).where(STUDY.c.job == job, STUDY.c.state == "queued")
@@ -164,11 +164,12 @@ def kept(store: Store, key: str) -> dict[str, Any] | None:
 
 
 def keep(store: Store, key: str, answer: Mapping[str, Any], files: Mapping[str, bytes]) -> None:
-    """Keep an answer and its files."""
+    """Keep an answer and its files; one that is there already stays, and is as young as now."""
     make: Any = postgresql.insert if store.postgres else sqlite.insert
     with store.write() as db:
         row = {"key": key, "data": json.dumps(dict(answer), ensure_ascii=False), "made": now()}
-        db.execute(make(ANSWER).values(**row).on_conflict_do_nothing())
+        again = {"index_elements": [ANSWER.c.key], "set_": {"made": row["made"]}}
+        db.execute(make(ANSWER).values(**row).on_conflict_do_update(**again))
         for name, data in files.items():
             db.execute(make(ANSWER_FILE).values(key=key, name=name, data=data).on_conflict_do_nothing())
 

@@ -40,7 +40,7 @@ class Studio:
     knocks: Pace = field(default_factory=lambda: Pace(60, 1))
     """Calls with a link, by address."""
     edits: Pace = field(default_factory=lambda: Pace(120, 15))
-    tries: Pace = field(default_factory=lambda: Pace(240, 60))
+    tries: Pace = field(default_factory=lambda: Pace(240, 80))
     """Calls that keep nothing, as while one drags."""
     _open: OrderedDict[str, Session] = field(default_factory=lambda: OrderedDict())
     _lock: threading.Lock = field(default_factory=threading.Lock)

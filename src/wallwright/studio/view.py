@@ -12,14 +12,14 @@ from wallwright.derive import Wall
 from wallwright.export.svg import drawing_svg, view_box
 from wallwright.export.wall_json import finding_json, why_json
 from wallwright.job.problem import JobError, Problem, nearest
-from wallwright.rules.check import gate
+from wallwright.rules.check import check, gate
 from wallwright.rules.registry import RULES
 from wallwright.studio import answers, answers_wall
 from wallwright.studio.elevation import elevation
 from wallwright.studio.groups import does, groups
 from wallwright.studio.marks import rods
 from wallwright.studio.questions import drops
-from wallwright.studio.session import View
+from wallwright.studio.seen import View
 from wallwright.studio.steps import step_of, steps
 
 MARGIN = 1.0
@@ -50,10 +50,7 @@ def state(view: View, scale: float, known: Sequence[str] | None = None) -> answe
         units=[_unit(item) for item in wall.setout.units],
         rods=rods(wall, known),
         seats=list(_seats(wall)),
-        points=[
-            answers_wall.PointOut(ref=p.ref, kind=p.kind, x=_mm(p.x), z=_mm(p.z), zone=p.zone, reason=p.reason)
-            for p in wall.services.points
-        ],
+        points=_points(wall),
         findings=[
             answers_wall.FindingOut.model_validate(
                 {**finding_json(item), "says": _below(item.says), "stage": step_of(item.rule), "does": does(item.edits, wall)}
@@ -69,6 +66,39 @@ def state(view: View, scale: float, known: Sequence[str] | None = None) -> answe
         view=_box(view_box(drawing, MARGIN)),
         svg=drawing_svg(drawing, MARGIN),
     )  # fmt: skip
+
+
+def cures(view: View) -> answers_wall.Cures:
+    """The cures that the findings of a view were told without, each by the place of its finding."""
+    wall, told = view.wall, check(view.wall)
+    return answers_wall.Cures.model_validate({
+        "position": view.position,
+        "cures": [
+            {"finding": at, "cure": item.cure, "edits": [call.as_dict() for call in item.edits], "does": does(item.edits, wall)}
+            for at, (shown, item) in enumerate(zip(view.findings, told, strict=True))
+            if not shown.cure
+        ],
+    })  # fmt: skip
+
+
+def look(view: View, kept: View, scale: float) -> answers.Look:
+    """What is drawn of a view that is only looked at. kept : how the job stands · scale : as for `state`"""
+    wall = view.wall
+    known = [why.name for why in kept.wall.whys]
+    drawing = elevation(wall, scale)
+    return answers.Look(
+        screen=_screen(wall), units=[_unit(item) for item in wall.setout.units], rods=rods(wall, known, kept.wall), points=_points(wall),
+        moved=list(view.moved), view=_box(view_box(drawing, MARGIN)), svg=drawing_svg(drawing, MARGIN),
+    )  # fmt: skip
+
+
+def priced(before: Wall, after: Wall) -> answers.Priced:
+    """What a change adds to the price."""
+    more = after.money.total - before.money.total
+    shown = before.money.shown(abs(more))
+    return answers.Priced(
+        difference=more, shown=f"{'+' if more > 0 else '−'} {shown}" if more else "at the same price"
+    )
 
 
 def whys(wall: Wall, name: str) -> answers.Whys:
@@ -141,6 +171,13 @@ def _seats(wall: Wall) -> Iterator[answers_wall.SeatOut]:
             eye_height=_mm(seat.eye[2]), eye_measured=seat.eye_measured, picture_angle=round(seat.picture_angle, 1),
             off=round(seat.off, 1), sideways=round(seat.sideways, 1), best_height=_mm(seat.best_height),
         )  # fmt: skip
+
+
+def _points(wall: Wall) -> list[answers_wall.PointOut]:
+    return [
+        answers_wall.PointOut(ref=p.ref, kind=p.kind, x=_mm(p.x), z=_mm(p.z), zone=p.zone, reason=p.reason)
+        for p in wall.services.points
+    ]
 
 
 def _below(says: str) -> str:

@@ -6,10 +6,12 @@ from collections.abc import Callable, Mapping
 from functools import cache
 from typing import Any, cast
 
+from wallwright.core.counted import counted
 from wallwright.core.finding import EditCall, edit_call
 from wallwright.core.units import Length
 from wallwright.job.edits import EDITS
 from wallwright.library import load
+from wallwright.studio.deeds import added_device, added_unit, deed
 from wallwright.studio.form_inputs import words
 
 SIZES = {
@@ -42,14 +44,19 @@ def change_says(edit: EditCall) -> str:
     if edit.edit == "release":
         ((ref, name),) = targets(edit)
         return f"make {ref} {SIZES.get(name, words(name))} automatic"
-    if edit.edit in ("resize_unit", "move_unit", "move_point", "move_obstacle"):
+    if edit.edit in ("move_point", "move_obstacle"):
+        place = ", ".join(_pair(name, values[name]) for name in ("x", "z") if values.get(name) is not None)
+        return f"move {values.get('ref')} to {place}"
+    if edit.edit in ("resize_unit", "move_unit"):
         ref = values.pop("ref", "")
         named = "; ".join(
-            f"{_place(edit.edit, name)} to {value_says(value, name)}"
+            f"{SIZES.get(name, name)} to {value_says(value, name)}"
             for name, value in values.items()
             if value is not None
         )
         return f"set {ref} {named}"
+    if plain := deed(edit.edit, values, value_says):
+        return plain
     said = _OWN_WORDS.get(edit.edit)
     return said(values) if said else _other(edit.edit, values)
 
@@ -154,14 +161,6 @@ def _other(name: str, values: dict[str, Any]) -> str:
     return f"set {'; '.join(parts)}"
 
 
-def _place(edit: str, name: str) -> str:
-    return (
-        {"x": "from the left", "z": "height"}.get(name, name)
-        if edit in ("move_point", "move_obstacle")
-        else SIZES.get(name, name)
-    )
-
-
 def _point(values: Mapping[str, Any]) -> str:
     place = ", ".join(_pair(name, values[name]) for name in ("x", "z") if values.get(name) is not None)
     note = f" ({values['note']})" if values.get("note") else ""
@@ -186,6 +185,8 @@ def _thing(values: Mapping[str, Any]) -> str:
     kind = value_says(values.get("kind"), "kind")
     if "count" not in given:
         return f"set {kind}: {rest}"
+    if given["count"] == 0:
+        return f"keep no {kind} on this wall{', ' if rest else ''}{rest}"
     return f"set the count of {kind} to {given['count']:g}{', ' if rest else ''}{rest}"
 
 
@@ -195,14 +196,22 @@ _OWN_WORDS: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
     "set_screen_size": lambda v: (
         f"set the screen's size to {v.get('diagonal'):g}″, with typical values for its frame, mass and holes"
     ),
-    "set_bay_front": lambda v: (
-        f"set the front of {v.get('ref')}.{v.get('bay')} to {value_says(v.get('front'))}"
-    ),
     "set_unit_hung": lambda v: (
         f"hang {v.get('ref')} on the wall" if v.get("hung") else f"stand {v.get('ref')} on the floor"
     ),
     "anchor_unit": lambda v: f"fix {v.get('ref')} to the wall near its top",
     "add_point": _point,
+    "add_device": lambda v: (
+        added_device(value_says(v.get("kind")), str(v.get("ref")), str(v.get("place", "auto")))
+        if v.keys() <= {"kind", "ref", "place"}
+        else _other("add_device", dict(v))
+    ),
+    "add_unit": lambda v: (
+        added_unit(value_says(v.get("kind")), str(v.get("ref")), str(v.get("side", "")))
+        if v.keys() <= {"kind", "ref", "side"}
+        else _other("add_unit", dict(v))
+    ),
+    "release_limit": lambda v: f"go back to the library's own limit {_limit(v.get('name'))}",
     "set_thing": _thing,
     "set_wall_reading": _reading,
     "remove_wall_reading": lambda v: (
@@ -218,7 +227,7 @@ _OWN_WORDS: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
     "set_length": lambda v: f"set {_of_path(v)} to {value_says(v.get('value'), 'width')}",
     "set_length_state": lambda v: f"mark {_of_path(v)} as {v.get('state')}",
     "set_unit_bays": lambda v: (
-        f"divide {v.get('ref')} into bays: {value_says(v.get('bays'))}"
+        f"divide {v.get('ref')} into bays: {'; '.join(bay_says(bay) for bay in v['bays'])}"
         if v.get("bays")
         else f"make the bays of {v.get('ref')} automatic"
     ),
@@ -227,9 +236,11 @@ _OWN_WORDS: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
         f"set the {key} to {value}" for key, value in v.items() if value is not None
     ),
     "set_revision": lambda v: f"set the revision to {v.get('revision')}",
-    "set_limit": lambda v: f"set your own limit {v.get('name')} to {value_says(v.get('value'))}",
+    "set_limit": lambda v: (
+        f"set your own limit {_limit(v.get('name'))} to {value_says(v.get('value'))}{_unit(v.get('name'))}"
+    ),
     "set_finish": lambda v: (
-        f"make the {words(str(v.get('which')))} in {value_says(v.get('finish'), 'finish')}"
+        f"finish the {words(str(v.get('which')))} in {value_says(v.get('finish'), 'finish')}"
     ),
     "set_colour": lambda v: (
         f"choose the colour of the {words(str(v.get('which')))}: {value_says(v.get('colour'))}"
@@ -249,6 +260,40 @@ _OWN_WORDS: Mapping[str, Callable[[Mapping[str, Any]], str]] = {
     "set_own_rates": lambda v: f"lay your own rates over the book: {len(v.get('rates') or ())}",
 }
 """Edits whose own sentence is plainer than the general one."""
+
+
+def _limit(name: Any) -> str:
+    """A limit's name as people read it: `panel joint (carcass)`."""
+    trade, _, what = str(name).partition(".")
+    return f"“{words(what)}” of {words(trade)}"
+
+
+def bay_says(bay: Mapping[str, Any]) -> str:
+    """A bay of a list of bays: `2 drawers, 600 mm`, `open with 3 shelves`, `shutter`."""
+    front = str(bay.get("front", "drawers"))
+    count = int(bay.get("drawers") or 1)
+    shelves = int(bay.get("shelves") or 0)
+    said = counted(count, "drawer") if front == "drawers" else words(front)
+    if front != "drawers" and shelves:
+        said += f" with {counted(shelves, 'shelf', 'shelves')}"
+    if bay.get("width") is not None:
+        said += f", {value_says(bay['width'], 'width')}"
+    if bay.get("hinged"):
+        said += f", hung on the {bay['hinged']}"
+    if bay.get("vents") is not None:
+        said += f", {'with' if bay['vents'] else 'without'} air openings"
+    return said
+
+
+_PLAIN_NUMBERS = frozenset({"", "ratio", "nr", "0..1", "weight", "k_mod", "k_def"})
+"""Units that are none."""
+
+
+def _unit(name: Any) -> str:
+    """The unit that a limit is told in, with a space before it; "" where it has none, or where there is no such limit."""
+    limits = load.limits()
+    unit = limits[str(name)].unit if str(name) in limits else ""
+    return "" if unit in _PLAIN_NUMBERS else f" {unit}"
 
 
 def _of_path(values: Mapping[str, Any]) -> str:

@@ -8,6 +8,7 @@ its server; one whose server died leaves its study to the workers of the others.
 from __future__ import annotations
 
 import json
+import math
 import os
 import shutil
 import signal
@@ -21,12 +22,15 @@ from pathlib import Path
 
 from wallwright.job.problem import JobError
 from wallwright.studio import studies
+from wallwright.studio.keeping import clear_away, keeping
 from wallwright.studio.memory import collect_seldom
 from wallwright.studio.store import Store, new_id
 
 POLL = 0.3
 POLL_IDLE = 10.0
 RENEW = 3.0
+CLEAR = 3600.0
+"""Seconds between two looks for answers that are kept no longer."""
 AGAIN = 1.0
 """Seconds before a worker that died is started again; twice as long each time, up to a minute."""
 ALL = "--all"
@@ -34,9 +38,13 @@ SCRATCH = "wallwright-work-"
 
 
 class Worker:
-    """The server's hold on its worker process, which is started with the first study that waits."""
+    """The server's hold on its worker process, which is started with the first study that waits.
+
+    JobError where the studio's own limits of what is kept are none (`keeping`).
+    """
 
     def __init__(self, url: str) -> None:
+        keeping()
         self._url = url
         self._lock = threading.Lock()
         self._process: subprocess.Popen[bytes] | None = None
@@ -126,10 +134,14 @@ class Server:
 
 def work_off(url: str, server: Server) -> None:
     """Do what waits, one study after the other, until the server is gone."""
-    store, me = Store(url), new_id()
+    store, me, keep = Store(url), new_id(), keeping()
     sweep()
+    cleared = -math.inf
     while True:
         try:
+            if time.monotonic() - cleared > CLEAR:
+                cleared = time.monotonic()
+                clear_away(store, keep)
             study = studies.claim(store, me)
         except JobError:  # the database is away, or its disk is full: it may come back
             study = None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from wallwright.core.counted import counted
 from wallwright.core.table import Column, Table
 from wallwright.money.quote import by_trade
 from wallwright.money.range import Range, simulated
@@ -55,7 +56,7 @@ def price_range(wall: Wall) -> Table:
     if found.widened:
         notes.append(f"Wider, for the survey is not closed: {', '.join(found.widened)}.")
     if found.unpriced:
-        notes.append(f"{found.unpriced} line(s) have no price and are not in it.")
+        notes.append(f"{counted(found.unpriced, 'line')} without a price: not in it.")
     shown = tuple((name, money.major(amount), says) for name, amount, says in rows)
     return Table(
         "price_range",

@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from wallwright.core.table import Column, Table
+from wallwright.core.units import show_mm
 from wallwright.tables.points import DESIGN_AID, said
 
 if TYPE_CHECKING:
+    from wallwright.core.shape import Point2
     from wallwright.derive import Wall
     from wallwright.light.record import LightRun
 
@@ -21,10 +23,14 @@ COLUMNS = (
     Column("Supply", "V", 0, "right"),
     Column("Current", "A", 2, "right"),
     Column("Feed"),
+    Column("Fed at x, z", "mm"),
+    Column("Lead", "mm²", 2, "right"),
+    Column("Lead length", "m", 1, "right"),
     Column("Drop", "%", 1, "right"),
     Column("Driver", "W", 0, "right"),
     Column("Driver loaded", "%", 0, "right"),
     Column("Driver stands"),
+    Column("Driver at x, z", "mm"),
     Column("Colour", "K", 0, "right"),
     Column("Output", "lm/m", 0, "right"),
     Column("Diodes apart", "mm", 1, "right"),
@@ -38,8 +44,9 @@ def lights(wall: Wall) -> Table:
     """Every LED run with its driver; Dim to is empty where the run is no bias light."""
     rows = tuple(
         (
-            r.ref, said(r.along), r.of, r.length, r.watts_per_m, r.watts, r.volts, r.amps, said(r.feed), r.drop_percent,
-            r.driver_watts, 100 * r.driver_load, said(r.driver_place), r.colour, r.lumens_per_m, r.pitch, r.depth,
+            r.ref, said(r.along), r.of, r.length, r.watts_per_m, r.watts, r.volts, r.amps, said(r.feed),
+            "; ".join(_place(point) for point in r.feed_points), r.feed_size, r.feed_length / 1000, r.drop_percent, r.driver_watts,
+            100 * r.driver_load, said(r.driver_place), _place(r.driver_at) if r.driver_at else "", r.colour, r.lumens_per_m, r.pitch, r.depth,
             100 * r.dim_to if r.dim_to else None, ", ".join(r.seen_by) or "no seat",
         )
         for r in wall.light.runs
@@ -47,6 +54,11 @@ def lights(wall: Wall) -> Table:
     notes = [DESIGN_AID, "Drivers fail before strips: each must stay reachable and have air."]
     notes += [_curve(r) for r in wall.light.runs if r.curve]
     return Table("lights", "Lighting schedule", COLUMNS, rows, tuple(notes))
+
+
+def _place(point: Point2) -> str:
+    """A place on the wall, from its left corner and FFL."""
+    return f"{show_mm(point[0])}, {show_mm(point[1])}"
 
 
 _ROUND = {

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from wallwright.core.counted import counted
 from wallwright.core.table import Cell, Column, Table
 from wallwright.job.reconcile import Checked, Outline, likely, measures, outline
 
@@ -67,7 +68,7 @@ def _notes(wall: SurveyedWall, found: Outline) -> list[str]:
     ]
     if found.spare:
         out.append(
-            f"{found.spare} measure(s) more than needed; largest disagreement {found.misclosure:.1f} mm, "
+            f"{counted(found.spare, 'measure')} more than needed; largest disagreement {found.misclosure:.1f} mm, "
             f"{found.variance:.2f} of what was expected (1 is as good as said)."
         )
     else:

@@ -31,7 +31,7 @@ def points(wall: Wall) -> Table:
     rows = tuple(
         (
             p.ref, said(p.kind), p.x, p.z, p.box.width, p.box.height, p.box_depth, said(p.zone), p.circuit, ", ".join(p.serves),
-            p.reason, "by the designer" if p.pinned else "automatic",
+            because(p.reason, p.kind), "by the designer" if p.pinned else "automatic",
         )
         for p in wall.services.points
     )  # fmt: skip
@@ -41,6 +41,12 @@ def points(wall: Wall) -> Table:
         "Isolate and prove dead before any box is opened. Photograph the open wall with a tape in the picture.",
     )
     return Table("points", "Point schedule", COLUMNS, rows, notes)
+
+
+def because(reason: str, kind: str) -> str:
+    """Why a point stands where it does, the kind that it begins with in words."""
+    rest = reason.removeprefix(f"{kind} ")
+    return reason if rest == reason else f"{said(kind)} {rest}"
 
 
 def said(word: str) -> str:

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
     from wallwright.money.record import Line, Money
 
 DEMO = "The demo rates are invented: replace them by your own rates before this goes to a client"
+NO_TAX = "No tax is in the price (tax 0 %)."
+SET_TAX = "Ask your accountant which tax it must carry, and set it as the limit money.tax, or by trade."
 EXCLUDED = "Not in the price: the screen, the devices, structural works, moving existing services not shown, permits."
 CHANGES = "No change is done before it is priced, timed and signed."
 SHOWN_RATE = 4
@@ -106,6 +108,8 @@ def _notes(wall: Wall) -> Iterator[str]:
     if money.invented:
         count = len(money.invented)
         yield f"{DEMO} ({count} of {len(money.lines)} lines have demo rates)."
+    if not any(part.amount for part in money.taxes):
+        yield f"{NO_TAX} {SET_TAX}"
     yield f"Price {money.shown(money.total)}, revision {wall.job.revision} of {wall.job.date}."
     if money.budget:
         left = money.budget - money.total

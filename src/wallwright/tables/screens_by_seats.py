@@ -54,7 +54,8 @@ def screens_by_seats(wall: Wall) -> Table:
         for seat in row.seats
     )  # fmt: skip
     notes = (
-        "Dots to: nearer than this, the dots of the picture can be told apart. Mirrored: windows without their blinds, lamps after dark.",
+        "Dots to: nearer than this, the dots of the picture can be told apart.",
+        "Mirrored: windows without their blinds, lamps after dark.",
     )
     return Table("screens_by_seats", "Screen sizes from every seat", COLUMNS, rows, notes)
 

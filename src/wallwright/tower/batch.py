@@ -22,7 +22,7 @@ FEW = 4
 A_BATCH = 8
 """Questions sent at once at most: enough to share a derived series, few enough to show progress and to lose little."""
 BREAKS = 2
-"""After so many processes have died under it, the rest is answered one by one, so that the one that kills them is known."""
+"""After so many processes have died under it, the rest is answered batch by batch, so that the question that kills them is known."""
 
 
 class Asked(Protocol):
@@ -123,8 +123,7 @@ def pool(workers: int) -> Generator[Send[Any, Any]]:
             if not left:
                 return
             kept.pop().shutdown()
-        for batch in left:
-            yield batch, [_alone(work, ask) for ask in batch.asks]
+        yield from _one_by_one(work, left)
 
     try:
         yield send
@@ -151,6 +150,24 @@ def _pooled(
             batch = waiting.pop(future)
             with suppress(BrokenProcessPool):
                 yield batch, future.result()
+
+
+def _one_by_one(
+    work: Callable[[Q], A], todo: Sequence[Batch[Q]]
+) -> Iterator[tuple[Batch[Q], list[A | Failed]]]:
+    """One batch after another in one process; of a batch that kills it, each question in a process of its own."""
+    left = list(todo)
+    while left:
+        with ProcessPoolExecutor(1, mp_context=get_context("spawn")) as executor:
+            while left:
+                done = next(_pooled(executor, work, left[:1]), None)
+                if done is None:
+                    break
+                left.pop(0)
+                yield done
+        if left:
+            killing = left.pop(0)
+            yield killing, [_alone(work, ask) for ask in killing.asks]
 
 
 def _alone(work: Callable[[Q], A], ask: Q) -> A | Failed:

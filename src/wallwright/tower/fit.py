@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from math import ceil
 from typing import TYPE_CHECKING, NamedTuple
 
 from wallwright.core.units import Length
@@ -50,17 +51,22 @@ def ends_of(wall: Wall) -> Ends:
 
 def held(series: Wall, job: Job) -> Job:
     """The job of a measured flat with its joinery and screen held to the series' sizes; what the wall is wider or narrower goes
-    into the fillers.
+    into the fillers. What the designer placed from the left corner, outlets and openings for devices, goes with the joinery.
     """
     face = wall_face(job.survey, job.rules)
     wider, higher = face.width - series.face.width, face.height - series.face.height
     shift = ends_of(series).move * wider
     screen = series.sight.screen
     design = job.design
+    devices = tuple(
+        one if one.x is None else replace(one, x=Length(one.x.mm + shift)) for one in job.brief.devices
+    )
     return replace(
         job,
+        brief=replace(job.brief, devices=devices),
         design=replace(
             design,
+            points=tuple(replace(one, x=Length(one.x.mm + shift)) for one in design.points),
             screen=replace(
                 design.screen,
                 centre_x=Length(screen.centre[0] + shift),
@@ -201,9 +207,9 @@ def narrowest(rooms: tuple[Room, ...], share: float) -> float | None:
 
     The answer is among the flats' own least fillers: between two of them nothing changes but that fewer may be too wide.
     """
-    wanted = -(-len(rooms) * share // 1)
+    wanted = ceil(len(rooms) * share - 1e-9)
     for drawn in sorted({max(room.least, 0.0) for room in rooms}):
-        if sum(room.least <= drawn + 1e-9 and drawn <= room.most + 1e-9 for room in rooms) >= wanted - 1e-9:
+        if sum(room.least <= drawn + 1e-9 and drawn <= room.most + 1e-9 for room in rooms) >= wanted:
             return drawn
     return None
 

@@ -7,6 +7,7 @@ from collections.abc import Hashable, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from wallwright.core.counted import counted
 from wallwright.core.shape import Box
 
 if TYPE_CHECKING:
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
 
 LEAST = 0.5
 """Smaller differences are not worth telling [mm]."""
+_KINDS = {"data": "data outlet", "rf": "aerial outlet", "led_feed": "LED feed", "conduit": "conduit end"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +72,9 @@ def _hands(wall: Wall, other: Wall) -> Iterator[Unlike]:
         wanted = {"left": "right", "right": "left"}.get(mover.hand, "")
         if found is None:
             yield Unlike(mover.ref, f"the {mover.kind} at x {place.x:.0f} has none like it in the other hand")
-        elif found.hand != wanted:
+            continue
+        there.remove(found)
+        if found.hand != wanted:
             yield Unlike(
                 mover.ref, f"the door is hinged {found.hand} in both hands; the mirror is hinged {wanted}"
             )
@@ -86,14 +90,19 @@ def _parts(wall: Wall, other: Wall) -> Iterator[Unlike]:
     """Boards by what they are: a pair of sides changes hands, the number of boards of one size does not."""
     mine, theirs = (Counter(made_of(part) for part in one.carcass.parts) for one in (wall, other))
     for what, count in (mine - theirs).items():
-        yield Unlike("boards", f"{count} board(s) {_said(what)} are in the first hand only")
+        yield Unlike("boards", f"{counted(count, 'board')} {_said(what)} only in the first hand")
     for what, count in (theirs - mine).items():
-        yield Unlike("boards", f"{count} board(s) {_said(what)} are in the other hand only")
+        yield Unlike("boards", f"{counted(count, 'board')} {_said(what)} only in the other hand")
 
 
 def _said(what: Hashable) -> str:
     role, board, _, _, length, width, thick, _ = what  # type: ignore[misc]
     return f"({role}, {board}, {length:g} × {width:g} × {thick:g})"
+
+
+def _kind(kind: str) -> str:
+    """A kind of outlet in words."""
+    return _KINDS.get(kind) or kind.replace("_", " ")
 
 
 def _points(wall: Wall, other: Wall) -> Iterator[Unlike]:
@@ -112,7 +121,7 @@ def _points(wall: Wall, other: Wall) -> Iterator[Unlike]:
         if found is None:
             yield Unlike(
                 point.ref,
-                f"the {point.kind.replace('_', ' ')} would be at x {x:.0f}, z {point.z:.0f}; in the other hand none is there",
+                f"the {_kind(point.kind)} would be at x {x:.0f}, z {point.z:.0f}; in the other hand none is there",
             )
         else:
             there.remove(found)

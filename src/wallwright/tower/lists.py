@@ -7,7 +7,9 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
+from wallwright.core.counted import counted
 from wallwright.core.table import Column, Table
+from wallwright.job.progress import STATES
 from wallwright.money.show import Notation
 from wallwright.tower.pooled import BOARD, by_delivery
 from wallwright.tower.record import floor_order
@@ -88,17 +90,23 @@ def _flat_row(done: Done) -> tuple[Any, ...]:
     flat, gaps = done.flat, fillers(done)
     must = sum(item.severity in MUST for item in done.findings)
     return (
-        flat.id, flat.floor, flat.type, flat.hand, flat.state, flat.delivery, made_by(done), "yes" if done.checked else "no",
+        flat.id, flat.floor, flat.type, flat.hand, flat.state, flat.delivery, made_by(done), _taped(done),
         {None: "not known", True: "yes", False: "no"}[done.takes], gaps.get("left"), gaps.get("right"), len(flat.exceptions), must,
         done.made.notation.major(done.made.total) if done.made else None,
     )  # fmt: skip
+
+
+def _taped(done: Done) -> str:
+    if done.checked is None:
+        return "no"
+    return "yes" if done.flat.measured.whole else "in part"
 
 
 def openings(samples: Sequence[Sample]) -> Table:
     """What was measured, type by type."""
     cols = (
         Column("Type"), Column("Size"), Column("Drawn", "mm", 1, _RIGHT), Column("Measured", "", 0, _RIGHT), Column("Mean", "mm", 1, _RIGHT),
-        Column("Standard deviation", "mm", 2, _RIGHT), Column("Least", "mm", 1, _RIGHT), Column("in flat"), Column("Most", "mm", 1, _RIGHT),
+        Column("Deviation", "mm", 2, _RIGHT), Column("Least", "mm", 1, _RIGHT), Column("in flat"), Column("Most", "mm", 1, _RIGHT),
         Column("in flat"),
     )  # fmt: skip
     rows = tuple(
@@ -106,7 +114,8 @@ def openings(samples: Sequence[Sample]) -> Table:
         for one in samples
         for size in one.openings
     )
-    return Table("measured", "Measured sizes", cols, rows)
+    note = "Deviation: the standard deviation of the sample; of one flat alone there is none."
+    return Table("measured", "Measured sizes", cols, rows, (note,))
 
 
 def fitting(samples: Sequence[Sample]) -> Table:
@@ -148,9 +157,9 @@ def not_taking(worked: Worked) -> Table:
 def cutting(cut: Pooled, worked: Worked) -> Table:
     """Sheets by delivery and board, cut together and flat by flat."""
     cols = (
-        Column("Delivery"), Column("Board"), Column("Parts", "", 0, _RIGHT), Column("Sheets together", "", 0, _RIGHT),
-        Column("None fewer than", "", 0, _RIGHT), Column("Sheets flat by flat", "", 0, _RIGHT), Column("Saved", "", 0, _RIGHT),
-        Column("Price together", "", 2, _RIGHT), Column("Price flat by flat", "", 2, _RIGHT),
+        Column("Delivery"), Column("Board"), Column("Parts", "", 0, _RIGHT), Column("Sheets", "", 0, _RIGHT),
+        Column("At least", "", 0, _RIGHT), Column("Flat by flat", "", 0, _RIGHT), Column("Saved", "", 0, _RIGHT),
+        Column("Price", "", 2, _RIGHT), Column("Price flat by flat", "", 2, _RIGHT),
     )  # fmt: skip
     rows = [
         (
@@ -172,7 +181,7 @@ def cutting(cut: Pooled, worked: Worked) -> Table:
         rows.append(
             ("all", "", parts, cut.used, bound, cut.alone, cut.alone - cut.used, cut.price, cut.alone_price)
         )
-    notes = [saved_says(cut, worked)] if rows else []
+    notes = [saved_says(cut, worked), *invented(worked)] if rows else []
     notes += [f"flat {flat}: {part} {says}" for flat, part, says in cut.unfit]
     notes += [f"{one.key}: {one.says}" for one in cut.failed]
     return Table("pooled_cutting", "Cutting by delivery", cols, tuple(rows), tuple(notes))
@@ -292,29 +301,35 @@ def bulk_bill(worked: Worked, cut: Pooled) -> Table:
         Column("Trade"), Column("Item"), Column("Flats", "", 0, _RIGHT), Column("Quantity", "", 2, _RIGHT), Column("Unit"),
         Column("Rate", "", 2, _RIGHT), *(Column(f"Type {ref}", "", 2, _RIGHT) for ref in types), Column("Amount", "", 2, _RIGHT),
     )  # fmt: skip
-    invented = any(line.invented for done in worked.flats if done.made for line in done.made.lines)
-    notes = (
-        ("Rates are the demo book's: invented. Lay in your own before anybody buys by them.",)
-        if invented
-        else ()
-    )
     return Table(
         "bulk_bill",
         "Bulk bill",
         cols,
         tuple(rows),
-        (f"Amounts in {write.currency}, before overhead, margin and tax.", *notes),
+        (f"Amounts in {write.currency}, before overhead, margin and tax.", *invented(worked)),
     )
+
+
+def invented(worked: Worked) -> tuple[str, ...]:
+    """What stands under amounts that are reckoned by the demo's rates."""
+    if any(line.invented for done in worked.flats if done.made for line in done.made.lines):
+        return ("Rates are the demo book's: invented. Lay in your own before anybody buys by them.",)
+    return ()
 
 
 def totals(worked: Worked) -> Table:
     """Flats and money by type, floor, delivery and state."""
     write = notation(worked)
+    called = [one.ref for one in worked.tower.file.deliveries]
     groups: tuple[tuple[str, Callable[[Done], str], Callable[[str], Any]], ...] = (
         ("type", lambda done: done.flat.type, lambda name: name),
         ("floor", lambda done: done.flat.floor, floor_order),
-        ("delivery", lambda done: done.flat.delivery or NO_DELIVERY, lambda name: name),
-        ("state", lambda done: done.flat.state, lambda name: name),
+        (
+            "delivery",
+            lambda done: done.flat.delivery or NO_DELIVERY,
+            lambda name: (called.index(name) if name in called else len(called), name),
+        ),
+        ("state", lambda done: done.flat.state, STATES.index),
     )
     rows: list[tuple[Any, ...]] = []
     for what, name_of, order in groups:
@@ -328,7 +343,9 @@ def totals(worked: Worked) -> Table:
         Column("Direct cost", "", 2, _RIGHT), Column("Price all in", "", 2, _RIGHT),
     )  # fmt: skip
     note = f"Amounts in {write.currency}, flat by flat; what cutting together saves stands in the bulk bill."
-    return Table("totals", "Totals by type, floor, delivery and state", cols, tuple(rows), (note,))
+    return Table(
+        "totals", "Totals by type, floor, delivery and state", cols, tuple(rows), (note, *invented(worked))
+    )
 
 
 def _total(what: str, name: str, done: list[Done], write: Notation) -> tuple[Any, ...]:
@@ -413,7 +430,7 @@ def changed(rolled: Rollout, worked: Worked) -> Table:
         Column("worked again", "", 0, _RIGHT), Column("new", "", 0, _RIGHT), Column("Lost", "", 2, _RIGHT), Column("Variation", "", 2, _RIGHT),
         Column("Days", "", 0, _RIGHT), Column("To put right", "", 0, _RIGHT), Column("Decided otherwise"),
     )  # fmt: skip
-    notes = (f"{rolled.untouched} flat(s) are not concerned.",)
+    notes = (f"{counted(rolled.untouched, 'flat is', 'flats are')} not concerned.", *invented(worked))
     return Table("change", "The change, flat by flat", cols, tuple(row(one) for one in rolled.flats), notes)
 
 

@@ -106,9 +106,14 @@ def work(ask: Ask) -> Answer:
         return made(ask.key, derive(ask.job, searched=True))
     series, before = _series(*ask.series)
     wall = derive(held(series, ask.job))
-    found = check(wall)
+    found = _against(wall)
     strips = tuple(part for part in wall.carcass.parts if part.role == "filler")
     return Checked(ask.key, fit(series, before, wall, found), found, strips, own_parts(series, wall))
+
+
+def _against(wall: Wall) -> tuple[Finding, ...]:
+    """What every rule says of a wall; its cures are those of the series and are not sought again for every flat."""
+    return check(wall, cures=False)
 
 
 def made(key: str, wall: Wall) -> Made:
@@ -152,7 +157,7 @@ def filler_range(key: str, job: Job) -> Range:
     def why(gap: float) -> str:
         """What stands against fillers changed so that the narrower is so wide; "" where nothing does."""
         wall = derive(held(series, _as_wide(job, series.face.width + 2 * (gap - min(drawn)))))
-        answer = fit(series, before, wall, check(wall))
+        answer = fit(series, before, wall, _against(wall))
         return "" if answer.takes else answer.why[0]
 
     low, why_low = _furthest(min(drawn), least, why)
@@ -199,7 +204,7 @@ def _series(key: str, job: Job) -> tuple[Wall, tuple[Finding, ...]]:
     """The series' wall and findings, kept by key; a worker may see another tower, or another revision, under the same key."""
     if key not in _walls or _walls[key][0] != job:
         wall = derive(job)
-        _walls[key] = job, wall, check(wall)
+        _walls[key] = job, wall, _against(wall)
         while len(_walls) > KEPT:
             _walls.popitem(last=False)
     _walls.move_to_end(key)

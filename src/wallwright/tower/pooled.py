@@ -41,7 +41,8 @@ class Cutting:
 class BoardCut:
     """One board of one delivery, cut together.
 
-    plan : every part under its flat's number and its own · alone, alone_price : sheets and price of the same parts cut flat by flat
+    plan : every part under its flat's number and its own · alone, alone_price : sheets and price of the same flats cut one by one,
+    each buying its own sheets and searched with more steps a part than the plan; with the fillers as drawn, for those are strips
     """
 
     delivery: str
@@ -101,7 +102,7 @@ def pooled(
         job = worked.tower.jobs[flats[0].flat.type]
         limits = load.limits_of(job.survey.place.rules).overridden(job.rules)
         saw = saw_of(job.design.saw, limits.value("cutting.least_offcut"))
-        found = sorted_out(_parts(flats), saw, (), board_prices(job))
+        found = sorted_out(parts_of(flats), saw, (), board_prices(job))
         unfit += [(*ident.split("/", 1), says) for ident, says in found.unfit]  # type: ignore[misc]
         count = round(limits.value("tower.cutting_steps")) if steps is None else steps
         asks += [Cutting(f"{delivery} {p.pieces[0].material}", delivery, p, count) for p in found.problems]
@@ -162,7 +163,7 @@ def board_prices(job: Job) -> Mapping[str, float]:
     }
 
 
-def _parts(flats: Iterable[Done]) -> list[Part]:
+def parts_of(flats: Iterable[Done]) -> list[Part]:
     """The boards of all flats under their flats' numbers; matched fronts stay together flat by flat."""
     return [
         replace(

@@ -6,11 +6,16 @@ import json
 import tomllib
 from collections import Counter
 from collections.abc import Iterator
-from typing import Any, cast
+from typing import TYPE_CHECKING, Any, cast
 
 from wallwright.job.problem import JobError, Problem, fail, nearest
 from wallwright.job.read import MOST_PROBLEMS, bounded, problems_of
-from wallwright.tower.record import KEY, TowerFile
+from wallwright.job.slip import slip
+from wallwright.library import load
+from wallwright.tower.record import KEY, Tower, TowerFile
+
+if TYPE_CHECKING:
+    from wallwright.job.document import Job
 
 LARGEST_FILE = 40_000_000
 """Bytes: some 50,000 flats with all their measures."""
@@ -54,7 +59,7 @@ def _parsed(text: str | bytes) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as problem:
-        raise fail("file", None, f"is not TOML: {str(problem)[:200]}") from None
+        raise fail("file", None, ": ".join(slip(text, problem))) from None
     except (ValueError, RecursionError) as problem:
         raise fail("file", None, f"holds a value that cannot be read: {str(problem)[:120]}") from None
 
@@ -96,6 +101,35 @@ def _problems(tower: TowerFile) -> Iterator[Problem]:
                 "nothing is made yet, so there is nothing to accept; leave it out, or give the flat's state"
             )
             yield Problem(f"flats[{i}].accepted", repr(flat.accepted), says)
+
+
+def far_off(tower: Tower) -> Iterator[Problem]:
+    """Measures that cannot be of that type's wall: typed in another unit, or taken in another flat."""
+    drawn = {ref: _face(job) for ref, job in tower.jobs.items()}
+    for i, flat in enumerate(tower.file.flats):
+        width, height, share = drawn[flat.type]
+        for name, readings, usual in (
+            ("widths", flat.measured.widths, width),
+            ("heights", flat.measured.heights, height),
+        ):
+            for k, reading in enumerate(readings):
+                if abs(reading.value.mm - usual) > share * usual:
+                    says = (
+                        f"is {reading.value.mm:g} mm, where the wall of type {flat.type} has {usual:.0f} mm: more than {100 * share:g} % off. "
+                        "Check the unit and the flat's type; a bare number is in mm"
+                    )
+                    where = f"flats[{i}].measured.{name}[{k}].value"
+                    yield Problem(where, repr(reading.value.written or reading.value.mm), says)
+
+
+def _face(job: Job) -> tuple[float, float, float]:
+    """Width and height of a type's wall, and how far a measure may be off it as a share."""
+    limits = load.limits_of(job.survey.place.rules).overridden(job.rules)
+    wall = job.survey.wall
+    width, height = (
+        min((one.value.mm for one in readings), default=0.0) for readings in (wall.widths, wall.heights)
+    )
+    return width, height, limits.value("tower.far_off")
 
 
 def _twice(where: str, name: str, refs: list[str]) -> Iterator[Problem]:

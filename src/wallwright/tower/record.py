@@ -52,6 +52,11 @@ class Measured:
     """Things on the wall where they are not as the type has them."""
 
     @property
+    def whole(self) -> bool:
+        """Whether both a width and a height were: only then is it known whether the flat takes its unit."""
+        return bool(self.widths and self.heights)
+
+    @property
     def anything(self) -> bool:
         """Whether the flat was measured at all."""
         given = (self.widths, self.heights, self.diagonals, self.relief, self.things)

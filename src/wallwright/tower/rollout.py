@@ -10,6 +10,7 @@ from wallwright.change.impact import impact
 from wallwright.core.finding import Finding
 from wallwright.derive import derive
 from wallwright.job.problem import JobError
+from wallwright.job.progress import STATES
 from wallwright.rules.check import check
 from wallwright.tower.batch import Failed, Send, answers, here
 from wallwright.tower.fit import fit, held
@@ -89,7 +90,7 @@ class Rolled:
 
     what : issue again (nothing ordered yet), ask (ordered or further: to be accepted first), accepted (it was), own
     value (nothing changes in it, for its exceptions have their own), new, gone, failed · struck : what it does, None where it is
-    new, gone, failed or has its own · kept : values that stay the flat's own · says : why it failed
+    new, gone, failed or has its own · kept : values that stay the flat's own · says : why it failed, or what is lost with one that is gone
     """
 
     flat: Flat
@@ -111,6 +112,11 @@ class Rollout:
         """Flats for which somebody must accept it first."""
         return tuple(one for one in self.flats if one.what == "ask")
 
+    @property
+    def lost(self) -> tuple[Rolled, ...]:
+        """Flats that are not in the new file, though something was made for them."""
+        return tuple(one for one in self.flats if one.what == "gone" and one.says)
+
 
 def rollout(old: Tower, new: Tower, send: Send[Any, Any] = here, tell: Tell | None = None) -> Rollout:
     """What becomes of every flat. old : the tower as it is out · new : as it is wanted; its flats say how far each is"""
@@ -120,34 +126,51 @@ def rollout(old: Tower, new: Tower, send: Send[Any, Any] = here, tell: Tell | No
     entries: list[tuple[Flat, str]] = []
     same: list[Rolled] = []
     untouched = 0
-    for flat in new.file.flats:
-        if flat.id not in there:
-            entries.append((flat, ""))
+    for wanted in new.file.flats:
+        if wanted.id not in there:
+            entries.append((wanted, ""))
             continue
-        key = f"{key_of(there[flat.id], measured=True)} {key_of(flat, measured=True)} {flat.state}"
+        before = there[wanted.id]
+        flat = _as_far(wanted, before)
+        key = f"{_way_key(before)} {_way_key(flat)} {flat.state}"
         if key not in asks:
-            asks[key] = _change(key, there[flat.id], flat, was, now)
+            asks[key] = _change(key, before, flat, was, now)
         ask = asks[key]
         if isinstance(ask, Change) and _same(ask):
-            own = _kept(flat, there[flat.id], was, now)
+            own = _kept(flat, before, was, now)
             if own:
                 same.append(Rolled(flat, "own value", None, own))
             else:
                 untouched += 1
         else:
             entries.append((flat, key))
-    changes = [
-        ask for key, ask in asks.items() if isinstance(ask, Change) and any(k == key for _, k in entries)
-    ]
+    wanted_of = {key for _, key in entries}
+    changes = [ask for key, ask in asks.items() if isinstance(ask, Change) and key in wanted_of]
     found = answers(changes, strike, send, (lambda n, of: tell("changes", n, of)) if tell else None)
     rolled = [_rolled(flat, key, asks.get(key), found.get(key), there, was, now) for flat, key in entries]
     rolled += same
     order = {flat.id: i for i, flat in enumerate(new.file.flats)}
     rolled.sort(key=lambda one: order[one.flat.id])
     ids = order.keys()
-    rolled += [Rolled(flat, "gone", None, ()) for flat in old.file.flats if flat.id not in ids]
-    nothing = [one for one in rolled if one.struck and one.struck.nothing and not one.kept]
-    return Rollout(tuple(one for one in rolled if one not in nothing), untouched + len(nothing))
+    rolled += [Rolled(flat, "gone", None, (), _gone(flat)) for flat in old.file.flats if flat.id not in ids]
+    concerned = tuple(one for one in rolled if not (one.struck and one.struck.nothing and not one.kept))
+    return Rollout(concerned, untouched + len(rolled) - len(concerned))
+
+
+def _as_far(flat: Flat, before: Flat) -> Flat:
+    """The flat as far as it ever was: what is cut does not become uncut by a file that says so."""
+    return replace(flat, state=max(flat.state, before.state, key=STATES.index))
+
+
+def _way_key(flat: Flat) -> str:
+    """What the way a flat is made follows from: its wall, and what somebody decided of it."""
+    return f"{key_of(flat, measured=True)} {flat.to_measure}"
+
+
+def _gone(flat: Flat) -> str:
+    if flat.state == "drawn":
+        return ""
+    return f"its boards are {flat.state} already; put the flat back into the file, or settle with the client what was made for it"
 
 
 def _same(change: Change) -> bool:
@@ -190,13 +213,13 @@ def as_made(way: Way) -> Wall:
     if way.to_measure:
         return derive(way.measured)
     on_it = derive(held(series, way.measured))
-    if way.to_measure is False or fit(series, check(series), on_it, check(on_it)).takes:
+    if way.to_measure is False:
         return on_it
-    return derive(way.measured)
+    return on_it if fit(series, check(series), on_it, check(on_it)).takes else derive(way.measured)
 
 
 def strike(change: Change) -> Struck:
-    """What a change does, by the same reckoning as of a single wall."""
+    """What a change does, by the same reckoning as of a single wall; nothing is tried as a cure for it."""
     found = impact(as_made(change.before), as_made(change.after))
     what = found.change
     return Struck(
@@ -219,7 +242,10 @@ def _rolled(  # noqa: PLR0913
         return Rolled(flat, "new", None, ())
     if isinstance(ask, Failed) or isinstance(found, Failed):
         return Rolled(flat, "failed", None, (), ask.says if isinstance(ask, Failed) else found.says)
-    accepted = flat.accepted == now.tower.file.revision
+    revision = now.tower.file.revision
+    accepted = (
+        flat.accepted == revision != was.tower.file.revision
+    )  # the old one's acceptances are of an older change
     what: What = "issue again" if flat.state == "drawn" else "accepted" if accepted else "ask"
     return Rolled(flat, what, found, _kept(flat, there[flat.id], was, now))
 
@@ -241,14 +267,16 @@ def _kept(flat: Flat, before: Flat, was: Hands, now: Hands) -> tuple[Kept, ...]:
 
 def in_force(old: Tower, new: Tower, rolled: Rollout) -> Tower:
     """The tower to be issued: flats that somebody must accept first stay as they are out, on types of the old file."""
-    waiting = {one.flat.id for one in rolled.asks}
+    waiting = {one.flat.id: one.flat.state for one in rolled.asks}
     if not waiting:
         return new
     there = {flat.id: flat for flat in old.file.flats}
     names = {kind.ref: f"{kind.ref}.{old.file.revision}" for kind in old.file.types}
     kept = tuple(replace(kind, ref=names[kind.ref]) for kind in old.file.types)
     flats = tuple(
-        replace(there[flat.id], type=names[there[flat.id].type], state=flat.state, delivery=flat.delivery)
+        replace(
+            there[flat.id], type=names[there[flat.id].type], state=waiting[flat.id], delivery=flat.delivery
+        )
         if flat.id in waiting
         else flat
         for flat in new.file.flats

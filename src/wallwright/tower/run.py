@@ -37,8 +37,10 @@ class Done:
 
     @property
     def takes(self) -> bool | None:
-        """Whether it takes the unit as drawn; None where nobody measured."""
-        return self.checked.fit.takes if self.checked else None
+        """Whether it takes the unit as drawn; None where nobody measured, or not enough to say that it does."""
+        if self.checked is None or (self.checked.fit.takes and not self.flat.measured.whole):
+            return None
+        return self.checked.fit.takes
 
     @property
     def undecided(self) -> bool:
@@ -175,6 +177,9 @@ def _answered(
     jobs: dict[str, Ask | Failed], send: Send[Any, Any], tell: Tell | None, what: str
 ) -> dict[str, Answer | Failed]:
     asks = [ask for ask in jobs.values() if isinstance(ask, Ask)]
+    asks.sort(
+        key=lambda ask: ask.series[0] if ask.series else ""
+    )  # of one series one after another: it is derived once
     found = answers(asks, work, send, (lambda done, of: tell(what, done, of)) if tell else None)
     return {key: found[key] if isinstance(ask, Ask) else ask for key, ask in jobs.items()}
 

@@ -10,6 +10,9 @@ from typing import TYPE_CHECKING
 from wallwright.tower.chance import most_bad, sample_for, share_covered
 from wallwright.tower.fit import narrowest, room_for, without
 
+ALIKE = 0.05
+"""Two fillers that differ by less are told as one [mm]."""
+
 if TYPE_CHECKING:
     from wallwright.core.limit import Limits
     from wallwright.tower.made import Made, Range
@@ -36,41 +39,53 @@ class Opening:
 
 @dataclass(frozen=True, slots=True)
 class Scribe:
-    """The filler at a closed end [mm]: as drawn, and what makes measured flats fit; None where none does.
+    """The filler at a closed end [mm]: as drawn, and what makes measured flats fit; None where none does. Of two ends the narrower.
 
-    bears : the narrowest and widest that the series bears · why : what stands against more, "" where a strip does not go · all,
-    for_share : the smallest that makes all, or that share of them, fit · not_drawn, not_share : the flats that it leaves out ·
-    strip : how wide strips must be cut to do for all
+    wider : by how much the other end's is wider · bears : the narrowest and widest that the series bears · why : what stands
+    against more, "" where a strip does not go · all, for_share : the smallest that makes the width of all, or of that share of them,
+    fit · most : the widest that does for all · not_drawn, not_share : the flats that it leaves out · besides : flats that the drawn
+    one fits, and something else stands against them · strip : how wide strips must be cut to do for all
     """
 
     drawn: float
+    wider: float
     bears: tuple[float, float]
     why: tuple[str, str]
     share: float
     all: float | None
+    most: float | None
     for_share: float | None
     not_drawn: tuple[str, ...]
     not_share: tuple[str, ...]
+    besides: tuple[str, ...]
     strip: float | None
 
     @property
     def says(self) -> tuple[str, ...]:
         """In sentences: drawn, for all, for most."""
-        out = [
-            f"drawn with a filler of {self.drawn:.1f} mm at each closed end; left out by it: {_named(self.not_drawn)}"
-        ]
+        at = (
+            "at each closed end"
+            if self.wider < ALIKE
+            else f"at the narrower end, {self.wider:.1f} mm more at the other"
+        )
+        out = [f"drawn with a filler of {self.drawn:.1f} mm {at}; left out by it: {_named(self.not_drawn)}"]
         out += [
             f"a filler {word} than {gap:.1f} mm does not go: {why}"
             for word, gap, why in zip(("narrower", "wider"), self.bears, self.why, strict=True)
             if why
         ]
-        if self.all is not None and self.strip is not None:
+        if self.all is not None and self.most is not None and self.strip is not None:
             out.append(
-                f"a filler of {self.all:.1f} mm or more makes all that were measured fit; its strips are cut {self.strip:.0f} mm wide"
+                f"drawn with {self.all:.1f} to {self.most:.1f} mm, every width that was measured takes it; for {self.all:.1f} mm "
+                f"strips are cut {self.strip:.0f} mm wide"
             )
         else:
             out.append(
                 "no one filler makes all that were measured fit: the widest and the narrowest lie too far apart"
+            )
+        if self.besides:
+            out.append(
+                f"no filler helps {_named(self.besides)}: what stands against it there is not the width"
             )
         if self.for_share is not None and self.for_share != self.all:
             left = _named(self.not_share)
@@ -88,7 +103,8 @@ def _named(flats: tuple[str, ...]) -> str:
 class Sample:
     """A type's sample.
 
-    flats, measured : how many there are, and how many of them were measured · unfit : flats that do not take the unit as drawn, and
+    flats, measured : how many there are, and how many of them were measured, width and height · partly : flats that were measured in
+    part: as long as nothing stands against it there, nothing is known of them · unfit : flats that do not take the unit as drawn, and
     why · most_more : how many of the unmeasured may not take it either, at most, with the confidence; None where nobody measured ·
     covered : the share of all flats that lies between the smallest and largest measured, with the confidence · wanted : how many
     to measure by lot for the share to be covered
@@ -97,6 +113,7 @@ class Sample:
     type: str
     flats: int
     measured: int
+    partly: tuple[str, ...]
     openings: tuple[Opening, ...]
     unfit: tuple[tuple[str, str], ...]
     scribe: Scribe | None
@@ -110,12 +127,15 @@ class Sample:
         """In sentences, nothing promised."""
         left = self.flats - self.measured
         sure = f"{100 * self.confidence:g} %"
+        part = [
+            f"measured in part, so not counted: {_named(self.partly)}; it takes a width and a height"
+        ] * bool(self.partly)
         if not self.measured:
-            return (
-                f"none of {self.flats} flats was measured: nothing can be said; measure before anything is cut",
-            )
+            none = f"none of {self.flats} flats was measured: nothing can be said; measure before anything is cut"
+            return (none, *part)
         out = [
-            f"{self.measured} of {self.flats} flats measured; {len(self.unfit)} of them do not take the unit as drawn"
+            f"{self.measured} of {self.flats} flats measured; {len(self.unfit)} of them do not take the unit as drawn",
+            *part,
         ]
         if left and self.most_more is not None:
             out += [
@@ -142,7 +162,8 @@ def samples(worked: Worked, limits: Limits) -> tuple[Sample, ...]:
 def sample(ref: str, flats: Sequence[Done], made: Made, limits: Limits, bears: Range | None) -> Sample:
     """One type's sample. made : the type's wall as drawn · bears : the fillers that it bears"""
     confidence = limits.value("tower.confidence")
-    looked = [done for done in flats if done.checked is not None]
+    taped = [done for done in flats if done.checked is not None]
+    looked = [done for done in taped if done.takes is not None]
     unfit = tuple(
         (done.flat.id, done.checked.fit.why[0])
         for done in looked
@@ -153,9 +174,10 @@ def sample(ref: str, flats: Sequence[Done], made: Made, limits: Limits, bears: R
         ref,
         len(flats),
         len(looked),
-        tuple(_openings(looked, made)),
+        tuple(done.flat.id for done in taped if done.takes is None),
+        tuple(_openings(taped, made)),
         unfit,
-        _scribe(looked, made, limits, bears),
+        _scribe(taped, made, limits, bears),
         more,
         share_covered(len(looked), confidence),
         sample_for(0.95, confidence),
@@ -214,23 +236,29 @@ def _scribe(looked: Sequence[Done], made: Made, limits: Limits, bears: Range | N
         )
         for flat, widths in wide
     )
-    drawn, share = sum(gaps) / len(gaps), limits.value("tower.share")
+    drawn, share = min(gaps), limits.value("tower.share")
     whole, part = narrowest(rooms, 1.0), narrowest(rooms, share)
+    left_out = without(rooms, drawn)
+    unfit = {done.flat.id for done in looked if done.takes is False}
     over = limits.value("carcass.scribe_over")
     strip = None
     if whole is not None:
         half = 0.5 if made.ends.closed == 2 else 0.0
         strip = over + max(
-            whole + half * (min(widths) - made.width) + max(widths) - min(widths) for _, widths in wide
+            whole + (max(gaps) - drawn) + half * (min(widths) - made.width) + max(widths) - min(widths)
+            for _, widths in wide
         )
     return Scribe(
         drawn,
+        max(gaps) - drawn,
         (bears.least, bears.most),
         (bears.why_least, bears.why_most),
         share,
         whole,
+        None if whole is None else min(room.most for room in rooms),
         part,
-        without(rooms, drawn),
+        left_out,
         () if part is None else without(rooms, part),
+        tuple(room.flat for room in rooms if room.flat in unfit and room.flat not in left_out),
         strip,
     )
