@@ -17,7 +17,7 @@ from wallwright.derive import Wall, derive
 from wallwright.options.effect import edited
 from wallwright.rules import check
 from wallwright.rules.check import MUST
-from wallwright.rules.registry import RULES
+from wallwright.rules.registry import RULES, untried
 
 if TYPE_CHECKING:
     from wallwright.core.finding import Finding
@@ -62,8 +62,19 @@ class Trials:
         """The wall and its findings, but for those of `LATER`. Raises ValueError where it cannot be built."""
         self.count += 1
         wall = derive(job)
-        found = [item for key, rule in RULES.items() if key not in LATER for item in rule.find(wall)]
+        found = [item for key in RULES if key not in LATER for item in _found(wall, key)]
         return wall, tuple(sorted(found, key=lambda item: SEVERITIES.index(item.severity)))
+
+
+def _found(wall: Wall, key: str) -> list[Finding]:
+    """What a rule finds; cures are looked for by trying them only where something must be cured."""
+    with untried():
+        found = list(RULES[key].find(wall))
+    return (
+        list(RULES[key].find(wall))
+        if any(item.severity in MUST and not item.cure for item in found)
+        else found
+    )
 
 
 def inherited(bare: Wall, trials: Trials) -> frozenset[tuple[str, str]]:
