@@ -258,15 +258,7 @@ def _print_table(table: Table) -> None:
     """A table in columns of their own width."""
     rows = [[column.heading for column in table.columns]]
     for row in table.rows:
-        cells = zip(row, table.columns, strict=True)
-        rows.append(
-            [
-                f"{cell:.{column.decimals}f}"
-                if isinstance(cell, float)
-                else str("" if cell is None else cell)
-                for cell, column in cells
-            ]
-        )
+        rows.append([column.shown(cell) for column, cell in zip(table.columns, row, strict=True)])
     widths = [max(len(row[k]) for row in rows) for k in range(len(table.columns))]
     print(f"\n{table.title}")
     for row in rows:

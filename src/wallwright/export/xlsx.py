@@ -48,7 +48,7 @@ def _sheet(book: Any, table: Table, head: Any, used: set[str]) -> None:
     sheet.write_string(0, 0, table.title, book.add_format({"bold": True, "font_size": 14}))
     for j, column in enumerate(table.columns):
         sheet.write_string(2, j, column.heading, head)
-        texts = [column.heading, *(_plain(row[j], column.decimals) for row in table.rows)]
+        texts = [column.heading, *(column.shown(row[j]) for row in table.rows)]
         sheet.set_column(j, j, min(60, max(len(text) for text in texts) + 2))
     formats = [
         book.add_format({"num_format": "0" + ("." + "0" * c.decimals if c.decimals else ""), "valign": "top"})
@@ -78,10 +78,6 @@ def _name(title: str, used: set[str]) -> str:
         name, n = f"{plain[:27]} {n}", n + 1
     used.add(name.lower())
     return name
-
-
-def _plain(cell: Cell, decimals: int) -> str:
-    return "" if cell is None else f"{cell:.{decimals}f}" if isinstance(cell, float) else str(cell)
 
 
 def csv(heads: Sequence[str], rows: Iterable[Sequence[Cell]]) -> bytes:

@@ -10,7 +10,7 @@ from wallwright.core.finding import Finding, edit_call, finding
 from wallwright.derive import Wall
 from wallwright.library import load
 from wallwright.rules.heat_cures import cooler
-from wallwright.rules.registry import rule, tries
+from wallwright.rules.registry import rule
 
 
 @rule("services.hot_bay")
@@ -23,7 +23,7 @@ def hot_bay(wall: Wall) -> Iterator[Finding]:
         if bay.rise <= consider.value + 0.05 or heaters_in(wall, bay):
             continue
         hot = bay.rise > fix.value
-        cure, edits = cooler(wall, bay, "hot") if tries() else ("", ())
+        cure, edits = cooler(wall, bay, "hot")
         yield finding(
             "services.hot_bay",
             "fix" if hot else "consider",
@@ -58,7 +58,7 @@ def device_air(wall: Wall) -> Iterator[Finding]:
         air = room.value + bay.rise
         if least is None or air <= least.air_most + 0.05 or heaters_in(wall, bay):
             continue
-        cure, edits = cooler(wall, bay, "air") if tries() else ("", ())
+        cure, edits = cooler(wall, bay, "air")
         yield Finding(
             "cooling.device_air",
             "consider",

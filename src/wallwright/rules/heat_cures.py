@@ -18,6 +18,7 @@ from wallwright.derive import Wall
 from wallwright.library import load
 from wallwright.rules.bays import bare_edit, bays_of, front_edit, vents_edit
 from wallwright.rules.box_added import brings
+from wallwright.rules.registry import tries
 from wallwright.services.record import PlacedDevice
 
 Asked = Literal["hot", "air"]
@@ -63,6 +64,8 @@ def _tried(wall: Wall) -> _Tried:
 
 def cooler(wall: Wall, bay: BayHeat, asked: Asked) -> tuple[str, tuple[EditCall, ...]]:
     """What to do about a bay that is too warm (hot), or too warm for a box in it (air); the words alone where nothing tried does it."""
+    if not tries():
+        return "", ()
     if _vents_refused(wall, bay.bay):
         return (
             f"cut the air openings of {bay.bay}: {bay.opening_needed:.0f} cm² free low in front, the same high at the back",
